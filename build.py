@@ -1,0 +1,476 @@
+#!/usr/bin/env python3
+"""Shortlever's one entry point: it sets up what it needs, then builds, serves, checks or tests."""
+import sys
+
+OLDEST = (3, 11)
+if sys.version_info < OLDEST:  # said before anything newer than Python 3.6 is used
+    sys.exit(
+        "build.py: Python %d.%d is too old; run it with Python 3.11 or newer, for instance: python3.12 build.py"
+        % (sys.version_info[0], sys.version_info[1])
+    )
+
+import argparse
+import contextlib
+import errno
+import functools
+import hashlib
+import http.server
+import json
+import os
+import re
+import shutil
+import socket
+import subprocess
+import tempfile
+import threading
+import time
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+VENV = ROOT / ".venv"
+WORK = ROOT / ".build"  # caches and logs; safe to delete
+DIST = ROOT / "dist"
+SITE = ROOT / "site_src"
+CORE = ROOT / "core"
+PYTHON_IN_PYODIDE = "3.14"
+STATIC = {"styles": ".css", "page": ".mjs", "icons": "", "worker": ".mjs"}  # copied as they are: folder, ending
+MIME = {
+    ".css": "text/css",
+    ".html": "text/html; charset=utf-8",
+    ".json": "application/json",
+    ".mjs": "text/javascript",
+    ".js": "text/javascript",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".zip": "application/zip",
+}
+
+
+class Trouble(Exception):
+    """Something a person can put right: the message says what and how."""
+
+
+# ---- small tools -----------------------------------------------------------------------------------------
+
+
+def digest(*parts: bytes | str | Path) -> str:
+    """One hash over bytes, texts and files (a file counts with its path inside the project)."""
+    total = hashlib.sha256()
+    for part in parts:
+        if isinstance(part, Path):
+            total.update(part.relative_to(ROOT).as_posix().encode() + b"\0")
+            part = part.read_bytes()
+        data = part.encode() if isinstance(part, str) else part
+        total.update(len(data).to_bytes(8, "big") + data)
+    return total.hexdigest()
+
+
+def files_under(folder: Path, ending: str = "") -> list[Path]:
+    found = (p for p in folder.rglob("*") if p.is_file() and p.name.endswith(ending))
+    return sorted(p for p in found if "__pycache__" not in p.parts and not p.name.startswith("."))
+
+
+def stamped(stamp: Path, key: str) -> bool:
+    return stamp.is_file() and stamp.read_text() == key
+
+
+@contextlib.contextmanager
+def step(text: str) -> Iterator[None]:
+    """A progress line for something long."""
+    start = time.monotonic()
+    print(f"· {text} …", flush=True)
+    yield
+    print(f"  done in {time.monotonic() - start:.0f} s", flush=True)
+
+
+REMEDIES = (
+    (r"No space left|ENOSPC", "the disk is full; free some space (about 1.5 GB is needed) and run this again"),
+    (r"ensurepip is not available|No module named '?(venv|ensurepip)",
+     "this Python has no venv module; install it (Debian, Ubuntu: sudo apt install python3-venv) and run this again"),
+    (r"NewConnectionError|NameResolution|name resolution|getaddrinfo|ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ETIMEDOUT"
+     r"|Connection refused|ConnectTimeout|Read timed out|Network is unreachable|Could not resolve|ProxyError",
+     "no network; the first run downloads what it needs, so connect and run this again"),
+    (r"do not match the hashes|EINTEGRITY",
+     "a download differs from its pinned hash and was refused; try again, and if it stays so, report it"),
+)  # fmt: skip
+
+
+def remedy_for(output: str) -> str | None:
+    return next((remedy for pattern, remedy in REMEDIES if re.search(pattern, output)), None)
+
+
+def run(what: str, *argv: str | Path, cwd: Path = ROOT, env: dict[str, str] | None = None) -> str:
+    """Run a tool quietly; when it fails, say why in one line and where its own words are."""
+    done = subprocess.run(
+        [str(a) for a in argv], cwd=cwd, env={**os.environ, **(env or {})}, text=True, errors="replace",
+        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+    )  # fmt: skip
+    if done.returncode == 0:
+        return done.stdout
+    log = WORK / "last-failure.txt"
+    with contextlib.suppress(OSError):
+        WORK.mkdir(exist_ok=True)
+        log.write_text(done.stdout)
+    last = next((line.strip() for line in reversed(done.stdout.splitlines()) if line.strip()), "it said nothing")
+    raise Trouble(f"{what} failed: {remedy_for(done.stdout) or f'{last} (all of it: {log.relative_to(ROOT)})'}")
+
+
+# ---- set-up ----------------------------------------------------------------------------------------------
+
+
+def enter_venv() -> None:
+    """Make .venv when it is missing or broken, and go on inside it."""
+    if Path(sys.prefix).resolve() == VENV.resolve():
+        return
+    python = VENV / "bin" / "python"
+    whole = python.exists() and subprocess.run([python, "-c", "import pip"], capture_output=True).returncode == 0
+    if not whole:
+        with step("making the virtual environment .venv"):
+            run("making .venv", sys.executable, "-m", "venv", "--clear", VENV)
+    os.execv(python, [str(python), str(ROOT / "build.py"), *sys.argv[1:]])
+
+
+def install(name: str, text: str) -> None:
+    """Install requirements-NAME.txt into .venv unless exactly these pins are there already."""
+    pins, stamp = ROOT / f"requirements-{name}.txt", VENV / f"pins-{name}"
+    if not stamped(stamp, digest(pins)):
+        with step(text):
+            run(text, sys.executable, "-m", "pip", "install", "--quiet", "--no-input", "--retries", "2",
+                "--require-hashes", "-r", pins)  # fmt: skip
+        stamp.write_text(digest(pins))
+
+
+def fetch_compile_wheels() -> Path:
+    """pyodide-build and what its compile step imports: downloaded, not installed, for they run inside Pyodide."""
+    pins, folder = ROOT / "requirements-compile.txt", WORK / "wheels"
+    stamp = folder / "pins"
+    if not stamped(stamp, digest(pins)):
+        shutil.rmtree(folder, ignore_errors=True)
+        with step("fetching pyodide-build"):
+            run("fetching pyodide-build", sys.executable, "-m", "pip", "download", "--quiet", "--no-input",
+                "--retries", "2", "--no-deps", "--require-hashes", "--only-binary=:all:",
+                "--python-version", PYTHON_IN_PYODIDE, "-d", folder, "-r", pins)  # fmt: skip
+        stamp.write_text(digest(pins))
+    return folder
+
+
+def fetch_pyodide() -> Path:
+    """The npm package pyodide, by the lock file, into .build/npm."""
+    folder = WORK / "npm"
+    wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
+    stamp, key = folder / "pins", digest(*wanted)
+    if not stamped(stamp, key):
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+        for path in wanted:
+            shutil.copy(path, folder)
+        with step("fetching Pyodide (5 MB)"):
+            run("fetching Pyodide", VENV / "bin" / "npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund",
+                "--fetch-retries=1", cwd=folder, env={"PATH": f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"})  # fmt: skip
+        stamp.write_text(key)
+    return folder / "node_modules" / "pyodide"
+
+
+def node(*argv: str | Path, what: str) -> str:
+    return run(what, VENV / "bin" / "node", *argv)
+
+
+def set_up_build() -> None:
+    enter_venv()
+    WORK.mkdir(exist_ok=True)
+    install("build", "installing what the build needs (60 MB)")
+
+
+def set_up_tests() -> None:
+    set_up_build()
+    install("test", "installing what the tests need (200 MB)")
+
+
+def find_chromium() -> str | None:
+    """A Chromium on this machine: the system's own first, then Playwright's."""
+    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+    apps = ("/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+            "/Applications/Chromium.app/Contents/MacOS/Chromium")  # fmt: skip
+    for found in [*map(shutil.which, names), *(app for app in apps if Path(app).exists())]:
+        if found:
+            return found
+    ask = "import playwright.sync_api as p\nwith p.sync_playwright() as it: print(it.chromium.executable_path)"
+    own = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True).stdout.strip()
+    return own if own and Path(own).exists() else None
+
+
+def ensure_chromium() -> str:
+    if found := find_chromium():
+        return found
+    tries: list[tuple[str, list[list[str]]]] = [
+        ("fetching a Chromium for the tests, by Playwright",
+         [[sys.executable, "-m", "playwright", "install", "chromium"]]),
+    ]  # fmt: skip
+    if shutil.which("apt-get") and os.geteuid() == 0:
+        tries.append(("installing the distribution's Chromium for the tests (300 MB)",
+                      [["apt-get", "update", "-qq"],
+                       ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"]]))  # fmt: skip
+    for text, commands in tries:
+        try:
+            with step(text):
+                for command in commands:
+                    run(text, *command, env={"DEBIAN_FRONTEND": "noninteractive"})
+        except Trouble as trouble:
+            print(f"  {trouble}", flush=True)
+        if found := find_chromium():
+            return found
+    raise Trouble("the tests need a Chromium and none could be had; install chromium or Google Chrome, then run this again")
+
+
+# ---- build -----------------------------------------------------------------------------------------------
+
+
+def stage_python(stage: Path) -> dict[str, Path]:
+    """Pyodide with its trimmed, compiled standard library, and the compiled core; kept until an input changes."""
+    wheels, pyodide = fetch_compile_wheels(), fetch_pyodide()
+    inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
+              ROOT / "requirements-compile.txt"]  # fmt: skip
+    key = digest(*inputs)
+    if not stamped(stage / "key", key):
+        shutil.rmtree(stage, ignore_errors=True)
+        (stage / "runtime").mkdir(parents=True)
+        (stage / "core").mkdir()
+        with step("compiling the core and the standard library inside Pyodide"):
+            node(SITE / "runtime" / "stage.mjs", pyodide, CORE, wheels, stage, what="compiling for the browser")
+        (stage / "key").write_text(key)
+    return {name: stage / name for name in ("runtime", "core")}
+
+
+def folder_hash(files: dict[str, bytes]) -> str:
+    return digest(*(part for name in sorted(files) for part in (name, files[name])))[:16]
+
+
+def python_files(stage: Path) -> dict[str, bytes]:
+    """dist/runtime/<hash>/… and dist/core/<hash>/…, with worker/files.mjs that tells the worker about them."""
+    out: dict[str, bytes] = {}
+    listed: dict[str, object] = {}
+    for part, folder in stage_python(stage).items():
+        files = {p.name: p.read_bytes() for p in files_under(folder)}
+        base = f"{part}/{folder_hash(files)}/"
+        out |= {base + name: data for name, data in files.items()}
+        listed[part] = {
+            "base": f"../{base}",
+            "files": {name: {"bytes": len(data), "sha256": digest_hex(data)} for name, data in sorted(files.items())},
+        }
+    lines = [f"export const {name} = {json.dumps(value, indent=2)};" for name, value in listed.items()]
+    out["worker/files.mjs"] = ("// Made by build.py: what the worker fetches.\n" + "\n".join(lines) + "\n").encode()
+    return out
+
+
+def digest_hex(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def render_pages(build_id: str) -> dict[str, bytes]:
+    """Every site_src/pages/*.j2 (a name that starts with _ is only for including)."""
+    import jinja2
+
+    sys.path.insert(0, str(CORE))
+    import shortlever
+    from shortlever import view
+
+    request = view.example_request()
+    context = {
+        "version": shortlever.__version__,
+        "form": view.form(),
+        "example_request": request,
+        "example": json.loads(view.answer(json.dumps(request))),
+        "build_id": build_id,
+    }
+    pages = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
+        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
+    )  # fmt: skip
+    names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
+    return {name.removesuffix(".j2"): pages.get_template(name).render(context).encode() for name in names}
+
+
+def site_files(stage: Path) -> dict[str, bytes]:
+    """The whole site as path → bytes."""
+    out = python_files(stage)
+    for folder, ending in STATIC.items():
+        for path in files_under(SITE / folder, ending):
+            out[path.relative_to(SITE).as_posix()] = path.read_bytes()
+    worker = SITE / "sw" / "sw.js"
+    made_by = [*files_under(SITE / "pages"), worker, *files_under(CORE / "shortlever")]
+    build_id = digest(folder_hash(out), *made_by)[:16]
+    out |= render_pages(build_id)
+    kept = {name: digest_hex(data)[:16] for name, data in sorted(out.items())}
+    text, times = re.subn(
+        r"(?m)^const BUILD = .*; // filled in by build\.py$",
+        f"const BUILD = {json.dumps({'id': build_id, 'files': kept})};",
+        worker.read_text(),
+    )
+    if times != 1:
+        raise Trouble("site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back")
+    out["sw.js"] = text.encode()
+    return out
+
+
+def write_site(files: dict[str, bytes], out: Path) -> int:
+    """Make the folder hold exactly these files; what is the same already stays untouched."""
+    changed = 0
+    for name, data in files.items():
+        path = out / name
+        if not path.is_file() or path.read_bytes() != data:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+            changed += 1
+    for path in sorted(out.rglob("*"), reverse=True):
+        if path.is_dir():
+            with contextlib.suppress(OSError):
+                path.rmdir()  # goes only when empty
+        elif path.relative_to(out).as_posix() not in files and path != out / ".gitignore":
+            path.unlink()
+            changed += 1
+    return changed
+
+
+def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
+    files = site_files(stage)
+    changed = write_site(files, out)
+    size = sum(map(len, files.values()))
+    print(f"· built {len(files)} files, {size / 1e6:.1f} MB, {changed} changed → {os.path.relpath(out)}/", flush=True)
+
+
+# ---- serve -----------------------------------------------------------------------------------------------
+
+
+class Handler(http.server.SimpleHTTPRequestHandler):
+    """Static files with the right types; the browser asks again each time whether they changed."""
+
+    extensions_map = {**http.server.SimpleHTTPRequestHandler.extensions_map, **MIME}
+    protocol_version = "HTTP/1.1"
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "no-cache")
+        super().end_headers()
+
+    def list_directory(self, path: object) -> None:
+        self.send_error(404, "Not found")
+
+    def log_message(self, *_: object) -> None:
+        pass
+
+
+def make_server(folder: Path, port: int, host: str = "", handler: type[Handler] = Handler) -> http.server.ThreadingHTTPServer:
+    """A server of the folder at the port, or at the first free one of the twenty after it (0: any)."""
+    for candidate in range(port, port + 20):
+        try:
+            server = http.server.ThreadingHTTPServer((host, candidate), functools.partial(handler, directory=str(folder)))
+        except OSError as error:
+            if error.errno not in (errno.EADDRINUSE, errno.EACCES):
+                raise
+            print(f"· port {candidate} is taken, trying {candidate + 1}", flush=True)
+            continue
+        server.daemon_threads = True
+        return server
+    raise Trouble(f"ports {port} to {port + 19} are all taken; choose another: python3 build.py serve --port 9000")
+
+
+def lan_address() -> str | None:
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe, contextlib.suppress(OSError):
+        probe.connect(("192.0.2.1", 9))  # a documentation address: only asks which way out; nothing is sent
+        return str(probe.getsockname()[0])
+    return None
+
+
+# ---- commands --------------------------------------------------------------------------------------------
+
+
+def command_build(options: argparse.Namespace, _: list[str]) -> int:
+    """build the site into dist/"""
+    set_up_build()
+    if options.afresh:
+        with tempfile.TemporaryDirectory(dir=WORK) as stage:
+            build_site(options.out, Path(stage) / "stage")
+    else:
+        build_site(options.out)
+    return 0
+
+
+def command_serve(options: argparse.Namespace, _: list[str]) -> int:
+    """build the site and serve it here and on the local network"""
+    set_up_build()
+    build_site(options.out)
+    server = make_server(options.out, options.port)
+    port = server.server_address[1]
+    print(f"\nShortlever: http://localhost:{port}/   (stop with Ctrl-C)")
+    if (address := lan_address()) and not address.startswith("127."):
+        print(f"On a phone in the same network: http://{address}:{port}/")
+        print("  There it runs while this computer serves it; to keep it offline it must come from https or localhost.")
+    sys.stdout.flush()
+    with contextlib.suppress(KeyboardInterrupt):
+        server.serve_forever()
+    print("\nstopped")
+    return 0
+
+
+def command_check(_options: argparse.Namespace, _: list[str]) -> int:
+    """check style and types: ruff everywhere, mypy --strict on the core"""
+    set_up_tests()
+    checks = (["ruff", "check", "--quiet", "."], ["mypy", "--strict"])
+    return max(subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks)
+
+
+def command_test(options: argparse.Namespace, extra: list[str]) -> int:
+    """check, then run every test; more arguments go to pytest"""
+    failed = command_check(options, [])
+    ensure_chromium()
+    build_site()
+    if failed:
+        print("· the checks above failed; the tests run all the same", flush=True)
+    return subprocess.run([sys.executable, "-m", "pytest", *extra], cwd=ROOT).returncode or failed
+
+
+def command_help(_options: argparse.Namespace, _: list[str]) -> int:
+    """list the commands"""
+    print("python3 build.py COMMAND\n")
+    for name, command in COMMANDS.items():
+        print(f"  {name:8} {command.__doc__}")
+    return 0
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace, list[str]], int]] = {
+    "serve": command_serve,
+    "build": command_build,
+    "test": command_test,
+    "check": command_check,
+    "help": command_help,
+}
+
+
+def main(arguments: Iterable[str]) -> int:
+    parser = argparse.ArgumentParser(prog="build.py", add_help=False, allow_abbrev=False)
+    parser.add_argument("command", nargs="?", default="help")
+    parser.add_argument("--port", type=int, default=8000)
+    parser.add_argument("--out", type=Path, default=DIST)
+    parser.add_argument("--afresh", action="store_true", help="build: compile again, whatever is kept")
+    arguments = list(arguments)
+    if arguments[:1] in (["-h"], ["--help"]):
+        arguments = ["help"]
+    options, extra = parser.parse_known_args(arguments)
+    if options.command not in COMMANDS:
+        raise Trouble(f"there is no command {options.command!r}; there are: {', '.join(COMMANDS)}")
+    if extra and options.command != "test":
+        raise Trouble(f"{options.command} does not take {extra[0]!r}; see: python3 build.py help")
+    return COMMANDS[options.command](options, extra)
+
+
+if __name__ == "__main__":
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except Trouble as trouble:
+        sys.exit(f"build.py: {trouble}")
+    except OSError as error:
+        sys.exit(f"build.py: {remedy_for(str(error)) or error}")
+    except KeyboardInterrupt:
+        sys.exit("\nbuild.py: stopped")

@@ -1,0 +1,136 @@
+"""Fixtures for every test: the built site on a counting server, and a real browser that forgives no console error.
+
+Tests of the core use none of these, so that they can run inside Pyodide too (tests/site/test_core_in_pyodide.py).
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import build
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+FLAGS = (
+    "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+).split()
+
+
+class Site:
+    """A server of a folder that counts its requests and can be stopped and started again at the same address."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.requests: list[str] = []
+        self._port = 0
+        self._server: Any = None
+        self.start()
+
+    @property
+    def url(self) -> str:
+        return f"http://localhost:{self._port}/"
+
+    def start(self) -> None:
+        if self._server is not None:
+            return
+        requests = self.requests
+
+        class Counting(build.Handler):
+            def do_GET(self) -> None:
+                requests.append(self.path)
+                super().do_GET()
+
+        self._server = build.make_server(self.folder, self._port, "127.0.0.1", Counting)
+        self._port = self._server.server_address[1]
+        threading.Thread(target=self._server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True).start()
+
+    def stop(self) -> None:
+        if self._server is not None:
+            self._server.shutdown()
+            self._server.server_close()
+            self._server = None
+
+
+@pytest.fixture(scope="session")
+def dist() -> Path:
+    """The folder of the site, built from the sources as they are now."""
+    build.build_site()
+    return build.DIST
+
+
+@pytest.fixture(scope="session")
+def _served(dist: Path) -> Iterator[Site]:
+    served = Site(dist)
+    yield served
+    served.stop()
+
+
+@pytest.fixture
+def site(_served: Site) -> Iterator[Site]:
+    """The built site: `url`, `requests` (the paths asked for in this test), `stop()`, `start()`."""
+    _served.start()
+    _served.requests.clear()
+    yield _served
+    _served.start()
+
+
+@pytest.fixture
+def serve() -> Iterator[Callable[[Path], Site]]:
+    """Serve any other folder, at an address of its own, until the test ends."""
+    opened: list[Site] = []
+
+    def start(folder: Path) -> Site:
+        opened.append(Site(folder))
+        return opened[-1]
+
+    yield start
+    for one in opened:
+        one.stop()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """A running Chromium; never skipped: without one the tests fail and say what to do."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as engine:
+        browser = engine.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
+    """Open a page in a context of its own: `open_page(viewport={...}, color_scheme="dark")`.
+
+    Any error in its console or script fails the test, unless the test sets `page.allow_console_errors = True`.
+    """
+    opened: list[tuple[Page, list[str]]] = []
+
+    def start(**settings: Any) -> Page:
+        settings.setdefault("viewport", {"width": 390, "height": 844})
+        page = chromium.new_context(**settings).new_page()
+        errors: list[str] = []
+        page.allow_console_errors = False  # type: ignore[attr-defined]
+        page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        opened.append((page, errors))
+        return page
+
+    yield start
+    unforgiven = [e for page, errors in opened if not page.allow_console_errors for e in errors]  # type: ignore[attr-defined]
+    for page, _ in opened:
+        page.context.close()
+    assert not unforgiven, f"the page logged errors: {unforgiven}"
+
+
+@pytest.fixture
+def page(open_page: Callable[..., Page]) -> Page:
+    """One page at the size of a phone."""
+    return open_page()
