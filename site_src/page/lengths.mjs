@@ -1,0 +1,35 @@
+// Plain numbers for display and for the steppers. What a text means is decided by the core alone.
+
+const CM_PER_IN = 2.54;
+const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
+const FRACTION = /^(?:(\d{1,4})\s+)?(\d{1,3})\/([1-9]\d{0,2})$/;
+const DECIMALS = { cm: 1, in: 2 };
+
+/** The number that a text such as "61", "61,5" or "24 1/2" stands for, else null. */
+export function plainNumber(text) {
+  const trimmed = text.trim();
+  if (DECIMAL.test(trimmed)) return Number(trimmed.replace(",", "."));
+  const parts = FRACTION.exec(trimmed);
+  return parts ? Number(parts[1] ?? 0) + Number(parts[2]) / Number(parts[3]) : null;
+}
+
+export function convert(number, from, to) {
+  if (from === to) return number;
+  return to === "in" ? number / CM_PER_IN : number * CM_PER_IN;
+}
+
+export function show(number, unit) {
+  return String(Number(number.toFixed(DECIMALS[unit])));
+}
+
+/** Text that ends in letters or inch marks names its own unit (or is no number at all). */
+export function namesItsUnit(text) {
+  return /[a-z"'″”]\s*\.?$/i.test(text.trim());
+}
+
+/** The next multiple of step above (sign 1) or below (sign -1) the number, never under one step. */
+export function nextStep(number, step, sign) {
+  const steps = number / step;
+  const next = sign > 0 ? Math.floor(steps + 1e-6) + 1 : Math.ceil(steps - 1e-6) - 1;
+  return Math.max(1, next) * step;
+}

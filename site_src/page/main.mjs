@@ -1,0 +1,62 @@
+// Wires the form, the Python worker and the picture together.
+
+import { TapeForm } from "./form.mjs";
+import { Loading } from "./loading.mjs";
+import { goOffline } from "./offline.mjs";
+import { age, render, showAge } from "./render.mjs";
+import { WorkerClient } from "./worker-client.mjs";
+
+const TYPING_REST_MS = 120;
+const WAITING = "yours follow when the calculator is awake; they are kept";
+
+let rest;
+let awake = false;
+let settled = false;
+let shownFrom; // whose numbers made the result on the screen
+
+const form = new TapeForm(document.querySelector("#tape"), () => {
+  clearTimeout(rest);
+  rest = setTimeout(ask, TYPING_REST_MS);
+});
+const loading = new Loading(() => {
+  loading.show({ state: "fetching", done: 0, total: 0 });
+  client.start();
+});
+const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { onState, onResponse });
+
+function ask() {
+  const own = !form.isEmpty() || age() !== "example";
+  client.ask(JSON.stringify(own ? form.request() : form.exampleRequest()));
+  if (own && !awake) showAge(age(), WAITING);
+}
+
+function source(response) {
+  return form.fields.map((field) => response.reading[field.key]).filter(Boolean).join(", ");
+}
+
+function onResponse(response) {
+  const example = form.isEmpty() && age() === "example";
+  if (!example) form.showVerdicts(response);
+  if (response.ok) {
+    shownFrom = (example ? "an invented lifter: " : "from ") + source(response);
+    render(response, { age: example ? "example" : "own", from: shownFrom });
+  } else showAge(age() === "example" ? "example" : "old", shownFrom);
+}
+
+function onState(message) {
+  awake = message.state === "ready";
+  loading.show(message);
+  if (settled || !(awake || message.state === "failed")) return;
+  settled = true; // the install must not compete with the start of Python
+  goOffline({
+    complete: () => loading.offlineIsComplete(),
+    beforeReload: () => history.replaceState({ kept: form.save() }, ""),
+  });
+}
+
+if (history.state?.kept) {
+  form.restore(history.state.kept);
+  history.replaceState(null, "");
+}
+if (!form.isEmpty() || form.unit !== "cm") ask();
+requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint

@@ -1,0 +1,65 @@
+// Service worker: register, say "offline" only when every file is there, ask before a new version takes over.
+
+const LOOK_AGAIN_MS = 15 * 60 * 1000;
+
+function askWorker(worker, message) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data);
+    worker.postMessage(message, [port2]);
+  });
+}
+
+function offerUpdate(useIt) {
+  const box = document.querySelector("#update");
+  box.hidden = false;
+  box.querySelector("#update-now").onclick = useIt;
+  box.querySelector("#update-later").onclick = () => { box.hidden = true; };
+}
+
+/** `beforeReload` keeps what was typed; `complete` is called once all files are verified on the device. */
+export async function goOffline({ complete, beforeReload }) {
+  const container = navigator.serviceWorker;
+  if (!container) return; // private mode or plain http: the page works, without offline
+  const updating = Boolean(container.controller);
+  let reloading = false;
+  const reload = () => {
+    if (reloading) return;
+    reloading = true;
+    beforeReload();
+    location.reload();
+  };
+
+  let registration;
+  try {
+    registration = await container.register("./sw.js", { scope: "./", updateViaCache: "none" });
+  } catch {
+    return;
+  }
+  let asked = false;
+  const offer = (worker) => offerUpdate(() => {
+    asked = true;
+    worker.postMessage({ type: "skip-waiting" });
+  });
+  container.addEventListener("controllerchange", () => {
+    if (asked) reload();
+    else if (updating) offerUpdate(reload); // another tab chose the new version
+  });
+  if (registration.waiting && container.controller) offer(registration.waiting);
+  registration.addEventListener("updatefound", () => {
+    const worker = registration.installing;
+    worker?.addEventListener("statechange", () => {
+      if (worker.state === "installed" && container.controller) offer(worker);
+    });
+  });
+  let lookedAt = Date.now();
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState !== "visible" || Date.now() - lookedAt < LOOK_AGAIN_MS) return;
+    lookedAt = Date.now();
+    registration.update().catch(() => {}); // no connection: the next return looks again
+  });
+
+  const { active } = await container.ready;
+  const verdict = await askWorker(active, { type: "verify" });
+  if (verdict.complete) complete();
+}
