@@ -348,7 +348,6 @@ class Handler(http.server.SimpleHTTPRequestHandler):
     """Static files with the right types; the browser asks again each time whether they changed."""
 
     extensions_map = {**http.server.SimpleHTTPRequestHandler.extensions_map, **MIME}
-    protocol_version = "HTTP/1.1"
 
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-cache")

@@ -1,0 +1,78 @@
+// Stages Python for the browser, inside the pinned Pyodide itself, since only Python 3.14 can compile for Python 3.14.
+//   node stage.mjs PYODIDE_DIR CORE_DIR WHEELS_DIR OUT_DIR
+// Writes OUT_DIR/runtime (a Pyodide whose standard library holds only what the core needs, compiled) and
+// OUT_DIR/core/shortlever.zip (the compiled core). The same inputs give the same bytes on every machine.
+import { copyFileSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+
+const [pyodideDir, coreDir, wheelsDir, outDir] = process.argv.slice(2).map((path) => resolve(path));
+const STEPS = readFileSync(new URL('stage.py', import.meta.url), 'utf8');
+
+// A fresh Python that sees the core's sources (and nothing of its tests).
+async function python() {
+  const { loadPyodide } = await import(pathToFileURL(join(pyodideDir, 'pyodide.mjs')).href);
+  const pyodide = await loadPyodide({
+    indexURL: pyodideDir,
+    args: ['-OO'], // no asserts, no docstrings
+    env: { HOME: '/home/pyodide', PYTHONHASHSEED: '0', SOURCE_DATE_EPOCH: '315532800' },
+  });
+  copyIn(pyodide.FS, join(coreDir, 'shortlever'), '/core/shortlever');
+  pyodide.runPython('import sys; sys.path.insert(0, "/core")');
+  return pyodide;
+}
+
+function copyIn(FS, from, to) {
+  FS.mkdirTree(to);
+  for (const entry of readdirSync(from, { withFileTypes: true })) {
+    if (entry.name === '__pycache__' || entry.name.startsWith('.')) continue;
+    if (entry.isDirectory()) copyIn(FS, join(from, entry.name), `${to}/${entry.name}`);
+    else FS.writeFile(`${to}/${entry.name}`, readFileSync(join(from, entry.name)));
+  }
+}
+
+// Run one function of stage.py; JSON in, JSON out.
+function call(pyodide, name, ...values) {
+  pyodide.FS.writeFile('/home/pyodide/stage.py', STEPS);
+  const stage = pyodide.pyimport('stage');
+  try {
+    return JSON.parse(stage[name](JSON.stringify(values)));
+  } finally {
+    stage.destroy();
+  }
+}
+
+async function main() {
+  const tools = await python();
+  const imports = call(tools, 'imports_of', 'shortlever.view');
+
+  // In a Python that has imported nothing else: what is loaded once the core has answered?
+  const probe = await python();
+  const answer = probe.pyimport('shortlever.view').answer;
+  answer(JSON.stringify(probe.pyimport('shortlever.view').example_request().toJs({ dict_converter: Object.fromEntries })));
+  answer('not JSON');
+  try {
+    probe.runPython('1 / 0'); // Pyodide loads its own modules to report an error
+  } catch {}
+  const loaded = call(probe, 'loaded', imports);
+
+  for (const wheel of readdirSync(wheelsDir).filter((name) => name.endsWith('.whl'))) {
+    tools.FS.writeFile(`/home/pyodide/${wheel}`, readFileSync(join(wheelsDir, wheel)));
+  }
+  const made = call(tools, 'compile_all', loaded);
+  for (const [from, to] of Object.entries(made)) writeFileSync(join(outDir, to), tools.FS.readFile(from));
+
+  const runtime = join(outDir, 'runtime');
+  for (const name of ['pyodide.mjs', 'pyodide.asm.mjs', 'pyodide.asm.wasm']) {
+    copyFileSync(join(pyodideDir, name), join(runtime, name));
+  }
+  const lock = JSON.parse(readFileSync(join(pyodideDir, 'pyodide-lock.json'), 'utf8'));
+  writeFileSync(join(runtime, 'pyodide-lock.json'), JSON.stringify({ info: lock.info, packages: {} }));
+}
+
+await main().catch((error) => {
+  console.error(error);
+  const lines = String(error.message ?? error).trim().split('\n');
+  console.error(lines.at(-1)); // the last line is the one that build.py repeats
+  process.exit(1);
+});

@@ -1,0 +1,92 @@
+"""The Python half of stage.mjs; it runs inside Pyodide, at build time."""
+
+import importlib
+import json
+import sys
+
+ALSO = ("encodings.ascii", "encodings.idna", "encodings.latin_1", "linecache", "random", "traceback")
+FIXED_DATE = (1980, 1, 1, 0, 0, 0)
+
+
+def imports_of(arguments: str) -> str:
+    """Every module named by an import anywhere in the package's reachable modules, inside functions too."""
+    import ast
+    import importlib.util
+
+    found: set[str] = set()
+    todo = set(json.loads(arguments))
+    while todo:
+        name = todo.pop()
+        found.add(name)
+        if name.partition(".")[0] != "shortlever":
+            continue
+        parent = name.rpartition(".")[0]
+        if parent and parent not in found:
+            todo.add(parent)
+        spec = importlib.util.find_spec(name)
+        with open(spec.origin, encoding="utf-8") as source:
+            tree = ast.parse(source.read())
+        package = name if spec.submodule_search_locations is not None else parent
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Import):
+                todo |= {alias.name for alias in node.names} - found
+            elif isinstance(node, ast.ImportFrom):
+                base = importlib.util.resolve_name("." * node.level + (node.module or ""), package)
+                todo.add(base)
+                for alias in node.names:  # each may be a module too
+                    if base.startswith("shortlever") and importlib.util.find_spec(f"{base}.{alias.name}"):
+                        todo.add(f"{base}.{alias.name}")
+        todo -= found
+    return json.dumps(sorted(found))
+
+
+def loaded(arguments: str) -> str:
+    """The names of all modules that are loaded here from files, once these and ALSO are imported too."""
+    (names,) = json.loads(arguments)
+    for name in (*names, *ALSO):
+        importlib.import_module(name)
+    frozen = {name for name, module in sys.modules.items() if getattr(module.__spec__, "origin", None) == "frozen"}
+    return json.dumps(sorted(set(sys.modules) - frozen - {"stage"}))
+
+
+def compile_all(arguments: str) -> str:
+    """Both zips, compiled by pyodide-build; returns where they are and where they belong."""
+    import glob
+    import os
+    import zipfile
+
+    (modules,) = json.loads(arguments)
+    sys.path[:0] = sorted(glob.glob("/home/pyodide/*.whl"))
+
+    library = next(path for path in sys.path if path.endswith(".zip"))
+    wanted = {name.replace(".", "/") + end for name in modules for end in (".py", "/__init__.py")}
+    with zipfile.ZipFile(library) as source:
+        files = {name: source.read(name) for name in source.namelist() if name in wanted}
+    compile_zip(files, "/python_stdlib.zip")
+
+    core: dict[str, bytes] = {}
+    for folder, _, names in os.walk("/core"):
+        for name in names:
+            path = os.path.relpath(os.path.join(folder, name), "/core")
+            if path in wanted or not path.endswith(".py"):
+                with open(os.path.join(folder, name), "rb") as file:
+                    core[path] = file.read()
+    compile_zip(core, "/shortlever.zip")
+    return json.dumps({"/python_stdlib.zip": "runtime/python_stdlib.zip", "/shortlever.zip": "core/shortlever.zip"})
+
+
+def compile_zip(files: dict[str, bytes], target: str) -> None:
+    """Compile with pyodide-build, then pack again: sorted, with one fixed date, well compressed."""
+    import zipfile
+    from pathlib import Path
+
+    from pyodide_build._py_compile import _compile
+
+    plain, compiled = Path("/plain.zip"), Path("/compiled.zip")
+    with zipfile.ZipFile(plain, "w") as packed:
+        for name in sorted(files):
+            packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), files[name])
+    _compile(plain, compiled, verbose=False, compression_level=0)
+    with zipfile.ZipFile(compiled) as source, zipfile.ZipFile(target, "w") as packed:
+        for name in sorted(source.namelist()):
+            packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), source.read(name), zipfile.ZIP_DEFLATED, 9)

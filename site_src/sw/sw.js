@@ -1,0 +1,127 @@
+// Keeps the whole site on the device. One version at a time, complete or not at all; it never touches what is not its own.
+const BUILD = { id: 'unbuilt', files: {} }; // filled in by build.py
+
+const SCOPE = self.registration.scope;
+const OURS = `shortlever|${new URL(SCOPE).pathname}|`; // a host may hold other sites beside this one
+const SITE = `${OURS}site|${BUILD.id}`;
+const PYTHON = `${OURS}python`; // its files have their content's hash in their path, so versions can share them
+const HASH = 'X-Shortlever-Hash';
+const AT_A_TIME = 3;
+
+const names = Object.keys(BUILD.files);
+const isPython = (name) => name.startsWith('runtime/') || name.startsWith('core/');
+const cacheOf = (name) => caches.open(isPython(name) ? PYTHON : SITE);
+const address = (name) => new URL(name, SCOPE).href;
+const isGood = (response, name) => response?.headers.get(HASH) === BUILD.files[name];
+
+async function ownCaches() {
+  return (await caches.keys()).filter((key) => key.startsWith(OURS));
+}
+
+// ---- install: all or nothing
+
+self.addEventListener('install', (event) => event.waitUntil(install()));
+
+async function install() {
+  const older = await Promise.all((await ownCaches()).map((key) => caches.open(key)));
+  const queue = [...names];
+  const hand = async () => {
+    for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
+  };
+  try {
+    await Promise.all(Array.from({ length: AT_A_TIME }, hand));
+  } catch (error) {
+    queue.length = 0;
+    await caches.delete(SITE); // what was fetched of Python stays, and is not fetched again at the next try
+    throw error;
+  }
+}
+
+async function keep(name, older) {
+  const cache = await cacheOf(name);
+  for (const other of older) {
+    const kept = await other.match(address(name));
+    if (!isGood(kept, name)) continue;
+    if (!isPython(name)) await cache.put(address(name), kept);
+    return;
+  }
+  // Python's files may come out of the browser's own cache, where the page has just put them: the hash decides.
+  const ways = isPython(name) ? ['no-cache', 'reload'] : ['reload'];
+  for (const way of ways) {
+    const response = await fetch(address(name), { cache: way });
+    if (!response.ok) throw new Error(`${name}: ${response.status}`);
+    const bytes = await response.arrayBuffer();
+    if ((await hashOf(bytes)) !== BUILD.files[name]) continue;
+    const headers = new Headers(response.headers);
+    headers.delete('Content-Encoding');
+    headers.delete('Content-Length');
+    headers.set(HASH, BUILD.files[name]);
+    await cache.put(address(name), new Response(bytes, { headers }));
+    return;
+  }
+  throw new Error(`${name}: not the bytes of this version`);
+}
+
+async function hashOf(bytes) {
+  const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(hash, (byte) => byte.toString(16).padStart(2, '0')).join('').slice(0, 16);
+}
+
+// ---- activate: drop our own older versions, and nothing else
+
+self.addEventListener('activate', (event) => event.waitUntil(activate()));
+
+async function activate() {
+  for (const key of await ownCaches()) {
+    if (key !== SITE && key !== PYTHON) await caches.delete(key);
+  }
+  const python = await caches.open(PYTHON);
+  const wanted = new Set(names.filter(isPython).map(address));
+  for (const request of await python.keys()) {
+    if (!wanted.has(request.url)) await python.delete(request);
+  }
+  await self.clients.claim();
+}
+
+// ---- fetch: every path ends in a Response
+
+self.addEventListener('fetch', (event) => {
+  const { method, url } = event.request;
+  if (method === 'GET' && url.startsWith(SCOPE)) event.respondWith(respond(event.request));
+});
+
+async function respond(request) {
+  const name = new URL(request.url).pathname.slice(new URL(SCOPE).pathname.length) || 'index.html';
+  const kept = await fromCache(name);
+  if (kept) return kept;
+  try {
+    return await fetch(request);
+  } catch {
+    const page = request.mode === 'navigate' ? await fromCache('index.html') : null;
+    return page ?? new Response('This is not kept on the device, and there is no network.', { status: 503 });
+  }
+}
+
+async function fromCache(name) {
+  if (!Object.hasOwn(BUILD.files, name)) return null;
+  try {
+    return (await (await cacheOf(name)).match(address(name))) ?? null;
+  } catch {
+    return null; // a browser may refuse its caches; the network is left
+  }
+}
+
+// ---- messages: {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verified', complete, missing}
+
+self.addEventListener('message', (event) => {
+  if (event.data?.type === 'skip-waiting') self.skipWaiting();
+  if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source));
+});
+
+async function verify(asker) {
+  const missing = [];
+  for (const name of names) {
+    if (!isGood(await fromCache(name), name)) missing.push(name);
+  }
+  asker.postMessage({ type: 'verified', complete: missing.length === 0, missing });
+}
