@@ -147,6 +147,8 @@ export class TapeForm {
   showVerdicts(response) {
     this.response = response;
     for (const field of this.fields) field.showVerdict(response);
+    const general = response.errors.find((error) => !error.field);
+    this.form.querySelector("#general").textContent = general ? `${general.message} ${general.remedy}` : "";
     const inMore = this.form.querySelector("#more [aria-invalid]");
     if (inMore) this.form.querySelector("#more").open = true;
   }

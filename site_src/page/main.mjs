@@ -31,7 +31,7 @@ function ask() {
 }
 
 function source(response) {
-  return form.fields.map((field) => response.reading[field.key]).filter(Boolean).join(", ");
+  return form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0")).join(", ");
 }
 
 function onResponse(response) {
@@ -46,8 +46,9 @@ function onResponse(response) {
 function onState(message) {
   awake = message.state === "ready";
   loading.show(message);
-  if (settled || !(awake || message.state === "failed")) return;
-  settled = true; // the install must not compete with the start of Python
+  const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
+  if (settled || !(awake || failedAgain)) return;
+  settled = true; // only now: the install must not compete with the start of Python
   goOffline({
     complete: () => loading.offlineIsComplete(),
     beforeReload: () => history.replaceState({ kept: form.save() }, ""),

@@ -1,14 +1,26 @@
-"""Draws the PNG icons of site_src/icons from icon.svg.  Run once after changing the drawing: python tests/browser/make_icons.py"""
+"""Draws the PNG icons of site_src/icons from icon.svg; run it after a change of the drawing."""
 
+import sys
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-ICONS = Path(__file__).parents[2] / "site_src" / "icons"
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT))
+
+import build  # noqa: E402
+from tests.conftest import FLAGS  # noqa: E402
+
+ICONS = ROOT / "site_src" / "icons"
 IRON = "#20262a"
 
-# name, pixels, share of the square that the drawing fills (a launcher may cut a maskable icon to the inner 80 %)
-SIZES = [("icon-192.png", 192, 1.0), ("icon-512.png", 512, 1.0), ("maskable-512.png", 512, 0.78), ("apple-touch-180.png", 180, 0.9)]
+# name, pixels, share of the square that the drawing fills (a launcher may cut a maskable icon down to 80 %)
+SIZES = [
+    ("icon-192.png", 192, 1.0),
+    ("icon-512.png", 512, 1.0),
+    ("maskable-512.png", 512, 0.78),
+    ("apple-touch-180.png", 180, 0.9),
+]
 
 
 def draw(page, name: str, pixels: int, share: float) -> None:
@@ -23,7 +35,7 @@ def draw(page, name: str, pixels: int, share: float) -> None:
 
 def main() -> None:
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
         page = browser.new_page()
         for name, pixels, share in SIZES:
             draw(page, name, pixels, share)

@@ -1,0 +1,101 @@
+"""What the browser tests read off the screen, and how they wait for it."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from shortlever import view
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+SIZES = {"phone": (390, 844), "small phone": (360, 640), "tablet": (1024, 768)}
+PATIENCE_S = 60.0
+
+READ_SCREEN = """() => {
+  const text = (box, name) => box.querySelector(`[data-part="${name}"]`)?.textContent.trim();
+  const numbers = (list) => [...document.querySelectorAll(`${list} [data-key]`)].map((box) => ({
+    key: box.dataset.key, label: text(box, 'label'), value: text(box, 'value'), unit: text(box, 'unit'),
+  }));
+  const lines = (name) => [...document.querySelectorAll(`[data-part="${name}"] li`)].map((li) =>
+    li.textContent);
+  const gain = document.querySelector('[data-part="gain"]');
+  return {
+    headline: numbers('.headline'),
+    measures: numbers('.measures'),
+    gain: gain.hidden ? null : gain.textContent,
+    reasons: lines('reasons'),
+    warnings: lines('warnings'),
+    svg: new XMLSerializer().serializeToString(document.querySelector('.drawing svg')),
+    table: [...document.querySelectorAll('[data-part="figure-table"] tr')].map(
+      (row) => [...row.children].map((cell) => cell.textContent)),
+    age: document.querySelector('#setup').dataset.age,
+    tag: text(document.querySelector('#age'), 'tag'),
+  };
+}"""
+
+SAME_SVG = """(svg) => new XMLSerializer().serializeToString(
+  new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement)"""
+
+
+def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = 10.0) -> Any:
+    """The last value read: the first good one, or the last one for the assertion to show."""
+    end = time.monotonic() + patience_s
+    while True:
+        value = read()
+        if good(value) or time.monotonic() > end:
+            return value
+        time.sleep(0.03)
+
+
+def wait_awake(page: Page) -> None:
+    page.locator('html[data-calculator="ready"]').wait_for(timeout=PATIENCE_S * 1000)
+
+
+def shown(page: Page) -> dict[str, Any]:
+    return page.evaluate(READ_SCREEN)
+
+
+def answer(unit: str = "cm", **fields: str) -> dict[str, Any]:
+    """What CPython says to the same request."""
+    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields})))
+
+
+def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:
+    """A response in the shape of `shown`."""
+    keys = ("key", "label", "value", "unit")
+    return {
+        "headline": [{k: n[k] for k in keys} for n in response["headline"]],
+        "measures": [{k: n[k] for k in keys} for n in response["measures"]],
+        "gain": response["gain"]["text"] if response["gain"] else None,
+        "reasons": [r["message"] for r in response["reasons"]],
+        "warnings": [w["message"] for w in response["warnings"] if not w["field"]],
+        "svg": page.evaluate(SAME_SVG, response["figure"]["svg"]),
+        "table": response["figure"]["table"],
+        "age": "own",
+        "tag": "Your setup",
+    }
+
+
+def assert_shows(page: Page, response: dict[str, Any], **other: str) -> None:
+    """The screen comes to show exactly this response."""
+    expected = as_shown(page, response) | other
+    assert poll(lambda: shown(page), lambda now: now == expected) == expected
+
+
+def message(page: Page, field: str) -> str:
+    return page.locator(f"#{field}-message").text_content() or ""
+
+
+def typed(page: Page, field: str) -> str:
+    return page.locator(f"#{field}").input_value()
+
+
+def fill(page: Page, **fields: str) -> None:
+    for field, text in fields.items():
+        if not page.locator(f"#{field}").is_visible():
+            page.click("#more summary")
+        page.fill(f"#{field}", text)

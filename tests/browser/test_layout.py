@@ -1,0 +1,243 @@
+"""One screen: what must be seen without scrolling, reached with a thumb, and read by everybody."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from shortlever import view
+
+from tests.browser.screen import SIZES, answer, assert_shows, fill, shown, wait_awake
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page
+
+    from tests.conftest import Site
+
+OPTIONAL = {"chest_arched": "28", "current_grip": "60", "current_touch": "18"}
+ON_ONE_SCREEN = [
+    "#arm_length",
+    "#shoulder_breadth",
+    '.step[aria-controls="arm_length"] >> nth=0',
+    '.step[aria-controls="shoulder_breadth"] >> nth=1',
+    '[data-key="grip"]',
+    '[data-key="touch"]',
+    '[data-key="tuck"]',
+    '[data-key="moment_arm"]',
+    '[data-key="range_of_motion"]',
+    ".drawing",
+    "#age",
+]
+NAME_OF_FOCUS = """() => {
+  const e = document.activeElement;
+  return e.id || e.getAttribute('aria-label') || e.name || e.className || e.tagName;
+}"""
+TARGET_PX = 48
+GAP_PX = 8
+
+
+def box(where: Locator) -> tuple[float, float, float, float]:
+    found = where.bounding_box()
+    assert found, f"{where} is not on the screen"
+    return found["x"], found["y"], found["x"] + found["width"], found["y"] + found["height"]
+
+
+def at(open_page: Callable[..., Page], site: Site, size: tuple[int, int], **settings: object) -> Page:
+    page = open_page(viewport={"width": size[0], "height": size[1]}, **settings)
+    page.goto(site.url)
+    wait_awake(page)
+    return page
+
+
+def has_no_sideways_scroll(page: Page) -> bool:
+    return bool(page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_form_result_and_figure_share_one_screen(
+    open_page: Callable[..., Page], site: Site, size: tuple[int, int], unit: str
+) -> None:
+    page = at(open_page, site, size)
+    for fields in ({}, {"arm_length": "68.5", "shoulder_breadth": "43,5"}):
+        fill(page, **fields)
+        if fields:
+            page.locator('#setup[data-age="own"]').wait_for()
+            page.check(f'input[value="{unit}"]')
+            page.locator(f'[data-key="grip"] .unit:text-is("{unit}")').wait_for()
+        for selector in ON_ONE_SCREEN:
+            left, top, right, bottom = box(page.locator(selector))
+            assert left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1], (
+                selector,
+                right,
+                bottom,
+            )
+    assert page.evaluate("scrollY") == 0
+    assert has_no_sideways_scroll(page)
+
+
+def test_headline_numbers_are_readable_at_arms_length(awake: Page) -> None:
+    for key in ("grip", "touch", "tuck"):
+        value = awake.locator(f'[data-key="{key}"] [data-part="value"]')
+        assert value.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= 28
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+def test_targets_are_large_and_apart(
+    open_page: Callable[..., Page], site: Site, size: tuple[int, int]
+) -> None:
+    page = at(open_page, site, size)
+    page.click("#more summary")
+    targets = page.locator("input[type=text], .step, .units label, summary, a").all()
+    boxes = [box(target) for target in targets if target.is_visible()]
+    assert len(boxes) > 15
+    for left, top, right, bottom in boxes:
+        assert right - left >= TARGET_PX - 0.01 and bottom - top >= TARGET_PX - 0.01, (
+            left,
+            top,
+            right,
+            bottom,
+        )
+    steps = [box(t) for t in page.locator(".step, .field input").all()]
+    for one in steps:
+        for other in steps:
+            if one is other:
+                continue
+            apart = max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3])
+            assert apart >= GAP_PX - 0.01, (one, other)
+
+
+def test_two_columns_on_a_tablet(open_page: Callable[..., Page], site: Site) -> None:
+    page = at(open_page, site, SIZES["tablet"])
+    form, result = box(page.locator("#tape")), box(page.locator("#setup"))
+    assert form[2] < result[0]
+    assert abs(form[1] - result[1]) < GAP_PX
+
+
+@pytest.mark.parametrize(
+    "size", [(320, 640), (195, 422), (512, 384)], ids=["320 px", "phone at 200 %", "tablet at 200 %"]
+)
+def test_reflows_when_narrow_or_zoomed(
+    open_page: Callable[..., Page], site: Site, size: tuple[int, int]
+) -> None:
+    page = at(open_page, site, size)
+    fill(page, arm_length="6.1", **OPTIONAL)
+    page.locator("#arm_length[aria-invalid]").wait_for()
+    assert has_no_sideways_scroll(page)
+    for field in page.locator("input[type=text]").all():
+        assert box(field)[2] - box(field)[0] >= 60, "a number must still fit in its window"
+
+
+def test_text_alone_can_grow_to_twice_its_size(awake: Page) -> None:
+    awake.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert has_no_sideways_scroll(awake)
+
+
+def test_the_page_opens_with_the_example_worked_out(open_page: Callable[..., Page], site: Site) -> None:
+    page = open_page(java_script_enabled=False)
+    page.goto(site.url)
+    response = json.loads(view.answer(json.dumps(view.example_request())))
+    for number in response["headline"] + response["measures"]:
+        value = page.locator(f'[data-key="{number["key"]}"] [data-part="value"]')
+        assert value.text_content() == number["value"]
+    assert "example" in (page.locator("#age").text_content() or "").lower()
+    assert "invented" in (page.locator("#age").text_content() or "")
+    assert page.locator(".drawing svg .fig-arm-line").count() >= 1
+
+
+def test_the_moment_arm_is_drawn_and_labelled(awake: Page) -> None:
+    measures = {m["key"]: m["value"] for m in answer(arm_length="58", shoulder_breadth="38")["measures"]}
+    fill(awake, arm_length="58", shoulder_breadth="38")
+    awake.locator('#setup[data-age="own"]').wait_for()
+    assert measures["moment_arm"] in (awake.locator(".drawing svg").text_content() or "")
+    line = awake.locator(".drawing .fig-arm-line").first
+    assert line.bounding_box()
+    colours = {
+        kind: awake.locator(f".drawing .{kind}").first.evaluate("e => getComputedStyle(e).stroke")
+        for kind in ("fig-arm-line", "fig-stroke")
+    }
+    assert colours["fig-arm-line"] != colours["fig-stroke"]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("state", ["example", "own and present", "wrong"])
+@pytest.mark.parametrize("size", [SIZES["phone"], SIZES["tablet"]], ids=["phone", "tablet"])
+def test_no_accessibility_violations(
+    open_page: Callable[..., Page], site: Site, scheme: str, state: str, size: tuple[int, int]
+) -> None:
+    page = at(open_page, site, size, color_scheme=scheme)
+    page.click(".in-words summary")
+    if state != "example":
+        fill(page, arm_length="61", shoulder_breadth="40", **OPTIONAL)
+        page.locator('#setup[data-age="own"]').wait_for()
+    if state == "wrong":
+        fill(page, arm_length="610")
+        page.locator('#setup[data-age="old"]').wait_for()
+    violations = Axe().run(page).response["violations"]
+    assert not violations, [(v["id"], n["html"], n["failureSummary"]) for v in violations for n in v["nodes"]]
+
+
+def test_cautions_are_one_tap_away(awake: Page) -> None:
+    awake.click("a.to-cautions")
+    text = awake.locator("#cautions").inner_text().lower()
+    for needed in (
+        "spotter",
+        "safety arms",
+        "collars",
+        "pain",
+        "stop",
+        "licensed clinician",
+        "rulebook",
+        "gym",
+    ):
+        assert needed in text
+    assert awake.evaluate("document.activeElement.id") == "cautions"
+
+
+def test_keyboard_alone_reaches_everything_in_reading_order(awake: Page) -> None:
+    order = []
+    for _ in range(9):
+        awake.keyboard.press("Tab")
+        order.append(awake.evaluate(NAME_OF_FOCUS))
+    first, second = (f["label"] for f in view.form()[:2])
+    assert order[:3] == ["unit", "to-cautions", "arm_length"]
+    assert order[3:6] == [f"{first}: less", f"{first}: more", "shoulder_breadth"]
+    assert order[6:] == [f"{second}: less", f"{second}: more", "SUMMARY"]
+    awake.focus("#arm_length")
+    awake.keyboard.press("ArrowUp")
+    awake.focus("#shoulder_breadth")
+    awake.keyboard.press("ArrowUp")
+    arm, shoulders = (f"{f['example_cm'] + f['step_cm']:g}" for f in view.form()[:2])
+    assert_shows(awake, answer(arm_length=arm, shoulder_breadth=shoulders))
+
+
+def test_motion_is_left_out_when_not_wanted(open_page: Callable[..., Page], site: Site) -> None:
+    page = at(open_page, site, SIZES["phone"], reduced_motion="reduce")
+    assert page.evaluate("getComputedStyle(document.documentElement).scrollBehavior") == "auto"
+    assert page.evaluate("document.getAnimations().length") == 0
+
+
+def test_forced_colours_keep_the_chosen_unit_visible(open_page: Callable[..., Page], site: Site) -> None:
+    page = at(open_page, site, SIZES["phone"], forced_colors="active")
+    outlines = page.locator(".units span").evaluate_all(
+        "all => all.map(e => getComputedStyle(e).outlineStyle)"
+    )
+    assert outlines == ["solid", "none"]
+
+
+def test_no_inline_style_or_script(dist: Path) -> None:
+    html = (dist / "index.html").read_text(encoding="utf-8")
+    assert "style=" not in html and "<style" not in html
+    assert html.count("<script") == html.count('<script type="module" src="page/main.mjs"></script>') == 1
+    assert "://" not in html.replace("http://www.w3.org/2000/svg", "")
+
+
+def test_nothing_is_stored_on_the_device(awake: Page) -> None:
+    fill(awake, arm_length="61", shoulder_breadth="40")
+    awake.locator('#setup[data-age="own"]').wait_for()
+    assert awake.evaluate("[localStorage.length, sessionStorage.length, document.cookie]") == [0, 0, ""]
+    assert shown(awake)["age"] == "own"
