@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """Shortlever's one entry point: it sets up what it needs, then builds, serves, checks or tests."""
+
 import sys
 
 OLDEST = (3, 11)
@@ -22,7 +23,6 @@ import shutil
 import socket
 import subprocess
 import tempfile
-import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
@@ -34,7 +34,12 @@ DIST = ROOT / "dist"
 SITE = ROOT / "site_src"
 CORE = ROOT / "core"
 PYTHON_IN_PYODIDE = "3.14"
-STATIC = {"styles": ".css", "page": ".mjs", "icons": "", "worker": ".mjs"}  # copied as they are: folder, ending
+STATIC = {
+    "styles": ".css",
+    "page": ".mjs",
+    "icons": "",
+    "worker": ".mjs",
+}  # copied as they are: folder, ending
 MIME = {
     ".css": "text/css",
     ".html": "text/html; charset=utf-8",
@@ -114,8 +119,12 @@ def run(what: str, *argv: str | Path, cwd: Path = ROOT, env: dict[str, str] | No
     with contextlib.suppress(OSError):
         WORK.mkdir(exist_ok=True)
         log.write_text(done.stdout)
-    last = next((line.strip() for line in reversed(done.stdout.splitlines()) if line.strip()), "it said nothing")
-    raise Trouble(f"{what} failed: {remedy_for(done.stdout) or f'{last} (all of it: {log.relative_to(ROOT)})'}")
+    last = next(
+        (line.strip() for line in reversed(done.stdout.splitlines()) if line.strip()), "it said nothing"
+    )
+    raise Trouble(
+        f"{what} failed: {remedy_for(done.stdout) or f'{last} (all of it: {log.relative_to(ROOT)})'}"
+    )
 
 
 # ---- set-up ----------------------------------------------------------------------------------------------
@@ -126,7 +135,9 @@ def enter_venv() -> None:
     if Path(sys.prefix).resolve() == VENV.resolve():
         return
     python = VENV / "bin" / "python"
-    whole = python.exists() and subprocess.run([python, "-c", "import pip"], capture_output=True).returncode == 0
+    whole = (
+        python.exists() and subprocess.run([python, "-c", "import pip"], capture_output=True).returncode == 0
+    )
     if not whole:
         with step("making the virtual environment .venv"):
             run("making .venv", sys.executable, "-m", "venv", "--clear", VENV)
@@ -197,7 +208,9 @@ def find_chromium() -> str | None:
     for found in [*map(shutil.which, names), *(app for app in apps if Path(app).exists())]:
         if found:
             return found
-    ask = "import playwright.sync_api as p\nwith p.sync_playwright() as it: print(it.chromium.executable_path)"
+    ask = (
+        "import playwright.sync_api as p\nwith p.sync_playwright() as it: print(it.chromium.executable_path)"
+    )
     own = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True).stdout.strip()
     return own if own and Path(own).exists() else None
 
@@ -222,7 +235,9 @@ def ensure_chromium() -> str:
             print(f"  {trouble}", flush=True)
         if found := find_chromium():
             return found
-    raise Trouble("the tests need a Chromium and none could be had; install chromium or Google Chrome, then run this again")
+    raise Trouble(
+        "the tests need a Chromium and none could be had; install chromium or Google Chrome, then run this again"
+    )
 
 
 # ---- build -----------------------------------------------------------------------------------------------
@@ -239,7 +254,9 @@ def stage_python(stage: Path) -> dict[str, Path]:
         (stage / "runtime").mkdir(parents=True)
         (stage / "core").mkdir()
         with step("compiling the core and the standard library inside Pyodide"):
-            node(SITE / "runtime" / "stage.mjs", pyodide, CORE, wheels, stage, what="compiling for the browser")
+            node(
+                SITE / "runtime" / "stage.mjs", pyodide, CORE, wheels, stage, what="compiling for the browser"
+            )
         (stage / "key").write_text(key)
     return {name: stage / name for name in ("runtime", "core")}
 
@@ -258,10 +275,14 @@ def python_files(stage: Path) -> dict[str, bytes]:
         out |= {base + name: data for name, data in files.items()}
         listed[part] = {
             "base": f"../{base}",
-            "files": {name: {"bytes": len(data), "sha256": digest_hex(data)} for name, data in sorted(files.items())},
+            "files": {
+                name: {"bytes": len(data), "sha256": digest_hex(data)} for name, data in sorted(files.items())
+            },
         }
     lines = [f"export const {name} = {json.dumps(value, indent=2)};" for name, value in listed.items()]
-    out["worker/files.mjs"] = ("// Made by build.py: what the worker fetches.\n" + "\n".join(lines) + "\n").encode()
+    out["worker/files.mjs"] = (
+        "// Made by build.py: what the worker fetches.\n" + "\n".join(lines) + "\n"
+    ).encode()
     return out
 
 
@@ -310,7 +331,9 @@ def site_files(stage: Path) -> dict[str, bytes]:
         worker.read_text(),
     )
     if times != 1:
-        raise Trouble("site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back")
+        raise Trouble(
+            "site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back"
+        )
     out["sw.js"] = text.encode()
     return out
 
@@ -338,7 +361,10 @@ def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
     files = site_files(stage)
     changed = write_site(files, out)
     size = sum(map(len, files.values()))
-    print(f"· built {len(files)} files, {size / 1e6:.1f} MB, {changed} changed → {os.path.relpath(out)}/", flush=True)
+    print(
+        f"· built {len(files)} files, {size / 1e6:.1f} MB, {changed} changed → {os.path.relpath(out)}/",
+        flush=True,
+    )
 
 
 # ---- serve -----------------------------------------------------------------------------------------------
@@ -360,11 +386,15 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         pass
 
 
-def make_server(folder: Path, port: int, host: str = "", handler: type[Handler] = Handler) -> http.server.ThreadingHTTPServer:
+def make_server(
+    folder: Path, port: int, host: str = "", handler: type[Handler] = Handler
+) -> http.server.ThreadingHTTPServer:
     """A server of the folder at the port, or at the first free one of the twenty after it (0: any)."""
     for candidate in range(port, port + 20):
         try:
-            server = http.server.ThreadingHTTPServer((host, candidate), functools.partial(handler, directory=str(folder)))
+            server = http.server.ThreadingHTTPServer(
+                (host, candidate), functools.partial(handler, directory=str(folder))
+            )
         except OSError as error:
             if error.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
@@ -372,7 +402,9 @@ def make_server(folder: Path, port: int, host: str = "", handler: type[Handler] 
             continue
         server.daemon_threads = True
         return server
-    raise Trouble(f"ports {port} to {port + 19} are all taken; choose another: python3 build.py serve --port 9000")
+    raise Trouble(
+        f"ports {port} to {port + 19} are all taken; choose another: python3 build.py serve --port 9000"
+    )
 
 
 def lan_address() -> str | None:
@@ -405,7 +437,9 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
     print(f"\nShortlever: http://localhost:{port}/   (stop with Ctrl-C)")
     if (address := lan_address()) and not address.startswith("127."):
         print(f"On a phone in the same network: http://{address}:{port}/")
-        print("  There it runs while this computer serves it; to keep it offline it must come from https or localhost.")
+        print(
+            "  There it runs while this computer serves it; to keep it offline it must come from https or localhost."
+        )
     sys.stdout.flush()
     with contextlib.suppress(KeyboardInterrupt):
         server.serve_forever()

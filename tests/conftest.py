@@ -1,6 +1,6 @@
-"""Fixtures for every test: the built site on a counting server, and a real browser that forgives no console error.
+"""Fixtures for every test: the built site on a counting server, and a browser that forgives no console error.
 
-Tests of the core use none of these, so that they can run inside Pyodide too (tests/site/test_core_in_pyodide.py).
+Tests of the core use none of these, so that they run inside Pyodide too (tests/site/test_core_in_pyodide.py).
 """
 
 from __future__ import annotations
@@ -10,20 +10,27 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import build
 import pytest
+
+import build
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
-FLAGS = (
-    "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+FLAGS = [
+    "--headless=new",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 
 class Site:
-    """A server of a folder that counts its requests and can be stopped and started again at the same address."""
+    """A server of a folder that counts its requests; it can stop and start again at the same address."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
@@ -48,7 +55,9 @@ class Site:
 
         self._server = build.make_server(self.folder, self._port, "127.0.0.1", Counting)
         self._port = self._server.server_address[1]
-        threading.Thread(target=self._server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True).start()
+        threading.Thread(
+            target=self._server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True
+        ).start()
 
     def stop(self) -> None:
         if self._server is not None:
@@ -124,7 +133,7 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
         return page
 
     yield start
-    unforgiven = [e for page, errors in opened if not page.allow_console_errors for e in errors]  # type: ignore[attr-defined]
+    unforgiven = [error for page, errors in opened if not page.allow_console_errors for error in errors]
     for page, _ in opened:
         page.context.close()
     assert not unforgiven, f"the page logged errors: {unforgiven}"

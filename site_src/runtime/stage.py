@@ -45,7 +45,9 @@ def loaded(arguments: str) -> str:
     (names,) = json.loads(arguments)
     for name in (*names, *ALSO):
         importlib.import_module(name)
-    frozen = {name for name, module in sys.modules.items() if getattr(module.__spec__, "origin", None) == "frozen"}
+    frozen = {
+        name for name, module in sys.modules.items() if getattr(module.__spec__, "origin", None) == "frozen"
+    }
     return json.dumps(sorted(set(sys.modules) - frozen - {"stage"}))
 
 
@@ -72,7 +74,9 @@ def compile_all(arguments: str) -> str:
                 with open(os.path.join(folder, name), "rb") as file:
                     core[path] = file.read()
     compile_zip(core, "/shortlever.zip")
-    return json.dumps({"/python_stdlib.zip": "runtime/python_stdlib.zip", "/shortlever.zip": "core/shortlever.zip"})
+    return json.dumps(
+        {"/python_stdlib.zip": "runtime/python_stdlib.zip", "/shortlever.zip": "core/shortlever.zip"}
+    )
 
 
 def compile_zip(files: dict[str, bytes], target: str) -> None:

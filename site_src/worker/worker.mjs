@@ -36,7 +36,12 @@ self.addEventListener('unhandledrejection', (event) => {
 });
 
 function startFailed(error) {
-  fail('start_failed', `Python did not start (${String(error?.message ?? error).trim().split('\n').at(-1)}).`, 'Try again.');
+  fail('start_failed', `The calculator did not start (${lastLine(error)}).`, 'Try again; if it stays so, reload the page.');
+}
+
+// What an error says in its end, without the name of its class.
+function lastLine(error) {
+  return String(error?.message ?? error).trim().split('\n').at(-1).replace(/^[\w.]+: /, '').replace(/\.$/, '');
 }
 
 // ---- fetching: every file once, all at the same time, counted and checked while its bytes stream past
@@ -161,9 +166,8 @@ function answerNewest() {
   try {
     response = answer(String(request));
   } catch (error) {
-    const last = String(error?.message ?? error).trim().split('\n').at(-1);
     const problem = {
-      field: null, code: 'internal', given: '', message: `The computation stopped (${last}).`,
+      field: null, code: 'internal', given: '', message: `The calculation stopped (${lastLine(error)}).`,
       remedy: 'Your numbers are kept. Try again; if it stops again, reload the page.',
     };
     response = JSON.stringify({ ok: false, errors: [problem], warnings: [], reading: {} });

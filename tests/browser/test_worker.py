@@ -1,0 +1,152 @@
+"""The worker by itself: its states, its first cause of failure, and that the newest question wins."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from shortlever import view
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+ANSWER_TO = """([questions, enough]) => new Promise((resolve) => {
+  const said = [];
+  const worker = new Worker('worker/worker.mjs', { type: 'module' });
+  worker.onmessage = ({ data }) => {
+    said.push(data);
+    if (data.state === 'ready') for (const question of questions) worker.postMessage(question);
+    if (data.state === 'failed') setTimeout(() => resolve(said), 300);
+    if (data.id === enough) resolve(said);
+  };
+})"""
+
+
+def talk(page: Page, *questions: dict[str, Any]) -> list[dict[str, Any]]:
+    return page.evaluate(ANSWER_TO, [list(questions), questions[-1]["id"] if questions else 0])
+
+
+@pytest.fixture
+def bare(dist: Path, tmp_path: Path, serve: Callable[[Path], Any]) -> Any:
+    """A copy of the site that a test may damage, with a page that does nothing by itself."""
+    shutil.copytree(dist, tmp_path / "site")
+    (tmp_path / "site" / "bare.html").write_text(
+        '<!doctype html><link rel="icon" href="icons/icon.svg"><title>bare</title>'
+    )
+    return serve(tmp_path / "site")
+
+
+def question(number: int, **fields: str) -> dict[str, Any]:
+    return {"id": number, "request": json.dumps({"unit": "cm", "fields": fields})}
+
+
+def test_states_and_bytes(page: Page, bare: Any) -> None:
+    page.goto(bare.url + "bare.html")
+    said = talk(page, question(1, arm_length="60", shoulder_breadth="40"))
+    states = [message["state"] for message in said if "state" in message]
+    assert [state for state in states if state != "fetching"] == ["waking", "ready"]
+    fetching = [message for message in said if message.get("state") == "fetching"]
+    assert [message["done"] for message in fetching] == sorted(message["done"] for message in fetching)
+    files = [*bare.folder.glob("runtime/*/*"), *bare.folder.glob("core/*/*")]
+    assert fetching[-1]["done"] == fetching[-1]["total"] == sum(path.stat().st_size for path in files)
+    assert said[-2]["milliseconds"] > 0
+
+
+def test_answers_are_those_of_cpython(page: Page, bare: Any) -> None:
+    """The compiled core on the trimmed standard library, against the same sources here."""
+    page.goto(bare.url + "bare.html")
+    requests = [
+        json.dumps(view.example_request()),
+        *(
+            question(0, arm_length=a, shoulder_breadth=b)["request"]
+            for a, b in (("48", "31"), ("58.5", "37,5"), ("75", "48"))
+        ),
+        json.dumps(
+            {
+                "unit": "in",
+                "fields": {"arm_length": "24 1/2", "shoulder_breadth": "15.5", "current_grip": "30"},
+            }
+        ),
+        json.dumps({"unit": "cm", "fields": {"arm_length": "6.1", "shoulder_breadth": "wide"}}),
+        json.dumps({"unit": "furlong", "fields": {"arm_length": "∞" * 5000}}),
+        "not JSON",
+        "[]",
+    ]
+    for number, request in enumerate(requests, 1):
+        said = talk(page, {"id": number, "request": request})
+        assert json.loads(said[-1]["response"]) == json.loads(view.answer(request)), request[:200]
+
+
+def test_newest_question_wins(page: Page, bare: Any) -> None:
+    page.goto(bare.url + "bare.html")
+    said = talk(page, *(question(n, arm_length=str(55 + n), shoulder_breadth="40") for n in range(1, 9)))
+    answered = [message["id"] for message in said if "id" in message]
+    assert answered[-1] == 8
+    assert len(answered) < 8
+    assert json.loads(said[-1]["response"]) == json.loads(
+        view.answer(question(8, arm_length="63", shoulder_breadth="40")["request"])
+    )
+
+
+def test_strange_questions_are_answered_too(page: Page, bare: Any) -> None:
+    page.goto(bare.url + "bare.html")
+    response = json.loads(talk(page, {"id": 1, "request": None})[-1]["response"])
+    assert response["ok"] is False
+    assert response["errors"]
+    assert "Traceback" not in json.dumps(response)
+
+
+def missing(path: Path) -> None:
+    path.unlink()
+
+
+def cut(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+
+
+def another_kind(path: Path) -> None:
+    path.write_bytes(b"<!doctype html><title>Please log in</title>".ljust(path.stat().st_size))
+
+
+def scrambled(path: Path) -> None:
+    data = bytearray(path.read_bytes())
+    data[64:4096] = bytes(reversed(data[64:4096]))
+    path.write_bytes(data)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "damage", "code"),
+    [
+        ("runtime/*/pyodide.asm.wasm", missing, "missing_file"),
+        ("runtime/*/pyodide.asm.wasm", cut, "damaged_file"),
+        ("runtime/*/pyodide.asm.wasm", another_kind, "damaged_file"),
+        ("runtime/*/pyodide.asm.wasm", scrambled, "start_failed"),
+        ("runtime/*/python_stdlib.zip", missing, "missing_file"),
+        ("runtime/*/python_stdlib.zip", cut, "damaged_file"),
+        ("runtime/*/python_stdlib.zip", another_kind, "damaged_file"),
+        ("runtime/*/pyodide.asm.mjs", missing, "missing_file"),
+        ("runtime/*/pyodide.mjs", cut, "missing_file"),
+        ("core/*/shortlever.zip", missing, "missing_file"),
+        ("core/*/shortlever.zip", cut, "damaged_file"),
+        ("core/*/shortlever.zip", scrambled, "start_failed"),
+    ],
+)
+def test_first_cause_is_told_once(
+    page: Page, bare: Any, pattern: str, damage: Callable[[Path], None], code: str
+) -> None:
+    page.allow_console_errors = True  # the browser itself logs the missing file
+    (path,) = bare.folder.glob(pattern)
+    damage(path)
+    page.goto(bare.url + "bare.html")
+    said = talk(page)
+    assert [message["state"] for message in said].count("failed") == 1
+    cause = said[-1]["cause"]
+    assert cause["code"] == code
+    assert cause["remedy"]
+    for text in cause.values():
+        assert "\n" not in text and "Traceback" not in text

@@ -1,0 +1,46 @@
+"""Runs the tests of the core and counts them, in CPython or inside Pyodide (see test_core_in_pyodide.py)."""
+
+import json
+import sys
+
+import pytest
+
+
+class Count:
+    def __init__(self) -> None:
+        self.passed: list[str] = []
+        self.other: list[str] = []
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.when == "call" and report.passed:
+            self.passed.append(report.nodeid)
+        elif not report.passed:
+            self.other.append(f"{report.nodeid}: {report.outcome}\n{report.longrepr}")
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        if not report.passed:
+            self.other.append(f"{report.nodeid}: {report.outcome}\n{report.longrepr}")
+
+
+def run(root: str) -> str:
+    """Returns JSON: the names of the tests that passed, and what every other one said."""
+    count = Count()
+    pytest.main(
+        [
+            "-q",
+            "--rootdir",
+            root,
+            "-c",
+            f"{root}/pyproject.toml",
+            "-p",
+            "no:cacheprovider",
+            f"{root}/tests/core",
+        ],
+        plugins=[count],
+    )
+    return json.dumps({"passed": sorted(count.passed), "other": count.other})
+
+
+if __name__ == "__main__":
+    result = run(sys.argv[1])
+    print("\n" + result)

@@ -1,0 +1,195 @@
+"""What build.py makes: complete, the same every time, and with nothing in it that does not belong there."""
+
+import hashlib
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import build
+import shortlever
+
+
+def tracked_files() -> list[Path]:
+    listing = subprocess.run(
+        ["git", "ls-files", "-z"], cwd=build.ROOT, capture_output=True, check=True, text=True
+    )
+    return [path for name in listing.stdout.split("\0") if name and (path := build.ROOT / name).is_file()]
+
+
+def contents(folder: Path) -> dict[str, str]:
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file() and path.name != ".gitignore"
+    }
+
+
+def kept_list(dist: Path) -> dict[str, Any]:
+    line = re.search(r"^const BUILD = (\{.*\});$", (dist / "sw.js").read_text(), re.M)
+    assert line
+    return json.loads(line[1])
+
+
+def run_build(*arguments: str, root: Path = build.ROOT, **environment: str) -> str:
+    done = subprocess.run(
+        [sys.executable, root / "build.py", "build", *arguments],
+        env={**os.environ, **environment}, capture_output=True, text=True,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+@pytest.mark.slow
+def test_same_inputs_give_same_bytes(tmp_path: Path) -> None:
+    """Two full builds, the second from a copy elsewhere, in another time zone, language and hash seed."""
+    run_build("--afresh", "--out", str(tmp_path / "one"), PYTHONHASHSEED="1", TZ="UTC")
+
+    copy = tmp_path / "a copy"
+    copy.mkdir()
+    for name in ("build.py", "requirements-build.txt", "requirements-compile.txt", "core", "site_src"):
+        source = build.ROOT / name
+        (shutil.copytree if source.is_dir() else shutil.copy)(source, copy / name)
+    (copy / ".venv").symlink_to(build.VENV)
+    (copy / ".build").mkdir()
+    for name in ("npm", "wheels"):
+        (copy / ".build" / name).symlink_to(build.WORK / name)
+    run_build(
+        "--afresh", "--out", str(tmp_path / "two"), root=copy,
+        PYTHONHASHSEED="2", TZ="Pacific/Auckland", LC_ALL="C", SOURCE_DATE_EPOCH="1700000000",
+    )  # fmt: skip
+
+    assert contents(tmp_path / "one") == contents(tmp_path / "two")
+
+
+def test_second_run_is_quick_and_touches_nothing(dist: Path) -> None:
+    before = {path: path.stat().st_mtime_ns for path in dist.rglob("*") if path.is_file()}
+    start = time.monotonic()
+    said = run_build()
+    assert time.monotonic() - start < 5
+    assert re.search(r"\b0 changed\b", said)
+    assert "…" not in said  # no long step
+    assert {path: path.stat().st_mtime_ns for path in dist.rglob("*") if path.is_file()} == before
+
+
+def test_stale_files_go_and_foreign_ignore_file_stays(tmp_path: Path) -> None:
+    out = tmp_path / "site"
+    (out / "old" / "deep").mkdir(parents=True)
+    (out / "old" / "deep" / "page.html").write_text("old")
+    (out / ".gitignore").write_text("*")
+    assert build.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 3
+    assert contents(out).keys() == {"a.txt", "sub/b.txt"}
+    assert (out / ".gitignore").exists()
+    assert not (out / "old").exists()
+    assert build.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 0
+
+
+def test_layout(dist: Path) -> None:
+    names = set(contents(dist))
+    assert {"index.html", "manifest.webmanifest", "sw.js", "worker/worker.mjs", "worker/files.mjs"} <= names
+    (runtime,) = {name.split("/")[1] for name in names if name.startswith("runtime/")}
+    assert {name.split("/", 2)[2] for name in names if name.startswith("runtime/")} == {
+        "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "pyodide-lock.json", "python_stdlib.zip",
+    }  # fmt: skip
+    (core,) = {name for name in names if name.startswith("core/")}
+    assert re.fullmatch(r"core/[0-9a-f]{16}/shortlever\.zip", core)
+    files = (dist / "worker" / "files.mjs").read_text()
+    assert f'"../runtime/{runtime}/"' in files
+    assert f'"../{core.rpartition("/")[0]}/"' in files
+
+
+def test_python_is_compiled_and_trimmed(dist: Path) -> None:
+    (library,) = dist.glob("runtime/*/python_stdlib.zip")
+    (core,) = dist.glob("core/*/shortlever.zip")
+    for archive in (library, core):
+        with zipfile.ZipFile(archive) as packed:
+            assert [info.filename for info in packed.infolist()] == sorted(packed.namelist())
+            assert {info.date_time for info in packed.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+            assert not [name for name in packed.namelist() if name.endswith(".py")]
+    assert "shortlever/view/__init__.pyc" in zipfile.ZipFile(core).namelist()
+    whole = len(zipfile.ZipFile(build.WORK / "npm/node_modules/pyodide/python_stdlib.zip").namelist())
+    assert len(zipfile.ZipFile(library).namelist()) < whole / 2
+
+
+def test_service_worker_lists_every_file_with_its_hash(dist: Path) -> None:
+    wanted = {name: whole[:16] for name, whole in contents(dist).items() if name != "sw.js"}
+    assert kept_list(dist)["files"] == wanted
+    assert len((build.SITE / "sw" / "sw.js").read_text().splitlines()) <= 150
+
+
+def test_page_asks_only_for_files_that_are_there(dist: Path) -> None:
+    page = (dist / "index.html").read_text()
+    links = re.findall(r'(?:src|href)="([^"#][^"]*)"', page)
+    assert links
+    for link in links:
+        assert not re.match(r"[a-z]+:|/", link), f"{link} is not relative"
+        assert (dist / link).is_file(), link
+
+
+def test_version_stands_in_one_place(dist: Path) -> None:
+    package = json.loads((build.SITE / "package.json").read_text())
+    lock = json.loads((build.SITE / "package-lock.json").read_text())
+    wanted = package["dependencies"]["pyodide"]
+    assert lock["packages"]["node_modules/pyodide"]["version"] == wanted
+    assert json.loads((build.WORK / "npm/node_modules/pyodide/package.json").read_text())["version"] == wanted
+    (python_lock,) = dist.glob("runtime/*/pyodide-lock.json")
+    assert json.loads(python_lock.read_text())["info"]["python"].startswith(build.PYTHON_IN_PYODIDE + ".")
+    (loader,) = dist.glob("runtime/*/pyodide.mjs")
+    assert f'"{wanted}"' in loader.read_text()
+
+    assert re.fullmatch(r"\d+\.\d+\.\d+", shortlever.__version__)
+    assert shortlever.__version__ in (dist / "index.html").read_text()
+    project = (build.ROOT / "pyproject.toml").read_text()
+    assert 'version = { attr = "shortlever.__version__" }' in project
+    assert not re.search(r'(?m)^version = "', project)
+
+
+def test_pins_hold_hashes_and_no_address() -> None:
+    for path in build.ROOT.glob("requirements-*.txt"):
+        text = path.read_text()
+        assert "://" not in text, path.name
+        assert not re.search(r"(?m)^\s*--(?!hash=)", text), path.name
+        blocks = re.split(r"(?m)^(?=[a-z])", text)[1:]
+        assert blocks and all("==" in block and "--hash=sha256:" in block for block in blocks), path.name
+    lock = json.loads((build.SITE / "package-lock.json").read_text())["packages"]
+    assert all("resolved" not in entry for entry in lock.values())
+    assert all(entry["integrity"].startswith("sha512-") for name, entry in lock.items() if name)
+
+
+def test_no_registry_and_no_path_of_this_machine(dist: Path) -> None:
+    # Written in pieces, so that this file passes its own test.
+    names = ("npm js.org", "npm js.com", "py pi.org", "python hosted.org", "deb. debian.org")
+    registries = [name.replace(" ", "") for name in names]
+    machine = {str(build.ROOT), str(Path.home())} - {"/"}
+    forbidden = [text.encode() for text in (*registries, *machine)]
+    built = [path for path in dist.rglob("*") if path.is_file()]
+    for path in (*tracked_files(), *built):
+        packed = zipfile.ZipFile(path) if path.suffix == ".zip" else None
+        data = [packed.read(name) for name in packed.namelist()] if packed else [path.read_bytes()]
+        for text in forbidden:
+            assert not any(text in part for part in data), (
+                f"{path.relative_to(build.ROOT)} holds {text.decode()}"
+            )
+
+
+def test_types_and_caching(dist: Path, serve: Callable[[Path], Any]) -> None:
+    site = serve(dist)
+    seen = set()
+    for name in contents(dist):
+        with urllib.request.urlopen(site.url + name) as answer:
+            seen.add(Path(name).suffix)
+            assert answer.headers["Content-Type"] == build.MIME[Path(name).suffix], name
+            assert answer.headers["Cache-Control"] == "no-cache", name
+            assert len(answer.read()) == (dist / name).stat().st_size
+    assert {".html", ".mjs", ".js", ".css", ".wasm", ".zip", ".json", ".webmanifest", ".svg", ".png"} <= seen
+    assert "worker/worker.mjs" in " ".join(site.requests)

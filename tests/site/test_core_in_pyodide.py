@@ -1,0 +1,35 @@
+"""The tests of the core say the same inside the pinned Pyodide as in CPython."""
+
+import json
+import os
+import subprocess
+import sys
+import sysconfig
+
+import pytest
+
+import build
+
+HERE = build.ROOT / "tests" / "site"
+
+
+def last_line(*argv: object) -> dict[str, list[str]]:
+    environment = {**os.environ, "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
+    done = subprocess.run(
+        [str(a) for a in argv], cwd=build.ROOT, env=environment, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-2000:]
+    return json.loads(done.stdout.splitlines()[-1])
+
+
+@pytest.mark.slow
+def test_core_suite_passes_inside_pyodide() -> None:
+    here = last_line(sys.executable, HERE / "run_core.py", build.ROOT)
+    there = last_line(
+        build.VENV / "bin" / "node", HERE / "core_in_pyodide.mjs",
+        build.fetch_pyodide(), build.ROOT, sysconfig.get_path("purelib"),
+    )  # fmt: skip
+    assert here["other"] == []
+    assert there["other"] == []
+    assert len(here["passed"]) > 0
+    assert there["passed"] == here["passed"]
