@@ -6,7 +6,7 @@ import sys
 OLDEST = (3, 11)
 if sys.version_info < OLDEST:  # said before anything newer than Python 3.6 is used
     sys.exit(
-        "build.py: Python %d.%d is too old; run it with Python 3.11 or newer, for instance: python3.12 build.py"
+        "build.py: Python %d.%d is too old; run it with Python 3.11 or newer, such as: python3.12 build.py"
         % (sys.version_info[0], sys.version_info[1])
     )
 
@@ -26,6 +26,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from typing import ClassVar
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -91,20 +92,23 @@ def step(text: str) -> Iterator[None]:
     print(f"  done in {time.monotonic() - start:.0f} s", flush=True)
 
 
-REMEDIES = (
-    (r"No space left|ENOSPC", "the disk is full; free some space (about 1.5 GB is needed) and run this again"),
-    (r"ensurepip is not available|No module named '?(venv|ensurepip)",
-     "this Python has no venv module; install it (Debian, Ubuntu: sudo apt install python3-venv) and run this again"),
-    (r"NewConnectionError|NameResolution|name resolution|getaddrinfo|ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ETIMEDOUT"
-     r"|Connection refused|ConnectTimeout|Read timed out|Network is unreachable|Could not resolve|ProxyError",
-     "no network; the first run downloads what it needs, so connect and run this again"),
-    (r"do not match the hashes|EINTEGRITY",
-     "a download differs from its pinned hash and was refused; try again, and if it stays so, report it"),
-)  # fmt: skip
+REMEDIES = {
+    r"No space left|ENOSPC": "the disk is full; free some space (1.5 GB is needed) and run this again",
+    r"ensurepip is not available|No module named '?(venv|ensurepip)": (
+        "this Python has no venv module; install it (on Debian: apt install python3-venv) and run this again"
+    ),
+    r"NewConnectionError|[Nn]ame ?[Rr]esolution|getaddrinfo|ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ETIMEDOUT"
+    r"|Connection refused|ConnectTimeout|Read timed out|Network is unreachable|ProxyError": (
+        "no network; the first run downloads what it needs, so connect and run this again"
+    ),
+    r"do not match the hashes|EINTEGRITY": (
+        "a download differs from its pinned hash and was refused; try again, and report it if it stays so"
+    ),
+}
 
 
 def remedy_for(output: str) -> str | None:
-    return next((remedy for pattern, remedy in REMEDIES if re.search(pattern, output)), None)
+    return next((remedy for pattern, remedy in REMEDIES.items() if re.search(pattern, output)), None)
 
 
 def run(what: str, *argv: str | Path, cwd: Path = ROOT, env: dict[str, str] | None = None) -> str:
@@ -155,7 +159,7 @@ def install(name: str, text: str) -> None:
 
 
 def fetch_compile_wheels() -> Path:
-    """pyodide-build and what its compile step imports: downloaded, not installed, for they run inside Pyodide."""
+    """pyodide-build and what its compile step imports: not installed, for they run inside Pyodide."""
     pins, folder = ROOT / "requirements-compile.txt", WORK / "wheels"
     stamp = folder / "pins"
     if not stamped(stamp, digest(pins)):
@@ -179,8 +183,9 @@ def fetch_pyodide() -> Path:
         for path in wanted:
             shutil.copy(path, folder)
         with step("fetching Pyodide (5 MB)"):
-            run("fetching Pyodide", VENV / "bin" / "npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund",
-                "--fetch-retries=1", cwd=folder, env={"PATH": f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"})  # fmt: skip
+            path = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
+            options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
+            run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": path})
         stamp.write_text(key)
     return folder / "node_modules" / "pyodide"
 
@@ -216,35 +221,35 @@ def find_chromium() -> str | None:
 
 
 def ensure_chromium() -> str:
-    if found := find_chromium():
-        return found
-    tries: list[tuple[str, list[list[str]]]] = [
-        ("fetching a Chromium for the tests, by Playwright",
-         [[sys.executable, "-m", "playwright", "install", "chromium"]]),
-    ]  # fmt: skip
+    ways = {
+        "fetching a Chromium for the tests": [[sys.executable, "-m", "playwright", "install", "chromium"]]
+    }
     if shutil.which("apt-get") and os.geteuid() == 0:
-        tries.append(("installing the distribution's Chromium for the tests (300 MB)",
-                      [["apt-get", "update", "-qq"],
-                       ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"]]))  # fmt: skip
-    for text, commands in tries:
+        get = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"]
+        ways["installing the distribution's Chromium for the tests"] = [["apt-get", "update", "-qq"], get]
+    found = find_chromium()
+    for text, commands in ways.items():
+        if found:
+            break
         try:
             with step(text):
                 for command in commands:
                     run(text, *command, env={"DEBIAN_FRONTEND": "noninteractive"})
         except Trouble as trouble:
             print(f"  {trouble}", flush=True)
-        if found := find_chromium():
-            return found
-    raise Trouble(
-        "the tests need a Chromium and none could be had; install chromium or Google Chrome, then run this again"
-    )
+        found = find_chromium()
+    if not found:
+        raise Trouble(
+            "the tests need a Chromium and none could be had; install chromium, then run this again"
+        )
+    return found
 
 
 # ---- build -----------------------------------------------------------------------------------------------
 
 
 def stage_python(stage: Path) -> dict[str, Path]:
-    """Pyodide with its trimmed, compiled standard library, and the compiled core; kept until an input changes."""
+    """Pyodide with a trimmed, compiled standard library, and the compiled core; kept till an input changes."""
     wheels, pyodide = fetch_compile_wheels(), fetch_pyodide()
     inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
               ROOT / "requirements-compile.txt"]  # fmt: skip
@@ -266,7 +271,7 @@ def folder_hash(files: dict[str, bytes]) -> str:
 
 
 def python_files(stage: Path) -> dict[str, bytes]:
-    """dist/runtime/<hash>/… and dist/core/<hash>/…, with worker/files.mjs that tells the worker about them."""
+    """runtime/<hash>/… and core/<hash>/…, with worker/files.mjs that tells the worker about them."""
     out: dict[str, bytes] = {}
     listed: dict[str, object] = {}
     for part, folder in stage_python(stage).items():
@@ -373,7 +378,7 @@ def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
 class Handler(http.server.SimpleHTTPRequestHandler):
     """Static files with the right types; the browser asks again each time whether they changed."""
 
-    extensions_map = {**http.server.SimpleHTTPRequestHandler.extensions_map, **MIME}
+    extensions_map: ClassVar = {**http.server.SimpleHTTPRequestHandler.extensions_map, **MIME}
 
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-cache")
@@ -435,11 +440,11 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
     server = make_server(options.out, options.port)
     port = server.server_address[1]
     print(f"\nShortlever: http://localhost:{port}/   (stop with Ctrl-C)")
-    if (address := lan_address()) and not address.startswith("127."):
+    address = lan_address()
+    if address and not address.startswith("127."):
         print(f"On a phone in the same network: http://{address}:{port}/")
-        print(
-            "  There it runs while this computer serves it; to keep it offline it must come from https or localhost."
-        )
+        print("  It works there while this computer serves it; to be kept offline it must come from https")
+        print("  or localhost.")
     sys.stdout.flush()
     with contextlib.suppress(KeyboardInterrupt):
         server.serve_forever()

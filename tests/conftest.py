@@ -118,7 +118,7 @@ def chromium() -> Iterator[Browser]:
 def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
     """Open a page in a context of its own: `open_page(viewport={...}, color_scheme="dark")`.
 
-    Any error in its console or script fails the test, unless the test sets `page.allow_console_errors = True`.
+    Any error in its console or script fails the test, unless it sets `page.allow_console_errors = True`.
     """
     opened: list[tuple[Page, list[str]]] = []
 
