@@ -1,0 +1,73 @@
+"""Bench-press leverages from a tape to the body: ``Tape``, ``Body``, ``Setup``, ``assess`` and ``suggest``.
+
+>>> import shortlever
+>>> lifter = shortlever.Tape(arm_length=0.665, shoulder_breadth=0.416)
+>>> advice = shortlever.suggest(lifter)
+>>> 0.60 < advice.setup.grip_m <= 0.81
+True
+"""
+
+from shortlever.bench.advice import DEFAULT_PREFERENCE, Suggestion, suggest_press
+from shortlever.bench.limits import COMFORTS, Comfort
+from shortlever.bench.measure import Assessment, Setup, assess_press
+from shortlever.bench.press import Press
+from shortlever.body import Body
+from shortlever.errors import InfeasibleError, InputError
+from shortlever.gear import Gear
+from shortlever.tape import Tape
+
+__version__ = "0.1.0"
+__all__ = [
+    "Assessment",
+    "Body",
+    "Comfort",
+    "Gear",
+    "InfeasibleError",
+    "InputError",
+    "Setup",
+    "Suggestion",
+    "Tape",
+    "assess",
+    "suggest",
+]
+
+
+def assess(
+    lifter: Tape | Body,
+    setup: Setup,
+    *,
+    gear: Gear | None = None,
+    comfort: Comfort = COMFORTS["usual"],
+) -> Assessment:
+    """All measures of one setup for one lifter (units in the names, SI; angles in degrees).
+
+    Raises InfeasibleError where the arms cannot reach the bar at the chest or at lockout; a setup that only
+    breaks a limit is measured all the same and says so in ``limits``. Definitions: README and model docs.
+
+    >>> measures = assess(Tape(arm_length=0.665, shoulder_breadth=0.416), Setup(grip_m=0.71, touch_m=0.128))
+    >>> measures.moment_arm_m
+    0.128
+    """
+    body = lifter if isinstance(lifter, Body) else Body.from_tape(lifter)
+    return assess_press(Press(body, gear or Gear(), comfort, setup.load_kg), setup)
+
+
+def suggest(
+    lifter: Tape | Body,
+    *,
+    gear: Gear | None = None,
+    comfort: Comfort = COMFORTS["usual"],
+    preference: float = DEFAULT_PREFERENCE,
+    load_kg: float | None = None,
+) -> Suggestion:
+    """The suggested setup for one lifter, its measures and its reasons.
+
+    ``preference`` 0 asks for the shortest stroke, 1 for the shortest moment arm. ``load_kg`` (default: body
+    weight) only sets how much the arms weigh against the bar. Raises InputError for a preference outside
+    0 to 1 and InfeasibleError where no setup fits inside all limits.
+
+    >>> suggest(Tape(arm_length=0.55, shoulder_breadth=0.34)).setup.grip_m < 0.75
+    True
+    """
+    body = lifter if isinstance(lifter, Body) else Body.from_tape(lifter)
+    return suggest_press(Press(body, gear or Gear(), comfort, load_kg or body.body_mass_kg), preference)

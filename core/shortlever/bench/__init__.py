@@ -1,0 +1,1 @@
+"""The bench press: chest, pose, limits, path, measures and suggestion."""

@@ -1,0 +1,250 @@
+"""The suggestion: grip, touch and tuck from a search over every setup inside all limits.
+
+Among setups whose limit-load index is close to the best one, the one is suggested that minimises
+(1 - preference) * 4 ln(range of motion) + preference * ln(mean moment arm): 0 asks for the shortest stroke, 1
+for the shortest arm. In the middle one percent of stroke counts as much as four percent of arm, about the
+ratio in which the two vary over setups (the arm by 50 to 100 %, the stroke by 10 to 20 %), so that the dial
+moves the setup over its whole range.
+
+Range of motion and mean arm are cheap (no poses), the index is not; so the search walks on the cheap
+objective and asks for the index only where it may stop it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from shortlever.bench.measure import Assessment, Setup, assess_press
+from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
+from shortlever.bench.press import Press, parabola_top
+from shortlever.errors import InputError
+
+DEFAULT_PREFERENCE = 0.5
+STROKE_WEIGHT = 4.0
+# 2 % keeps a small lifter within the published best of 1.65-2.0 x biacromial (Wagner 1992, abstract read;
+# Lockie and Moreno 2017, second-hand); 5 % would send her past 2.1 x. See tests/authorities.
+INDEX_SLACK = 0.02
+NARROWEST_OF_BIACROMIAL = 0.85
+PAST_THE_TOP_M = 0.03  # how far below the top of the chest the bar may still be touched
+LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why the suggestion is where it is: what stopped it (``limits`` names) in words."""
+
+    code: str
+    message: str
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """A setup with its measures, what bound it, and the non-dominated setups beside it."""
+
+    setup: Setup
+    measures: Assessment
+    binding: tuple[Reason, ...]
+    frontier: tuple[Setup, ...]
+    preference: float
+    best_index: float
+
+
+def minimum(f: Callable[[float], float], low: float, high: float, tolerance: float) -> tuple[float, float]:
+    """Argument and value of the least of a unimodal function on [low, high] (golden section with parabolas).
+
+    Brent 1973, Algorithms for Minimization without Derivatives, chapter 5. The ends are compared too.
+    """
+    golden = 0.5 * (3 - math.sqrt(5))
+    a, b = low, high
+    x = w = v = a + golden * (b - a)
+    fx = fw = fv = f(x)
+    step = last = 0.0
+    while max(x - a, b - x) > 2 * tolerance:
+        middle = (a + b) / 2
+        p = q = 0.0
+        if abs(last) > tolerance:
+            r = (x - w) * (fx - fv)
+            q = (x - v) * (fx - fw)
+            p = (x - v) * q - (x - w) * r
+            q = 2 * (q - r)
+            p, q = (-p, q) if q > 0 else (p, -q)
+        before, last = last, step
+        if q and abs(p) < abs(q * before / 2) and a + tolerance < x + p / q < b - tolerance:
+            step = p / q
+        else:
+            last = (b if x < middle else a) - x
+            step = golden * last
+        u = x + (step if abs(step) >= tolerance else math.copysign(tolerance, step))
+        fu = f(u)
+        if fu <= fx:
+            a, b = (x, b) if u >= x else (a, x)
+            v, w, x, fv, fw, fx = w, x, u, fw, fx, fu
+        else:
+            a, b = (u, b) if u < x else (a, u)
+            if fu <= fw or w == x:
+                v, w, fv, fw = w, u, fw, fu
+            elif fu <= fv or v in (x, w):
+                v, fv = u, fu
+    for end in (low, high):
+        fe = f(end)
+        if fe < fx:
+            x, fx = end, fe
+    return x, fx
+
+
+class Search:
+    """The setups of one press as functions of grip and touch (m)."""
+
+    def __init__(self, press: Press, preference: float = DEFAULT_PREFERENCE) -> None:
+        self.press = press
+        self.preference = preference
+        body = press.body
+        widest = min(press.gear.max_grip_m, 2 * (body.half_shoulder_m + 0.75 * body.reach_m))
+        if press.comfort.max_grip_of_biacromial:
+            widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
+        self.widest = widest
+        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
+        self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
+        self._nearest: dict[float, float] = {}
+        self._peak = SEGMENTS // 3
+        self._start: tuple[float, float] | None = None
+
+    def nearest(self, grip: float) -> float:
+        """The touch point nearest to the shoulders that the limits allow at a grip, m."""
+        if grip not in self._nearest:
+            self._nearest[grip] = self.press.nearest_touch_m(grip)
+        return self._nearest[grip]
+
+    def wish(self, grip: float, touch: float) -> float:
+        """The objective to be made small; needs no poses."""
+        frame = self.press.frame(grip, touch)
+        stroke = frame.heights_m[-1] - frame.heights_m[0]
+        arm = mean_arm_m(frame.heights_m, least_path(frame.heights_m, frame.bounds_m))
+        p = self.preference
+        return (1 - p) * STROKE_WEIGHT * math.log(stroke) + p * math.log(max(arm, LEAST_ARM_M))
+
+    def index(self, grip: float, touch: float) -> float:
+        """The limit-load index, from the chest and the rows around the hardest one only."""
+        press = self.press
+        frame = press.frame(grip, touch)
+        path = least_path(frame.heights_m, frame.bounds_m)
+        known: dict[int, float] = {}
+
+        def effort(i: int) -> float:
+            if i not in known:
+                right, left, _ = press.row(frame, path, i, self._start)
+                self._start = (right.swivel, left.swivel)
+                known[i] = max(right.effort, left.effort)
+            return known[i]
+
+        i = max(self._peak, 1)
+        while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
+            i += 1
+        while i > 0 and effort(i - 1) > effort(i):
+            i -= 1
+        self._peak = i
+        hardest = effort(i)
+        if 0 < i < SEGMENTS:
+            hardest, _ = parabola_top(effort(i - 1), hardest, effort(i + 1))
+        return press.body.reach_m / max(hardest, effort(0))
+
+    def best(self) -> tuple[float, float]:
+        """Grip and value of the best limit-load index at the nearest touch."""
+        grip, negative = minimum(lambda g: -self.index(g, self.nearest(g)), self.narrowest, self.widest, 1e-4)
+        return grip, -negative
+
+    def last_grip(self, inside: float, outside: float, needed: float) -> float:
+        """The grip from ``inside`` toward ``outside`` where the index at the nearest touch falls to ``needed``, m."""
+        return crossing(lambda g: self.index(g, self.nearest(g)) - needed, inside, outside)
+
+    def best_touch(self, grip: float, needed: float | None) -> tuple[float, float]:
+        """Touch (m) and wish of the best touch at a grip, with an index of at least ``needed`` if given."""
+        near = self.nearest(grip)
+        far = max(self.furthest_m, near)
+        touch, wish = near, self.wish(grip, near)
+        if self.wish(grip, near + 1e-5) < wish:
+            touch, wish = minimum(lambda t: self.wish(grip, t), near, far, 2e-5)
+        if needed is not None and self.index(grip, touch) < needed:
+            touch = crossing(lambda t: self.index(grip, t) - needed, near, touch)
+            wish = self.wish(grip, touch)
+        return touch, wish
+
+    def solve(self) -> tuple[float, float, float]:
+        """Grip, touch (m) and best index of the suggestion."""
+        best_grip, best_index = self.best()
+        needed = (1 - INDEX_SLACK) * best_index
+        low = self.last_grip(best_grip, self.narrowest, needed)
+        high = self.last_grip(best_grip, self.widest, needed)
+        for floor in (None, needed):
+            grip, _ = minimum(lambda g, floor=floor: self.best_touch(g, floor)[1], low, high, 5e-5)
+            touch, _ = self.best_touch(grip, floor)
+            if self.index(grip, touch) >= needed - 1e-7:
+                break
+        return grip, touch, best_index
+
+
+def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
+    """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
+    a, b = inside, outside
+    room_a, room_b = room(a), room(b)
+    if room_b >= 0 or room_a <= 0:
+        return b if room_b >= 0 else a
+    for _ in range(40):  # false position, Illinois variant
+        c = b - room_b * (b - a) / (room_b - room_a)
+        room_c = room(c)
+        if 0 <= room_c < 1e-8 or abs(b - a) < 1e-7:
+            return c if room_c >= 0 else a
+        if room_c > 0:
+            a, room_a = c, room_c
+            room_b /= 2
+        else:
+            b, room_b = c, room_c
+            room_a /= 2
+    return a
+
+
+def suggest_press(press: Press, preference: float = DEFAULT_PREFERENCE) -> Suggestion:
+    """The suggestion for one press; see the module for how it is chosen."""
+    if not 0 <= preference <= 1:
+        raise InputError(
+            "preference",
+            "out_of_range",
+            f"{preference!r}"[:24],
+            f"preference: {preference!r} is outside 0 to 1.",
+            "Give 0 for the shortest stroke, 1 for the shortest moment arm, or between.",
+        )
+    search = Search(press, preference)
+    grip, touch, best_index = search.solve()
+    setup = Setup(grip, touch, press.load_kg)
+    measures = assess_press(press, setup)
+    return Suggestion(
+        setup=setup,
+        measures=measures,
+        binding=tuple(reasons(search, measures, best_index)),
+        frontier=(),
+        preference=preference,
+        best_index=best_index,
+    )
+
+
+def reasons(search: Search, measures: Assessment, best_index: float) -> list[Reason]:
+    """The limits that stopped the suggestion, most telling first."""
+    found = []
+    cm = 100.0
+    for limit in measures.limits:
+        close = limit.margin < (0.15 if limit.unit == "deg" else 0.0005)
+        if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "elbow_depth"):
+            found.append(Reason(limit.name, limit.reason))
+    grip_bound = any(r.code in ("ring", "cautious_grip") for r in found)
+    if not grip_bound and measures.limit_load_index < (1 - INDEX_SLACK) * best_index * 1.001:
+        found.insert(
+            0,
+            Reason(
+                "effort",
+                f"A wider grip than {cm * measures.grip_m:.1f} cm shortens the stroke but throws effort on shoulder "
+                "and elbow: for these shoulders the hardest point of the press would get harder.",
+            ),
+        )
+    return found

@@ -1,0 +1,221 @@
+"""What a lifter's shoulder, the rulebook and two links allow, as bounds on the elbow's swivel and on the bar.
+
+Comfort: the more the elbow hangs below the shoulder, the less the upper arm may flare. Stacked: seen from
+the side the forearm stays close to the vertical. Both are common practice without a source and are
+parameters, not injury thresholds.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from shortlever.bench.pose import Circle, Linkage, Pose, effort_slope, least_swivel
+
+CAUTIOUS_GRIP_OF_BIACROMIAL = 1.5  # Green and Comfort 2007, Strength Cond J 29:10, after shoulder trouble (abstract read)
+
+
+@dataclass(frozen=True)
+class Comfort:
+    """How far a lifter lets the upper arm flare and the forearm lean (rad, m).
+
+    The flare allowed is ``flare_level_rad`` with the elbow level with the shoulder, falls by
+    ``flare_per_depth`` per metre of depth, never under ``flare_least_rad``, and opens to
+    ``flare_most_rad`` above the shoulder. ``stack_rad``: forearm from the vertical, seen from the side.
+    ``max_grip_of_biacromial``: a cautious cap on grip, None without.
+    """
+
+    name: str = "usual"
+    flare_level_rad: float = math.radians(75)
+    flare_per_depth: float = math.radians(75 - 45) / 0.20
+    flare_least_rad: float = math.radians(30)
+    flare_most_rad: float = math.radians(90)
+    stack_rad: float = math.radians(10)
+    lean_rad: float = math.radians(20)
+    lean_per_height: float = math.radians(150)
+    max_grip_of_biacromial: float | None = None
+
+    def lean_cap_rad(self, height_m: float) -> float:
+        """How far the forearm may lean inward seen from the head end, ``height_m`` above the chest, rad."""
+        return min(self.lean_rad + self.lean_per_height * max(height_m, 0.0), math.radians(80))
+
+    def flare_cap_rad(self, depth_m: float) -> float:
+        """Flare allowed with the elbow ``depth_m`` below the shoulder joint (- above), rad."""
+        cap = self.flare_level_rad - self.flare_per_depth * depth_m
+        return min(max(cap, self.flare_least_rad), self.flare_most_rad)
+
+
+_TIGHTER = math.radians(10)
+COMFORTS = {
+    "usual": Comfort(),
+    "careful": replace(
+        Comfort(),
+        name="careful",
+        flare_level_rad=math.radians(75) - _TIGHTER,
+        max_grip_of_biacromial=CAUTIOUS_GRIP_OF_BIACROMIAL,
+    ),
+    "loose": replace(Comfort(), name="loose", flare_level_rad=math.radians(75) + _TIGHTER),
+}
+
+ANGLE_TOLERANCE_RAD = 1e-6  # of every angle limit, so that a bar held exactly at a limit counts as inside
+
+# Elbow-depth rule: underside of the elbow not above the top of the shoulder. Half the elbow's thickness and
+# the soft tissue over the shoulder joint (memory, about 4 and 5 cm in a large man).
+ELBOW_UNDERSIDE_M = 0.04
+SHOULDER_TOP_M = 0.05
+
+
+def stacked_arc(at: Circle, comfort: Comfort, lean_rad: float) -> tuple[float, float] | None:
+    """The swivels at which the forearm stays stacked, elbow outside and under the hand.
+
+    Closed form: both edges are of the form A cos(swivel) + B sin(swivel) = C. None where there are none.
+    """
+    tan = math.tan(comfort.stack_rad)
+    h = at.radius / at.s
+    low, high = -math.pi / 2, math.pi
+    # elbow not too far toward the head: E_y - tan E_z >= y - tan z; nor toward the feet: E_y + tan E_z <= y + tan z
+    for sign in (1.0, -1.0):
+        t = sign * tan
+        a = h * (-at.dx * at.dy + t * at.dx * at.dz)
+        b = h * (at.dz + t * at.dy)
+        c = at.y - t * at.z - at.along * (at.dy - t * at.dz)
+        size = math.hypot(a, b)
+        if size < 1e-12:
+            if sign * c > 1e-12:
+                return None
+            continue
+        ratio = c / size
+        peak = math.atan2(b, a)
+        if sign * ratio > 1:
+            return None
+        edge = peak - math.acos(min(max(ratio, -1.0), 1.0))
+        if sign > 0:
+            low = max(low, edge)
+            high = min(high, 2 * peak - edge)
+        else:
+            high = min(high, edge)
+    # elbow not too far outside the hand: E_x + tan E_z <= x + tan z
+    t = math.tan(lean_rad)
+    a, b = h * (at.s * at.s - t * at.dx * at.dz), -h * t * at.dy
+    c = at.x + t * at.z - at.along * (at.dx + t * at.dz)
+    size = math.hypot(a, b)
+    if c < size:
+        if c < -size:
+            return None
+        low = max(low, math.atan2(b, a) + math.acos(c / size))
+    if low > high + ANGLE_TOLERANCE_RAD:
+        return None
+    return min(low, high), high
+
+
+def flare_room(at: Circle, swivel: float, comfort: Comfort) -> float:
+    """Flare allowed minus flare, rad, at a swivel (+ inside the limit)."""
+    x, y, z = at.elbow(swivel)
+    return comfort.flare_cap_rad(-z) - math.atan2(x, y)
+
+
+def flare_edge(at: Circle, low: float, high: float, comfort: Comfort) -> float | None:
+    """The least swivel in [low, high] inside the flare limit; None where even ``high`` is not."""
+    room_high = flare_room(at, high, comfort)
+    if room_high < -ANGLE_TOLERANCE_RAD:
+        return None
+    room_low = flare_room(at, low, comfort)
+    if room_low >= 0:
+        return low
+    for _ in range(60):  # false position, Illinois variant
+        middle = high - room_high * (high - low) / (room_high - room_low) if room_high > room_low else low
+        room = flare_room(at, middle, comfort)
+        if abs(room) < 1e-10 or high - low < 1e-12:
+            return middle
+        if room > 0:
+            high, room_high = middle, room
+            room_low /= 2
+        else:
+            low, room_low = middle, room
+            room_high /= 2
+    return high
+
+
+def limited_swivel(
+    link: Linkage,
+    at: Circle,
+    comfort: Comfort,
+    lean_rad: float,
+    start: float | None = None,
+    sideways: float | None = None,
+) -> tuple[float, bool]:
+    """The swivel of least effort inside the comfort limits, and whether there is one.
+
+    Where no swivel satisfies them, the one that comes closest is returned with False: stacked if possible,
+    then as little flare as can be had.
+    """
+    arc = stacked_arc(at, comfort, lean_rad)
+    if arc is None:
+        return least_swivel(link, at, at.hanging(), -2.0, 2.5, sideways), False
+    low, high = arc
+    begin = start if start is not None else at.hanging()
+    swivel = least_swivel(link, at, begin, low, high, sideways)
+    if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
+        return swivel, True
+    edge = flare_edge(at, swivel, high, comfort)
+    if edge is None:
+        return high, False
+    if effort_slope(link, at, edge, sideways)[1] < 0:  # past a hump: a lower place may follow inside
+        edge = least_swivel(link, at, edge, edge, high, sideways)
+    return edge, True
+
+
+def nearest_y(
+    upper_m: float,
+    fore_m: float,
+    x_m: float,
+    z_m: float,
+    comfort: Comfort,
+    lean_rad: float,
+    start: float = 0.2,
+) -> tuple[float, float]:
+    """The smallest y at which a hand at (x, z) from the shoulder joint can be held inside the limits, m.
+
+    There the forearm leans toward the head as far as stacking allows and the upper arm flares as far as
+    its depth allows; both together fix the elbow, found by Newton on the forearm's lean seen from the head
+    (returned too, rad, to start the next height from). -inf where the limits do not bind.
+    """
+    cos_t, tan_t = math.cos(comfort.stack_rad), math.tan(comfort.stack_rad)
+    lean = start
+    for _ in range(30):
+        ez = z_m - fore_m * cos_t * math.cos(lean)
+        if ez >= upper_m:
+            return -math.inf, lean
+        ez = max(ez, -0.999 * upper_m)
+        rho = math.sqrt(upper_m * upper_m - ez * ez)
+        raw = comfort.flare_level_rad + comfort.flare_per_depth * ez
+        cap = min(max(raw, comfort.flare_least_rad), comfort.flare_most_rad)
+        sin_cap, cos_cap = math.sin(cap), math.cos(cap)
+        miss = x_m + fore_m * math.sin(lean) - rho * sin_cap
+        free = comfort.flare_per_depth if comfort.flare_least_rad < raw < comfort.flare_most_rad else 0.0
+        slope = fore_m * math.cos(lean) - fore_m * cos_t * math.sin(lean) * (
+            -ez / rho * sin_cap + rho * cos_cap * free
+        )
+        step = -miss / slope if slope > 0.02 else -math.copysign(0.1, miss)
+        step = min(max(step, -0.3), 0.3)
+        lean = min(max(lean + step, -1.4), 1.4)
+        if abs(step) < 1e-10:
+            break
+    most = math.atan(math.tan(lean_rad) * cos_t)
+    if lean > most:
+        ex = x_m + fore_m * math.sin(most)
+        ez = z_m - fore_m * cos_t * math.cos(most)
+        room = upper_m * upper_m - ex * ex - ez * ez
+        return (math.sqrt(room) - tan_t * (z_m - ez) if room > 0 else -math.inf), lean
+    ez = z_m - fore_m * cos_t * math.cos(lean)
+    if ez >= upper_m:
+        return -math.inf, lean
+    ez = max(ez, -0.999 * upper_m)
+    rho = math.sqrt(upper_m * upper_m - ez * ez)
+    cap = comfort.flare_cap_rad(-ez)
+    return rho * math.cos(cap) - tan_t * (z_m - ez), lean
+
+
+def elbow_rule_margin_m(pose: Pose) -> float:
+    """How far the underside of the elbow is below the top of the shoulder, m (- breaks the rule)."""
+    return SHOULDER_TOP_M - (pose.elbow[2] - ELBOW_UNDERSIDE_M)

@@ -1,0 +1,347 @@
+"""What is measured of a setup: arms, stroke, work, efforts, and how it stands against every limit."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, fields
+
+from shortlever.bench.limits import elbow_rule_margin_m
+from shortlever.bench.pose import Pose
+from shortlever.bench.press import Press, Rep
+from shortlever.errors import InfeasibleError, InputError
+from shortlever.units import GRAVITY_M_S2
+
+ACTIONS = ("shoulder_flexion", "shoulder_horizontal_adduction", "shoulder_abduction", "elbow_extension", "blades")
+
+
+@dataclass(frozen=True)
+class Setup:
+    """What a lifter can choose: forefinger spacing and touch point (m), bar load (kg).
+
+    ``touch_m`` is the horizontal distance from the shoulder line to the bar on the chest, toward the feet.
+    ``sideways_ratio`` holds the outward share of the hand force; None lets the lifter find the best.
+
+    >>> Setup(grip_m=0.71, touch_m=0.128).load_kg
+    100.0
+    """
+
+    grip_m: float
+    touch_m: float
+    load_kg: float = 100.0
+    sideways_ratio: float | None = None
+
+    def __post_init__(self) -> None:
+        for name, low, high in (("grip_m", 0.2, 1.3), ("touch_m", 0.0, 0.5), ("load_kg", 1.0, 600.0)):
+            value = getattr(self, name)
+            if not isinstance(value, int | float) or not low <= value <= high:
+                raise InputError(
+                    name,
+                    "out_of_range",
+                    f"{value!r}"[:24],
+                    f"{name}: {value!r} is outside {low:g} to {high:g}.",
+                    f"Give a number from {low:g} to {high:g} in {name.rsplit('_', 1)[1]}.",
+                )
+        ratio = self.sideways_ratio
+        if ratio is not None and not -2 <= ratio <= 2:
+            raise InputError(
+                "sideways_ratio",
+                "out_of_range",
+                f"{ratio!r}"[:24],
+                f"sideways_ratio: {ratio!r} is outside -2 to 2.",
+                "Give the outward hand force divided by the vertical one, or leave it out.",
+            )
+
+
+@dataclass(frozen=True)
+class Limit:
+    """One limit: whether the setup keeps it, by how much (``unit`` "m" or "deg"; - breaks it), and why."""
+
+    name: str
+    ok: bool
+    margin: float
+    unit: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One height of the bar path (m above the chest): y, resultant arms of the hand force (m), force, tuck."""
+
+    height_m: float
+    y_m: float
+    shoulder_arm_m: float
+    elbow_arm_m: float
+    sideways_ratio: float
+    tuck_deg: float
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """The measures of one setup for one body. Units are in the names; moments are per arm, with arm weight.
+
+    ``moment_arm_m`` is the horizontal distance from bar to shoulder line at the chest; ``mean_moment_arm_m``
+    its mean over the press; ``resultant_*_arm_m`` the distance of joint from the line of the whole hand force
+    at the chest. ``work_j`` is bar weight times ``range_of_motion_m`` for one press; ``work_share`` splits it
+    by joint action by virtual work and sums to 1. ``limit_load_index`` is dimensionless and only compares
+    setups of one lifter: larger means that a heavier bar reaches the joints' strength.
+    """
+
+    grip_m: float
+    touch_m: float
+    load_kg: float
+    tuck_deg: float
+    upper_arm_elevation_deg: float
+    forearm_tilt_side_deg: float
+    forearm_tilt_head_deg: float
+    elbow_height_above_pad_m: float
+    moment_arm_m: float
+    mean_moment_arm_m: float
+    sideways_arm_m: float
+    resultant_shoulder_arm_m: float
+    resultant_elbow_arm_m: float
+    sideways_ratio: float
+    range_of_motion_m: float
+    work_j: float
+    work_share: dict[str, float]
+    shoulder_moment_n_m: float
+    adduction_moment_n_m: float
+    elbow_moment_n_m: float
+    peak_shoulder_moment_n_m: float
+    limit_load_index: float
+    sticking_height_m: float
+    lockout_height_m: float
+    touch_tape_m: float
+    rack_height_above_floor_m: float
+    path: tuple[Row, ...]
+    limits: tuple[Limit, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether every limit is kept."""
+        return all(limit.ok for limit in self.limits)
+
+    def plain(self) -> dict[str, object]:
+        """The assessment as an object that can travel as JSON (SI)."""
+        out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
+        out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
+        out["limits"] = [{f.name: getattr(limit, f.name) for f in fields(Limit)} for limit in self.limits]
+        return out
+
+
+def resultant_arms_m(pose: Pose) -> tuple[float, float]:
+    """Distances of shoulder and elbow joint from the line of the whole hand force (arm weight left out), m."""
+    k = pose.sideways
+    size = math.hypot(1.0, k)
+
+    def arm(x: float, y: float, z: float) -> float:
+        # (x, y, z) cross (-k, 0, -1)
+        return math.sqrt(y * y + (x - z * k) ** 2 + (y * k) ** 2) / size
+
+    x, y, z = pose.hand
+    ex, ey, ez = pose.elbow
+    return arm(x, y, z), arm(x - ex, y - ey, z - ez)
+
+
+def work_share(press: Press, rep: Rep, grip_m: float, sideways: float | None = None) -> dict[str, float]:
+    """Shares of bar weight times range of motion by joint action, by virtual work along the path (sum 1).
+
+    Between two rows the arm moves as a hinge at the elbow on a ball joint at the shoulder; the velocities
+    are taken so that both links keep their length exactly, and the power of the hand force is then the sum of
+    moment times angular velocity of each action, to rounding. ``blades`` is what lifts the shoulder itself.
+    """
+    totals = dict.fromkeys(ACTIONS, 0.0)
+    n = len(rep.heights_m) - 1
+    x = press.side_m(grip_m)
+    for i in range(n):
+        share = (i + 0.5) / n
+        dz = rep.heights_m[i + 1] - rep.heights_m[i]
+        up = press.raise_m / n
+        y = (rep.path_m[i] + rep.path_m[i + 1]) / 2
+        z = (rep.heights_m[i] + rep.heights_m[i + 1]) / 2 - press.raise_m * share
+        cap = press.comfort.lean_cap_rad(dz * (i + 0.5))
+        middle = press.pose(x, y, z, cap, (rep.poses[i][0].swivel, rep.poses[i][1].swivel), sideways)
+        for side in (0, 1):
+            before, after = rep.poses[i][side], rep.poses[i + 1][side]
+            swing = [b - a for a, b in zip(before.elbow, after.elbow, strict=True)]
+            part = _virtual_work(middle[side], (0.0, rep.path_m[i + 1] - rep.path_m[i], dz - up), swing)
+            for action, value in zip(ACTIONS, part, strict=False):
+                totals[action] += value
+            totals["blades"] += up
+    whole = 2 * rep.range_of_motion_m
+    return {action: value / whole for action, value in totals.items()}
+
+
+def _cross(a: tuple[float, ...] | list[float], b: tuple[float, ...] | list[float]) -> tuple[float, float, float]:
+    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
+
+
+def _dot(a: tuple[float, ...] | list[float], b: tuple[float, ...] | list[float]) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _virtual_work(
+    pose: Pose, hand_step: tuple[float, float, float], elbow_step: list[float]
+) -> tuple[float, float, float, float]:
+    """Work per newton of vertical hand force (m) of flexion, adduction, abduction, extension over one step."""
+    e, hand = pose.elbow, pose.hand
+    d = [h - v for h, v in zip(hand, e, strict=True)]
+    normal = _cross(e, d)
+    size = math.sqrt(_dot(normal, normal))
+    n = [v / size for v in normal]
+    # elbow step in the arm's plane from e.v = 0 and d.(hand step - v) = 0; across the plane as it moved
+    across = _dot(elbow_step, n)
+    in_plane = _cross(n, e)  # perpendicular to e in the plane
+    rate = _dot(d, hand_step) / _dot(d, in_plane)
+    v = [rate * p + across * c for p, c in zip(in_plane, n, strict=True)]
+    turn = _cross(e, v)
+    upper = _dot(e, e)
+    omega = [t / upper for t in turn]
+    left_over = [h - a - b for h, a, b in zip(hand_step, v, _cross(omega, d), strict=True)]
+    unit = [c / math.sqrt(upper) for c in e]
+    spin = _dot(left_over, n) / _dot(_cross(unit, d), n)
+    omega = [o + spin * u for o, u in zip(omega, unit, strict=True)]
+    bend = _dot(left_over, _cross(n, d)) / _dot(d, d)
+    force_up = (pose.sideways, 0.0, 1.0)  # of the hand on the bar
+    shoulder = _cross(hand, force_up)
+    elbow = _dot(n, _cross(d, force_up))
+    return shoulder[0] * omega[0], shoulder[1] * omega[1], shoulder[2] * omega[2], elbow * bend
+
+
+def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Limit, ...]:
+    """Every limit with its margin for a setup."""
+    found: list[Limit] = []
+    rules, comfort = press.gear.rules, press.comfort
+    cm = 100.0
+
+    def add(name: str, margin: float, unit: str, reason: str, tolerance: float = 1e-4) -> None:
+        found.append(Limit(name, margin >= -tolerance, margin, unit, reason))
+
+    widest = press.gear.max_grip_m
+    by = f"rulebook {rules.name}" if rules.max_grip_m else "the bar's sleeves"
+    add("ring", widest - grip_m, "m", f"Forefingers at most {cm * widest:.1f} cm apart ({by}).", 1e-6)
+    if comfort.max_grip_of_biacromial:
+        cap = comfort.max_grip_of_biacromial * press.body.biacromial_m
+        add(
+            "cautious_grip",
+            cap - grip_m,
+            "m",
+            f"Careful setting: at most {comfort.max_grip_of_biacromial:g} x shoulder breadth = {cm * cap:.1f} cm "
+            "(Green and Comfort 2007, a caution, not an injury threshold).",
+            1e-6,
+        )
+    chest = min(rep.poses[0], key=lambda p: comfort.flare_cap_rad(-p.elbow[2]) - p.flare_rad)
+    cap = comfort.flare_cap_rad(-chest.elbow[2])
+    depth = -cm * chest.elbow[2]
+    where = f"{depth:.0f} cm below" if depth >= 0 else f"{-depth:.0f} cm above"
+    add(
+        "flare",
+        math.degrees(cap - chest.flare_rad),
+        "deg",
+        f"Elbow {where} the shoulder: at most {math.degrees(cap):.0f}° of flare (common practice).",
+        0.01,
+    )
+    side = max(rep.poses[0], key=lambda p: abs(p.tilt_side_rad))
+    add(
+        "stacked",
+        math.degrees(comfort.stack_rad - abs(side.tilt_side_rad)),
+        "deg",
+        f"Forearm within {math.degrees(comfort.stack_rad):.0f}° of vertical seen from the side (common practice).",
+        0.01,
+    )
+    lean = min(rep.poses[0], key=lambda p: p.tilt_head_rad)
+    add(
+        "lean",
+        math.degrees(comfort.lean_rad + lean.tilt_head_rad),
+        "deg",
+        f"Forearm leaning inward at most {math.degrees(comfort.lean_rad):.0f}° seen from the head (common practice).",
+        0.01,
+    )
+    add(
+        "path",
+        0.0 if all(rep.inside[1:]) else -1.0,
+        "deg",
+        "Every height of the bar path keeps the flare and the forearm inside the same limits.",
+    )
+    if rules.elbow_depth:
+        add(
+            "elbow_depth",
+            min(elbow_rule_margin_m(p) for p in rep.poses[0]),
+            "m",
+            "Underside of the elbow not above the top of the shoulder at the chest (rulebook).",
+        )
+    first = rep.poses[0][0]
+    add(
+        "reach",
+        press.body.reach_m - math.hypot(*first.hand),
+        "m",
+        "Two links must reach the bar at the chest and at lockout.",
+    )
+    return tuple(found)
+
+
+def assess_press(press: Press, setup: Setup) -> Assessment:
+    """All measures of a setup. Raises InfeasibleError where the arms cannot reach it at all."""
+    rep = press.rep(setup.grip_m, setup.touch_m, setup.sideways_ratio)
+    chest = max(rep.poses[0], key=lambda p: p.effort)
+    effort, sticking = rep.hardest()
+    half_weight = press.load_kg * GRAVITY_M_S2 / 2
+    rows = []
+    for z, y, pair in zip(rep.heights_m, rep.path_m, rep.poses, strict=True):
+        arms = [resultant_arms_m(p) for p in pair]
+        rows.append(
+            Row(
+                height_m=z - rep.heights_m[0],
+                y_m=y,
+                shoulder_arm_m=max(a[0] for a in arms),
+                elbow_arm_m=max(a[1] for a in arms),
+                sideways_ratio=pair[0].sideways,
+                tuck_deg=math.degrees(pair[0].flare_rad),
+            )
+        )
+    shoulder_arm, elbow_arm = resultant_arms_m(chest)
+    x = abs(press.side_m(setup.grip_m) - chest.hand[2] * chest.sideways)
+    above_pad = rep.heights_m[-1] + press.body.shoulder_height_m
+    return Assessment(
+        grip_m=setup.grip_m,
+        touch_m=setup.touch_m,
+        load_kg=press.load_kg,
+        tuck_deg=math.degrees(chest.flare_rad),
+        upper_arm_elevation_deg=math.degrees(chest.elevation_rad),
+        forearm_tilt_side_deg=math.degrees(chest.tilt_side_rad),
+        forearm_tilt_head_deg=math.degrees(chest.tilt_head_rad),
+        elbow_height_above_pad_m=chest.elbow[2] + press.body.shoulder_height_m,
+        moment_arm_m=setup.touch_m,
+        mean_moment_arm_m=rep.mean_moment_arm_m,
+        sideways_arm_m=x,
+        resultant_shoulder_arm_m=shoulder_arm,
+        resultant_elbow_arm_m=elbow_arm,
+        sideways_ratio=chest.sideways,
+        range_of_motion_m=rep.range_of_motion_m,
+        work_j=press.load_kg * GRAVITY_M_S2 * rep.range_of_motion_m,
+        work_share=work_share(press, rep, setup.grip_m, setup.sideways_ratio),
+        shoulder_moment_n_m=chest.flexion * half_weight,
+        adduction_moment_n_m=chest.adduction * half_weight,
+        elbow_moment_n_m=chest.extension * half_weight,
+        peak_shoulder_moment_n_m=max(p.flexion for pair in rep.poses for p in pair) * half_weight,
+        limit_load_index=press.body.reach_m / effort,
+        sticking_height_m=sticking,
+        lockout_height_m=above_pad,
+        touch_tape_m=press.chest.tape_m(setup.touch_m),
+        rack_height_above_floor_m=above_pad + press.gear.bench.height_m,
+        path=tuple(rows),
+        limits=limits_of(press, setup.grip_m, setup.touch_m, rep),
+    )
+
+
+def same_shoulder_load_kg(of: Assessment, other: Assessment) -> float:
+    """The load in ``other`` that puts the peak shoulder flexion moment of ``of`` on the shoulder, kg.
+
+    Arm weight is part of both moments and does not grow with the bar, so the bar's share is solved for.
+    """
+
+    def bar_arm(a: Assessment) -> float:
+        return max(abs(row.y_m) for row in a.path)
+
+    if bar_arm(other) < 1e-9:
+        raise InfeasibleError("The other setup puts no flexion moment on the shoulder.")
+    return of.load_kg * bar_arm(of) / bar_arm(other)

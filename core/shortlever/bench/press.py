@@ -1,0 +1,248 @@
+"""One lifter under one bar: everything about a press that does not depend on the setup, and one press of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from shortlever.bench.chest import Chest, chest_of
+from shortlever.bench.limits import Comfort, limited_swivel, nearest_y
+from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
+from shortlever.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_balance
+from shortlever.body import Arm, Body
+from shortlever.errors import InfeasibleError
+from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
+
+# Most lifters let the drawn-back blades come loose a little at lockout (common practice, no source); full
+# protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
+LOCKOUT_RAISE_M = 0.010
+
+
+@dataclass(frozen=True)
+class Rep:
+    """One press: bar heights and path (m from the shoulder line at the start), poses of each arm per row.
+
+    ``poses[i]`` holds the right and left pose (the same object for a symmetric lifter); ``inside[i]`` tells
+    whether row i satisfies the comfort limits.
+    """
+
+    heights_m: list[float]
+    path_m: list[float]
+    bounds_m: list[float]
+    poses: list[tuple[Pose, Pose]]
+    inside: list[bool]
+
+    @property
+    def range_of_motion_m(self) -> float:
+        """Bar height at lockout minus bar height at the chest, m."""
+        return self.heights_m[-1] - self.heights_m[0]
+
+    @property
+    def mean_moment_arm_m(self) -> float:
+        """Mean of |y| over the press, m."""
+        return mean_arm_m(self.heights_m, self.path_m)
+
+    def hardest(self) -> tuple[float, float]:
+        """Peak joint effort (m per unit of strength) and its height above the chest (m).
+
+        The peak between rows is a parabola through the three rows around the largest.
+        """
+        efforts = [max(a.effort, b.effort) for a, b in self.poses]
+        i = max(range(len(efforts)), key=efforts.__getitem__)
+        if not 0 < i < SEGMENTS:
+            return efforts[i], self.heights_m[i] - self.heights_m[0]
+        top, shift = parabola_top(efforts[i - 1], efforts[i], efforts[i + 1])
+        return top, self.range_of_motion_m * (i + shift) / SEGMENTS
+
+
+def parabola_top(before: float, here: float, after: float) -> tuple[float, float]:
+    """Height and place (in rows from the middle one) of the top of a parabola through three equal steps."""
+    bend = before - 2 * here + after
+    if bend >= 0:
+        return here, 0.0
+    shift = 0.5 * (before - after) / bend
+    return here - 0.25 * (before - after) * shift, shift
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where a press happens: hand outside the shoulder joint (m), bar heights of the rows above the starting
+    shoulder line (m), the smallest y allowed at each (m), and what the shoulder rises per row (m)."""
+
+    side_m: float
+    heights_m: list[float]
+    bounds_m: list[float]
+    rise_m: float
+
+
+@dataclass(frozen=True)
+class Press:
+    """A body, the gear, comfort limits, the load (kg) and strength ratios, ready to press from any setup."""
+
+    body: Body
+    gear: Gear = field(default_factory=Gear)
+    comfort: Comfort = field(default_factory=Comfort)
+    load_kg: float = 100.0
+    strength: Strength = STRENGTH
+    raise_m: float = LOCKOUT_RAISE_M
+    chest: Chest = field(init=False)
+    links: tuple[Linkage, Linkage] = field(init=False)
+
+    def __post_init__(self) -> None:
+        def link(arm: Arm) -> Linkage:
+            return Linkage(arm, self.load_kg, self.strength)
+
+        right = link(self.body.right)
+        left = right if self.body.symmetric else link(self.body.left)
+        object.__setattr__(self, "chest", chest_of(self.body))
+        object.__setattr__(self, "links", (right, left))
+
+    def side_m(self, grip_m: float) -> float:
+        """Hand's centre of pressure outside the shoulder joint, m (- inside)."""
+        return grip_m / 2 + HAND_OUTSIDE_FOREFINGER_M - self.body.half_shoulder_m
+
+    def chest_bar_m(self, touch_m: float) -> float:
+        """Bar centre above the shoulder line when it rests on the chest at ``touch_m``, m."""
+        return self.chest.height_m(touch_m) + self.gear.bar.diameter_m / 2 - self.body.shoulder_height_m
+
+    def lockout_bar_m(self, grip_m: float) -> float:
+        """Bar centre above the starting shoulder line at lockout over the shoulders, m.
+
+        Raises InfeasibleError where the shorter arm does not reach the grip.
+        """
+        x, reach = self.side_m(grip_m), self.body.reach_m
+        if abs(x) >= reach:
+            raise InfeasibleError(f"A grip of {100 * grip_m:.1f} cm is wider than the arms reach.")
+        return self.raise_m + math.sqrt(reach * reach - x * x)
+
+    def nearest_m(self, x_m: float, z_m: float, cap: float, lean: list[float]) -> float:
+        """The smallest y inside the comfort limits at a height, for both arms; ``lean`` carries the start."""
+        right, left = self.body.right, self.body.left
+        y, lean[0] = nearest_y(right.upper_m, right.fore_m, x_m, z_m, self.comfort, cap, lean[0])
+        if not self.body.symmetric:
+            other, lean[1] = nearest_y(left.upper_m, left.fore_m, x_m, z_m, self.comfort, cap, lean[1])
+            y = max(y, other)
+        return y
+
+    def nearest_touch_m(self, grip_m: float) -> float:
+        """The touch point closest to the shoulders that the comfort limits allow at this grip, m."""
+        x, lean = self.side_m(grip_m), [0.1, 0.1]
+        y = self.chest.top_y_m
+        for _ in range(60):  # y = nearest(height(y)); the chest is flat enough for a damped fixed point
+            to = self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean)
+            to = max(to, 0.0)
+            if abs(to - y) < 1e-7:
+                break
+            y += 0.7 * (to - y)
+        return y
+
+    def swivels(
+        self,
+        at: tuple[Circle, Circle],
+        lean_rad: float,
+        start: tuple[float, float] | None = None,
+        sideways: float | None = None,
+    ) -> tuple[float, float, float | None, bool]:
+        """Right and left swivel (rad) of least effort, the sideways ratio if it must be held, and inside or not.
+
+        Both hands push sideways equally; for different arms the ratio is found that serves the pair best.
+        """
+        right, left = self.links
+        first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, start and start[0], sideways)
+        if right is left:
+            return first, first, sideways, ok
+        ratio = sideways
+        if ratio is None:
+            top, bottom = sideways_balance(right, at[0], first)
+            ratio = top / bottom
+        second = start[1] if start else None
+        for _ in range(60):
+            first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, first, ratio)
+            second, also = limited_swivel(left, at[1], self.comfort, lean_rad, second, ratio)
+            top_r, bottom_r = sideways_balance(right, at[0], first)
+            top_l, bottom_l = sideways_balance(left, at[1], second)
+            better = (top_r + top_l) / (bottom_r + bottom_l)
+            if sideways is not None or abs(better - ratio) < 1e-9:
+                break
+            ratio = better
+        assert second is not None
+        return first, second, ratio, ok and also
+
+    def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
+        """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m."""
+        right, left = self.links
+        first = Circle(right, x, y, z)
+        return first, first if right is left else Circle(left, x, y, z)
+
+    def pose(
+        self,
+        x: float,
+        y: float,
+        z: float,
+        lean_rad: float,
+        start: tuple[float, float] | None = None,
+        sideways: float | None = None,
+    ) -> tuple[Pose, Pose, bool]:
+        """Right and left pose of least effort with the hand at (x, y, z) from the shoulder joint (m)."""
+        at = self.circles(x, y, z)
+        first, second, ratio, ok = self.swivels(at, lean_rad, start, sideways)
+        right = pose_at(self.links[0], at[0], first, ratio)
+        return right, right if at[0] is at[1] else pose_at(self.links[1], at[1], second, ratio), ok
+
+    def frame(self, grip_m: float, touch_m: float) -> Frame:
+        """Heights and bounds of a press, before any pose is taken.
+
+        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        """
+        x = self.side_m(grip_m)
+        low, high = self.chest_bar_m(touch_m), self.lockout_bar_m(grip_m)
+        longest = self.body.reach_m
+        if low <= 0.02 or high - low < 0.02 or x * x + touch_m**2 + low * low >= longest * longest:
+            raise InfeasibleError(
+                f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder line "
+                "the arms do not reach from the chest to lockout."
+            )
+        step, rise = (high - low) / SEGMENTS, self.raise_m / SEGMENTS
+        heights = [low + step * i for i in range(SEGMENTS)] + [high]
+        lean, bounds, free = [0.1, 0.1], [touch_m], False
+        for i in range(1, SEGMENTS):
+            if not free:
+                cap = self.comfort.lean_cap_rad(step * i)
+                bound = self.nearest_m(x, heights[i] - rise * i, cap, lean)
+                free = bound <= 0.0
+            bounds.append(0.0 if free else bound)
+        bounds.append(0.0)
+        return Frame(x, heights, bounds, rise)
+
+    def row(
+        self,
+        frame: Frame,
+        path: list[float],
+        i: int,
+        start: tuple[float, float] | None = None,
+        sideways: float | None = None,
+    ) -> tuple[Pose, Pose, bool]:
+        """Right and left pose at row i of a path."""
+        z = frame.heights_m[i]
+        cap = self.comfort.lean_cap_rad(z - frame.heights_m[0])
+        return self.pose(frame.side_m, path[i], z - frame.rise_m * i, cap, start, sideways)
+
+    def rep(self, grip_m: float, touch_m: float, sideways: float | None = None, straight: bool = False) -> Rep:
+        """One press at a setup along the computed path (or, ``straight``, along the straight diagonal).
+
+        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        """
+        frame = self.frame(grip_m, touch_m)
+        if straight:
+            path = [touch_m * (1 - i / SEGMENTS) for i in range(SEGMENTS + 1)]
+        else:
+            path = least_path(frame.heights_m, frame.bounds_m)
+        poses: list[tuple[Pose, Pose]] = []
+        inside: list[bool] = []
+        start: tuple[float, float] | None = None
+        for i in range(SEGMENTS + 1):
+            right, left, ok = self.row(frame, path, i, start, sideways)
+            start = (right.swivel, left.swivel)
+            poses.append((right, left))
+            inside.append(ok)
+        return Rep(frame.heights_m, path, frame.bounds_m, poses, inside)

@@ -1,0 +1,215 @@
+"""A lifter's body: joint-to-joint lengths, segment masses and chest heights, from the tape.
+
+Lengths m, masses kg. Nothing here depends on a lift.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from shortlever.population import INDEX, Estimate, Observation, estimate
+from shortlever.tape import SCALE_SD_KG, TAPE_SD_M, Tape
+
+# de Leva 1996, J Biomech 29:1223, text below Table 4 (offsets from memory; an arithmetic cross-check against
+# the segment lengths of Table 4 passes, see tests/authorities)
+SHOULDER_BELOW_ACROMION = 0.104  # share of acromion-radiale
+ELBOW_ABOVE_RADIALE = 0.043
+
+# de Leva 1996, Table 4 (second-hand, two transcriptions agree): men, women
+UPPER_ARM_MASS = (0.0271, 0.0255)  # share of body mass
+FOREARM_MASS = (0.0162, 0.0138)
+HAND_MASS = (0.0061, 0.0056)
+UPPER_ARM_COM = (0.5772, 0.5754)  # share of the segment from the proximal joint
+FOREARM_COM = (0.4574, 0.4559)
+WRIST_TO_GRIP = (0.321, 0.325)  # share of hand length; ANSUR II, see tests/authorities
+
+# Blades drawn back turn the collar bone by 9 degrees (whole-cadaver study of scapulothoracic movement, 14
+# shoulders, abstract read) from about 20 (Ludewig 2004 JOSPT 34:140: 15 to 29 in movement, abstract read).
+# On a 0.15 m collar bone (memory) the shoulder point moves 0.15 (cos 20 - cos 29) = 0.010 m inward.
+RETRACTION_NARROWS_M = 0.010
+# Shoulder joint above the pad, blades drawn back: acromion to table about 0.06 m (Lewis and Valentine 2007,
+# memory), joint about 0.02 m in front of it (Reed 1999 SAE 1999-01-0959, second-hand), blades back about
+# -0.01 m; no direct measurement was found. As a share of chest depth so that it grows with the body.
+SHOULDER_HEIGHT_OF_CHEST_DEPTH = 0.28
+SHOULDER_HEIGHT_SD_M = 0.015
+# Breastbone notch: at the height of the shoulder tip along the trunk, at 0.6 of the chest height above the
+# pad when lying flat (memory; suprasternale to C7 depth against chest depth).
+NOTCH_HEIGHT_OF_CHEST = 0.60
+# Lying presses standing chest depth into the pad by little; the spread of the two is not published.
+CHEST_LYING_SD_M = 0.010
+# Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
+# read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
+THUMB_OF_HAND_LENGTH = 0.36
+
+
+@dataclass(frozen=True)
+class Arm:
+    """One arm: joint-to-joint lengths in m, masses in kg, centres of mass as share from the upper joint.
+
+    ``fore`` runs from the elbow axis to the middle of the grip and includes the hand.
+    """
+
+    upper_m: float
+    fore_m: float
+    upper_mass_kg: float
+    fore_mass_kg: float
+    upper_com: float
+    fore_com: float
+
+    @property
+    def reach_m(self) -> float:
+        """Shoulder joint to grip with the elbow straight, m."""
+        return self.upper_m + self.fore_m
+
+
+@dataclass(frozen=True)
+class Body:
+    """Constants of one lifter, lying on the bench (frame of the model: y toward the feet, z up; m, kg).
+
+    ``half_shoulder_m``: shoulder joint from the midline, blades drawn back. ``shoulder_height_m``: shoulder
+    joint above the pad. ``chest_flat_m`` and ``chest_arched_m``: breastbone above the pad at ``chest_y_m``
+    toward the feet from the shoulder line. ``notch_y_m`` and ``notch_height_m``: the breastbone notch.
+    ``measured``: the tape keys that were given; ``sd_m``: standard deviation of each estimated length.
+
+    >>> body = Body.from_tape(Tape(arm_length=0.665, shoulder_breadth=0.416, sex="male"))
+    >>> round(body.right.upper_m, 3), round(body.half_shoulder_m, 3)
+    (0.287, 0.198)
+    """
+
+    right: Arm
+    left: Arm
+    biacromial_m: float
+    half_shoulder_m: float
+    shoulder_height_m: float
+    chest_y_m: float
+    chest_flat_m: float
+    chest_arched_m: float
+    notch_y_m: float
+    notch_height_m: float
+    body_mass_kg: float
+    stature_m: float
+    hand_breadth_m: float
+    thumb_m: float
+    measured: tuple[str, ...] = ()
+    sd_m: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def symmetric(self) -> bool:
+        """Whether both arms are the same."""
+        return self.right == self.left
+
+    @property
+    def reach_m(self) -> float:
+        """The shorter arm's shoulder joint to grip, elbow straight, m: it decides the lockout."""
+        return min(self.right.reach_m, self.left.reach_m)
+
+    @staticmethod
+    def from_tape(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> Body:
+        """The most likely body for a tape; what was not measured comes from ANSUR II (``population``)."""
+        return from_estimate(estimate(observations(tape, tape_sd_m), tape.sex), tape)
+
+    def scaled(self, factor: float) -> Body:
+        """The same body with every length times ``factor`` (masses unchanged); for tests and teaching."""
+        lengths = {
+            name: getattr(self, name) * factor
+            for name in self.__dataclass_fields__
+            if name.endswith("_m") and name != "sd_m"
+        }
+        arms = {
+            side: replace(arm, upper_m=arm.upper_m * factor, fore_m=arm.fore_m * factor)
+            for side, arm in (("right", self.right), ("left", self.left))
+        }
+        return replace(self, **lengths, **arms)  # type: ignore[arg-type]
+
+
+def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
+    """What the tape says about the dimensions of ``population``."""
+    direct = {
+        "shoulder_breadth": "shoulder_breadth",
+        "upper_arm": "upper_arm",
+        "forearm_to_grip": "forearm_to_grip",
+        "stature": "stature",
+        "span": "span",
+        "hand_breadth": "hand_breadth",
+    }
+    seen = [
+        Observation({name: 1.0}, value, tape_sd_m)
+        for key, name in direct.items()
+        if (value := getattr(tape, key)) is not None
+    ]
+    if tape.arm_length is not None:
+        seen.append(Observation({"upper_arm": 1.0, "forearm_to_grip": 1.0}, tape.arm_length, tape_sd_m))
+    if tape.body_mass is not None:
+        seen.append(Observation({"body_mass": 1.0}, tape.body_mass, SCALE_SD_KG))
+    if tape.chest_flat is not None:
+        seen.append(Observation({"chest_depth": 1.0}, tape.chest_flat, (tape_sd_m**2 + CHEST_LYING_SD_M**2) ** 0.5))
+    if tape.thumb_length is not None:
+        share = THUMB_OF_HAND_LENGTH
+        seen.append(Observation({"hand_length": share}, tape.thumb_length, tape_sd_m))
+    return seen
+
+
+def from_estimate(found: Estimate, tape: Tape) -> Body:
+    """The body that an estimate of the dimensions describes; chest and shoulder heights as the tape says."""
+    value = {name: found.mean[i] for name, i in INDEX.items()}
+    mass = value["body_mass"]
+
+    def by_sex(pair: tuple[float, float]) -> float:
+        return found.male * pair[0] + (1 - found.male) * pair[1]
+
+    def arm(side: str) -> Arm:
+        acromion_radiale, radiale_grip = _side_lengths(value, getattr(tape, side) or {})
+        upper = acromion_radiale * (1 - SHOULDER_BELOW_ACROMION - ELBOW_ABOVE_RADIALE)
+        fore = radiale_grip + acromion_radiale * ELBOW_ABOVE_RADIALE
+        to_wrist = fore - by_sex(WRIST_TO_GRIP) * value["hand_length"]
+        fore_mass, hand_mass = by_sex(FOREARM_MASS) * mass, by_sex(HAND_MASS) * mass
+        moment = fore_mass * by_sex(FOREARM_COM) * to_wrist + hand_mass * fore
+        return Arm(
+            upper_m=upper,
+            fore_m=fore,
+            upper_mass_kg=by_sex(UPPER_ARM_MASS) * mass,
+            fore_mass_kg=fore_mass + hand_mass,
+            upper_com=by_sex(UPPER_ARM_COM),
+            fore_com=moment / ((fore_mass + hand_mass) * fore),
+        )
+
+    chest_flat = tape.chest_flat if tape.chest_flat is not None else value["chest_depth"]
+    shoulder_below = value["upper_arm"] * SHOULDER_BELOW_ACROMION
+    return Body(
+        right=arm("right"),
+        left=arm("left"),
+        biacromial_m=value["shoulder_breadth"],
+        half_shoulder_m=value["shoulder_breadth"] / 2 - RETRACTION_NARROWS_M,
+        shoulder_height_m=(
+            tape.shoulder_height
+            if tape.shoulder_height is not None
+            else SHOULDER_HEIGHT_OF_CHEST_DEPTH * value["chest_depth"]
+        ),
+        chest_y_m=value["chest_drop"] - shoulder_below,
+        chest_flat_m=chest_flat,
+        chest_arched_m=tape.chest_arched if tape.chest_arched is not None else chest_flat,
+        notch_y_m=-shoulder_below,
+        notch_height_m=NOTCH_HEIGHT_OF_CHEST * chest_flat,
+        body_mass_kg=mass,
+        stature_m=value["stature"],
+        hand_breadth_m=value["hand_breadth"],
+        thumb_m=tape.thumb_length if tape.thumb_length is not None else THUMB_OF_HAND_LENGTH * value["hand_length"],
+        measured=tuple(tape.given()),
+        sd_m=tuple((name, found.sd(name)) for name in INDEX if name != "body_mass"),
+    )
+
+
+def _side_lengths(value: dict[str, float], own: object) -> tuple[float, float]:
+    """Acromion-radiale and radiale-grip of one side; a side's own arm length is shared out in proportion."""
+    upper, fore = value["upper_arm"], value["forearm_to_grip"]
+    if isinstance(own, dict) and own:
+        whole = own.get("arm_length")
+        if "upper_arm" in own:
+            upper = own["upper_arm"]
+            fore = own.get("forearm_to_grip", whole - upper if whole else fore)
+        elif "forearm_to_grip" in own:
+            fore = own["forearm_to_grip"]
+            upper = whole - fore if whole else upper
+        elif whole:
+            upper, fore = (part * whole / (upper + fore) for part in (upper, fore))
+    return upper, fore

@@ -1,0 +1,259 @@
+"""The tape: what can be measured on a lifter, in words, with its range and its error.
+
+Landmarks follow ISO 7250-1 where it has them. Lengths in m, mass in kg.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, to_unit
+
+TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
+SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One thing that can be measured: its name, how, and what is possible (SI)."""
+
+    key: str
+    label: str
+    how: str
+    low: float
+    high: float
+    kind: str = "length"
+
+
+# Ranges are wider than ANSUR II's extremes (0.43 m to 0.80 m arms, 0.28 m to 0.49 m shoulders) so that very
+# small and very tall lifters fit; a value outside is a slip of the tape or of the unit.
+MEASURES: dict[str, Measure] = {
+    m.key: m
+    for m in (
+        Measure("arm_length", "Arm length", "tip of the shoulder to the middle of the fist", 0.45, 0.90),
+        Measure("shoulder_breadth", "Shoulder breadth", "bone to bone across both shoulder tips", 0.26, 0.56),
+        Measure("upper_arm", "Upper arm", "tip of the shoulder to the outer elbow dimple", 0.22, 0.46),
+        Measure("forearm_to_grip", "Forearm to grip", "outer elbow dimple to the middle of the fist", 0.22, 0.48),
+        Measure("stature", "Height", "standing, without shoes", 1.30, 2.30),
+        Measure("span", "Arm span", "fingertip to fingertip, arms straight out", 1.25, 2.50),
+        Measure("body_mass", "Body weight", "on a scale", 35.0, 260.0, kind="mass"),
+        Measure("chest_flat", "Chest height, flat", "pad to breastbone where the bar touches, lying flat", 0.13, 0.45),
+        Measure("chest_arched", "Chest height, arched", "pad to breastbone, lying in your arch", 0.13, 0.60),
+        Measure("shoulder_height", "Shoulder height", "pad to the middle of the shoulder, blades back", 0.02, 0.18),
+        Measure("hand_breadth", "Hand breadth", "across the knuckles without the thumb", 0.06, 0.12),
+        Measure("thumb_length", "Thumb length", "crease at its root to the tip", 0.04, 0.10),
+    )
+}
+SEXES = ("male", "female")
+
+
+def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | None = None) -> float:
+    """Read one tape number, as a number in ``bare_unit`` or as a text that may carry its unit; return SI.
+
+    Raises InputError naming the field, what was given, what is allowed and what to do.
+    """
+    m = measure or MEASURES[key]
+    units, shown = (MASS_UNITS, "kg") if m.kind == "mass" else (LENGTH_UNITS, bare_unit)
+    if m.kind == "length" and shown in ("m", "mm"):
+        shown = "cm"
+    low, high = _shown(m.low, shown), _shown(m.high, shown)
+    allowed = f"{low} to {high} {shown}"
+    text = _echo(given)
+    example = f"{low.split('.')[0]} {shown}" if shown == "kg" else _shown((m.low + m.high) / 2, shown) + f" {shown}"
+    if isinstance(given, bool) or not isinstance(given, int | float | str):
+        raise InputError(
+            key, "not_a_number", text, f"{m.label}: “{text}” is not a number.", f"Give {allowed}, such as {example}."
+        )
+    if isinstance(given, str):
+        bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
+        try:
+            value = read_quantity(given, units, bare)
+        except UnreadableError as why:
+            raise InputError(
+                key,
+                "not_a_number",
+                text,
+                f"{m.label}: cannot read “{text}” ({why.args[0]}). Allowed: {allowed}.",
+                f"Type one number, such as {example}.",
+            ) from None
+    else:
+        value = float(given) * (LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0)
+    if not math.isfinite(value) or not m.low <= value <= m.high:
+        raise InputError(
+            key,
+            "out_of_range",
+            text,
+            f"{m.label}: “{text}” is outside {allowed}.",
+            _remedy(m, value, shown),
+        )
+    return value
+
+
+def _shown(value: float, unit: str) -> str:
+    return f"{value:g}" if unit == "kg" else f"{to_unit(value, unit):.3g}"
+
+
+def _echo(given: Any) -> str:
+    text = given.strip() if isinstance(given, str) else repr(given)
+    return text if len(text) <= 24 else text[:20] + "…"
+
+
+def _remedy(m: Measure, value: float, shown: str) -> str:
+    """The most likely slip: another unit, or the tape itself."""
+    if m.kind == "mass":
+        if m.low <= value * MASS_UNITS["lb"] <= m.high:
+            return f"If it is in pounds, add the unit: “{value:g} lb”."
+        return "Weigh again and give kilograms, or pounds with “lb”."
+    number = to_unit(value, shown)
+    for unit in ("cm", "mm", "in", "m"):
+        if unit != shown and m.low <= number * LENGTH_UNITS[unit] <= m.high:
+            return f"If it is in {unit}, add the unit: “{number:g} {unit}”. Otherwise measure again: {m.how}."
+    if m.low <= value * 10 <= m.high:
+        return f"If a digit is missing, type {number * 10:g} {shown}. Otherwise measure again: {m.how}."
+    return f"Measure again: {m.how}."
+
+
+@dataclass(frozen=True)
+class Tape:
+    """Tape numbers of one lifter; whatever was not measured is None.
+
+    arm_length, shoulder_breadth and the other lengths in m, body_mass in kg, sex "male", "female" or None.
+    ``left`` and ``right`` may hold upper_arm, forearm_to_grip or arm_length of one side in m.
+    Values are checked: InputError names the field, the value, the range and the remedy.
+
+    >>> Tape(arm_length=0.66, shoulder_breadth=0.41).arm_length
+    0.66
+    """
+
+    arm_length: float | None = None
+    shoulder_breadth: float | None = None
+    upper_arm: float | None = None
+    forearm_to_grip: float | None = None
+    stature: float | None = None
+    span: float | None = None
+    body_mass: float | None = None
+    sex: str | None = None
+    chest_flat: float | None = None
+    chest_arched: float | None = None
+    shoulder_height: float | None = None
+    hand_breadth: float | None = None
+    thumb_length: float | None = None
+    left: Mapping[str, float] | None = None
+    right: Mapping[str, float] | None = None
+
+    def __post_init__(self) -> None:
+        for key in MEASURES:
+            value = getattr(self, key)
+            if value is not None:
+                read_measure(key, value)
+        if self.sex is not None and self.sex not in SEXES:
+            raise InputError(
+                "sex",
+                "not_a_choice",
+                _echo(self.sex),
+                f"Sex: “{_echo(self.sex)}” is not a choice.",
+                "Give male, female, or leave it out.",
+            )
+        for side in ("left", "right"):
+            for key, value in (getattr(self, side) or {}).items():
+                if key not in SIDE_KEYS:
+                    raise InputError(
+                        f"{side}.{key}",
+                        "unknown",
+                        key,
+                        f"“{key}” cannot differ between the sides.",
+                        f"Give one of {', '.join(SIDE_KEYS)}.",
+                    )
+                read_measure(key, value)
+        if self.upper_arm and self.forearm_to_grip and self.arm_length:
+            gap = self.arm_length - self.upper_arm - self.forearm_to_grip
+            if abs(gap) > 0.06:
+                raise InputError(
+                    "arm_length",
+                    "contradiction",
+                    f"{self.arm_length:g}",
+                    f"Arm length: upper arm and forearm add up to {100 * (self.arm_length - gap):.1f} cm, "
+                    f"the whole arm is given as {100 * self.arm_length:.1f} cm.",
+                    "They may differ by 6 cm at most: measure the three again with the same landmarks.",
+                )
+
+    def given(self) -> dict[str, float]:
+        """The numbers that were measured, in the order of MEASURES (SI)."""
+        return {key: getattr(self, key) for key in MEASURES if getattr(self, key) is not None}
+
+    def warnings(self) -> list[tuple[str, str, str]]:
+        """Numbers that are possible one by one but unlikely together: (field, code, message)."""
+        found: list[tuple[str, str, str]] = []
+        if self.arm_length and self.span and self.span < 2 * self.arm_length + 0.10:
+            found.append(
+                (
+                    "arm_length",
+                    "arm_longer_than_span_allows",
+                    f"Two arms of {100 * self.arm_length:.1f} cm with shoulders and fingers between them need "
+                    f"more than the span of {100 * self.span:.1f} cm. Measure one of them again.",
+                )
+            )
+        if self.forearm_to_grip and self.upper_arm and not 0.75 < self.forearm_to_grip / self.upper_arm < 1.25:
+            found.append(
+                (
+                    "forearm_to_grip",
+                    "forearm_unlike_upper_arm",
+                    f"Forearm to grip {100 * self.forearm_to_grip:.1f} cm and upper arm "
+                    f"{100 * self.upper_arm:.1f} cm are an unusual pair. Measure both again.",
+                )
+            )
+        if self.chest_flat and self.chest_arched and self.chest_arched < self.chest_flat:
+            found.append(
+                (
+                    "chest_arched",
+                    "arch_below_flat",
+                    f"The arched chest ({100 * self.chest_arched:.1f} cm) is lower than the flat one "
+                    f"({100 * self.chest_flat:.1f} cm); it is used as given.",
+                )
+            )
+        return found
+
+
+SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
+TAPE_KEYS = tuple(f.name for f in fields(Tape))
+
+
+def read_tape(data: Mapping[str, Any]) -> Tape:
+    """A Tape from a JSON object: numbers are m or kg, texts carry their unit (``"62 cm"``, ``"180 lb"``).
+
+    Raises InputError for an unknown key, a value of the wrong kind, or one out of range.
+    """
+    values: dict[str, Any] = {}
+    for key, given in data.items():
+        if key not in TAPE_KEYS:
+            raise InputError(
+                key, "unknown", str(key), f"“{_echo(str(key))}” is not a tape number.", f"Known: {', '.join(TAPE_KEYS)}."
+            )
+        if given is None:
+            continue
+        if key in ("left", "right"):
+            if not isinstance(given, Mapping):
+                raise InputError(
+                    key, "not_an_object", _echo(given), f"{key}: “{_echo(given)}” is not an object.", "Give {…}."
+                )
+            side = {}
+            for inner, value in given.items():
+                if inner not in SIDE_KEYS:
+                    raise InputError(
+                        f"{key}.{inner}",
+                        "unknown",
+                        str(inner),
+                        f"“{_echo(str(inner))}” cannot differ between the sides.",
+                        f"Give one of {', '.join(SIDE_KEYS)}.",
+                    )
+                side[inner] = read_measure(inner, value)
+            values[key] = side
+        elif key == "sex":
+            values[key] = given
+        else:
+            values[key] = read_measure(key, given)
+    return Tape(**values)

@@ -1,0 +1,115 @@
+"""Reading and writing lengths, masses and angles with their units.
+
+Inside the project everything is SI (m, kg, N, N·m, rad). This module is the only place that knows
+centimetres, inches, pounds and degrees. One inch is 0.0254 m and one pound 0.45359237 kg exactly
+(International Yard and Pound Agreement, 1959).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+
+INCH_M = 0.0254
+POUND_KG = 0.45359237
+GRAVITY_M_S2 = 9.80665  # standard gravity, 3rd CGPM 1901
+
+LENGTH_UNITS = {
+    "mm": 0.001,
+    "cm": 0.01,
+    "m": 1.0,
+    "in": INCH_M,
+    "inch": INCH_M,
+    "inches": INCH_M,
+    '"': INCH_M,
+    "ft": 12 * INCH_M,
+    "foot": 12 * INCH_M,
+    "feet": 12 * INCH_M,
+    "'": 12 * INCH_M,
+}
+MASS_UNITS = {"kg": 1.0, "g": 0.001, "lb": POUND_KG, "lbs": POUND_KG, "st": 14 * POUND_KG}
+
+MAX_TYPED_CHARACTERS = 40
+
+_VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
+_TERM = re.compile(
+    r"""\s*(?P<sign>[+-]?)\s*
+    (?P<number>\d+(?:[.,]\d+)?|[.,]\d+)
+    (?:\s+(?P<top>\d{1,2})\s*/\s*(?P<bottom>\d{1,2}))?
+    \s*(?P<unit>[a-z"']*)\.?\s*""",
+    re.VERBOSE,
+)
+
+
+class UnreadableError(ValueError):
+    """A text that is not one unambiguous quantity; ``args[0]`` says why in a few words."""
+
+
+def _tidy(text: str) -> str:
+    for glyph, plain in _VULGAR.items():
+        text = text.replace(glyph, plain)
+    text = unicodedata.normalize("NFKC", text).lower().strip()
+    for fancy, plain in (("−", "-"), ("–", "-"), ("’", "'"), ("′", "'"), ("''", '"'), ("”", '"'), ("″", '"')):
+        text = text.replace(fancy, plain)
+    return text
+
+
+def read_quantity(text: str, units: dict[str, float], bare_unit: str) -> float:
+    """Read one quantity, such as ``61``, ``61,5 cm``, ``24 1/2 in`` or ``5 ft 10 in``; return it in SI.
+
+    ``units`` maps unit names to their SI size, ``bare_unit`` is used where no unit is typed. A comma or a
+    point may mark decimals. Raises UnreadableError where the text is not exactly one such quantity.
+
+    >>> round(read_quantity("24 1/2 in", LENGTH_UNITS, "cm"), 4)
+    0.6223
+    >>> read_quantity("61,5", LENGTH_UNITS, "cm")
+    0.615
+    """
+    if len(text) > MAX_TYPED_CHARACTERS:
+        raise UnreadableError(f"longer than {MAX_TYPED_CHARACTERS} characters")
+    tidy = _tidy(text)
+    if not tidy:
+        raise UnreadableError("empty")
+    total, last_size, position = 0.0, math.inf, 0
+    while position < len(tidy):
+        match = _TERM.match(tidy, position)
+        if match is None or match.end() == position:
+            raise UnreadableError("not a number")
+        unit = match["unit"] or bare_unit
+        if unit not in units:
+            raise UnreadableError(f"unknown unit “{unit}”")
+        if match["top"] and (int(match["bottom"]) == 0 or int(match["top"]) >= int(match["bottom"])):
+            raise UnreadableError("not a fraction")
+        size = units[unit]
+        if position and (size >= last_size or match["sign"] or not match["unit"]):
+            raise UnreadableError("more than one number")
+        value = float(match["number"].replace(",", "."))
+        if match["top"]:
+            value += int(match["top"]) / int(match["bottom"])
+        total += (-value if match["sign"] == "-" else value) * size
+        last_size, position = size, match.end()
+    return float(f"{total:.9g}")
+
+
+def to_unit(value_m: float, unit: str) -> float:
+    """A length in m expressed in ``unit`` (a key of LENGTH_UNITS)."""
+    return value_m / LENGTH_UNITS[unit]
+
+
+def settable(value_m: float, unit: str) -> float:
+    """A length in m rounded to what a lifter can set, in ``unit``: 0.5 cm or 1/4 in."""
+    step = 0.25 if unit == "in" else 0.5
+    return round(to_unit(value_m, unit) / step) * step
+
+
+def show_length(value_m: float, unit: str, places: int | None = None) -> str:
+    """A length as text without its unit: cm to 1 place, in to 2, trailing zeros of settable steps kept."""
+    if places is None:
+        places = 2 if unit == "in" else 1
+    return f"{to_unit(value_m, unit):.{places}f}"
+
+
+def degrees(angle_rad: float) -> float:
+    """rad to degrees."""
+    return math.degrees(angle_rad)

@@ -1,0 +1,85 @@
+"""Reduce the ANSUR II people to the means and covariances that the core conditions on.
+
+Source: ANSUR II public data set, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007);
+US Government work, public domain. `ansur2.csv` holds 4,082 men and 1,986 women, mm, weight in tenths of a kg.
+
+Run `python tests/authorities/reduce_ansur.py` to write core/shortlever/population_data.py again.
+"""
+
+from __future__ import annotations
+
+import csv
+import pprint
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+HERE = Path(__file__).parent
+OUT = HERE.parents[1] / "core" / "shortlever" / "population_data.py"
+
+ORDER = (
+    "stature",
+    "span",
+    "shoulder_breadth",
+    "upper_arm",
+    "forearm_to_grip",
+    "body_mass",
+    "chest_depth",
+    "chest_drop",
+    "hand_breadth",
+    "hand_length",
+)
+
+
+def people(sex: str) -> NDArray[np.float64]:
+    """All people of one sex ("male", "female"), one row each, columns as ORDER, m and kg."""
+    with open(HERE / "ansur2.csv", newline="") as file:
+        rows = [r for r in csv.DictReader(file) if r["sex"] == sex[0].upper()]
+
+    def column(name: str) -> NDArray[np.float64]:
+        return np.array([float(r[name]) for r in rows]) / 1000
+
+    # forearm-centre-of-grip is measured from behind the bent elbow; taking forearm-hand length away and hand
+    # length back leaves the distance from the wrist crease to the middle of the grip
+    wrist_to_grip = column("handlength") - column("forearmhandlength") + column("forearmcenterofgriplength")
+    return np.column_stack(
+        [
+            column("stature"),
+            column("span"),
+            column("biacromialbreadth"),
+            column("acromionradialelength"),
+            column("radialestylionlength") + wrist_to_grip,
+            column("weightkg") * 100,
+            column("chestdepth"),
+            column("acromialheight") - column("chestheight"),
+            column("handbreadth"),
+            column("handlength"),
+        ]
+    )
+
+
+def rounded(values: NDArray[np.float64]) -> list[float] | list[list[float]]:
+    if values.ndim == 1:
+        return [float(f"{v:.7g}") for v in values]
+    return [[float(f"{v:.7g}") for v in row] for row in values]
+
+
+def main() -> None:
+    tables = {}
+    for sex in ("male", "female"):
+        data = people(sex)
+        tables[sex] = (len(data), rounded(data.mean(axis=0)), rounded(np.cov(data, rowvar=False)))
+    text = '"""Means and covariances of 6,068 people (m, kg).\n\n'
+    text += "ANSUR II, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007), public domain.\n"
+    text += 'Written by tests/authorities/reduce_ansur.py; not edited by hand.\n"""\n\n'
+    text += f"ORDER = {pprint.pformat(ORDER, width=100)}\n"
+    for i, name in enumerate(("COUNT", "MEAN", "COVARIANCE")):
+        kind = ("int", "list[float]", "list[list[float]]")[i]
+        body = pprint.pformat({sex: tables[sex][i] for sex in tables}, width=108, compact=True, sort_dicts=False)
+        text += f"\n{name}: dict[str, {kind}] = {body}\n"
+    OUT.write_text(text)
+
+
+if __name__ == "__main__":
+    main()
