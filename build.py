@@ -249,7 +249,7 @@ def ensure_chromium() -> str:
 
 
 def stage_python(stage: Path) -> dict[str, Path]:
-    """Pyodide with a trimmed, compiled standard library, and the compiled core; kept till an input changes."""
+    """Pyodide with a trimmed and compiled library, and the compiled core; kept till an input changes."""
     wheels, pyodide = fetch_compile_wheels(), fetch_pyodide()
     inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
               ROOT / "requirements-compile.txt"]  # fmt: skip

@@ -75,11 +75,10 @@ def test_old_python_is_told_so() -> None:
 
 
 def test_missing_venv_module(tmp_path: Path) -> None:
-    """A Python without it, as some distributions ship it: the whole module is missing, or the part it needs."""
+    """A Python without it, as some distributions ship it: the module is missing, or the part it needs."""
     script = copy_to(tmp_path / "project")
     (tmp_path / "shadow").mkdir()
-    (tmp_path / "shadow" / "venv.py").write_text("raise ModuleNotFoundError(\"No module named 'venv'\")
-")
+    (tmp_path / "shadow" / "venv.py").write_text("""raise ModuleNotFoundError("No module named 'venv'")""")
     done = run(outside_venv(), script, "build", PYTHONPATH=str(tmp_path / "shadow"))
     assert_one_line(done, "no venv module", "python3-venv")
     debian = "The virtual environment was not created successfully because ensurepip is not available."
