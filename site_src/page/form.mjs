@@ -42,17 +42,19 @@ class Field {
 
   /** One step up or down. A text that is no number is left alone. */
   stepBy(sign, unit) {
-    if (!this.typed.text.trim()) {
-      if (this.exampleCm === null) return false;
-      this.type(this.input.placeholder, unit);
-    } else {
-      const plain = plainNumber(this.typed.text);
-      const number = plain === null ? plainNumber(this.reading.replace(/[^\d.]/g, "")) : convert(plain, this.typed.unit, unit);
-      if (number === null) return false;
-      this.type(show(nextStep(number, this.step[unit], sign), unit), unit);
-    }
+    const number = this.numberIn(unit);
+    if (number === null) return false;
+    this.type(show(nextStep(number, this.step[unit], sign), unit), unit);
     this.input.value = this.typed.text;
     return true;
+  }
+
+  /** The number in this field: as typed, else as the core read it; the example's while the field is empty. */
+  numberIn(unit) {
+    const { text, unit: own } = this.typed;
+    if (!text.trim()) return this.exampleCm === null ? null : convert(this.exampleCm, "cm", unit);
+    const plain = plainNumber(text);
+    return plain === null ? plainNumber(this.reading.replace(/[^\d.]/g, "")) : convert(plain, own, unit);
   }
 
   showVerdict(response) {
@@ -153,15 +155,17 @@ export class TapeForm {
     if (inMore) this.form.querySelector("#more").open = true;
   }
 
-  /** Everything typed, to carry it over one reload. */
+  /** Everything typed, to carry it over a reload. */
   save() {
-    return { unit: this.unit, typed: this.fields.map((field) => [field.key, field.typed]) };
+    const { unit } = this;
+    const typed = Object.fromEntries(this.fields.map((field) => [field.key, field.typed]));
+    return { unit, typed, more: this.form.querySelector("#more").open };
   }
 
-  restore(saved) {
-    const typed = new Map(saved.typed);
-    this.form.elements.unit.value = saved.unit;
-    for (const field of this.fields) field.typed = typed.get(field.key) ?? field.typed;
+  restore({ unit, typed, more }) {
+    this.form.elements.unit.value = unit;
+    this.form.querySelector("#more").open = more;
+    for (const field of this.fields) field.typed = typed[field.key] ?? field.typed;
     this.unit = this.chosenUnit();
     this.showUnits();
   }

@@ -17,7 +17,7 @@ function offerUpdate(useIt) {
   box.querySelector("#update-later").onclick = () => { box.hidden = true; };
 }
 
-/** `beforeReload` keeps what was typed; `complete` is called once all files are verified on the device. */
+/** `complete` is called once all files are verified to be on the device, `beforeReload` before a new version loads. */
 export async function goOffline({ complete, beforeReload }) {
   const container = navigator.serviceWorker;
   if (!container) return; // private mode or plain http: the page works, without offline

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from shortlever import view
 
+from shortlever import view
 from tests.browser.screen import SIZES, answer, assert_shows, fill, shown, wait_awake
 
 if TYPE_CHECKING:

@@ -1,0 +1,96 @@
+"""A new version is offered, never forced; changing to it reloads once and loses nothing typed."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tests.browser.screen import answer, assert_shows, fill, poll, typed, wait_awake
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+    from tests.conftest import Site
+
+
+def wait_offline(page: Page) -> None:
+    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
+
+
+def short_hash(file: Path) -> str:
+    return hashlib.sha256(file.read_bytes()).hexdigest()[:16]
+
+
+def publish_next_version(folder: Path, words: str) -> None:
+    """The same site with another sentence on the page, its service worker knowing the new hash."""
+    page, worker = folder / "index.html", folder / "sw.js"
+    old_hash = short_hash(page)
+    page.write_text(page.read_text(encoding="utf-8").replace("Why this setup", words), encoding="utf-8")
+    new_hash = short_hash(page)
+    text = worker.read_text(encoding="utf-8")
+    assert old_hash in text
+    [build_id] = re.findall(r'"id": ?"([^"]+)"', text)
+    text = text.replace(old_hash, new_hash).replace(build_id, "next" + build_id[4:])
+    worker.write_text(text, encoding="utf-8")
+
+
+def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: Site) -> None:
+    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
+    page.goto(site.url)
+    wait_awake(page)
+    fill(page, arm_length="61", shoulder_breadth="40")
+    assert_shows(page, answer(arm_length="61", shoulder_breadth="40"))
+    assert page.locator("#loading").text_content() == "ready"
+
+
+def test_offline_is_said_only_when_every_file_is_kept(page: Page, site: Site) -> None:
+    page.goto(site.url)
+    wait_offline(page)
+    page.evaluate("""async () => {
+      for (const name of await caches.keys()) {
+        const cache = await caches.open(name);
+        for (const { url } of await cache.keys()) if (url.endsWith('.wasm')) await cache.delete(url);
+      }
+    }""")
+    page.reload()
+    wait_awake(page)
+    page.wait_for_timeout(1500)
+    assert page.locator("#loading").text_content() == "ready"
+
+
+def test_new_version_is_asked_for_and_keeps_typing(
+    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
+) -> None:
+    folder = tmp_path / "site"
+    shutil.copytree(dist, folder)
+    site = serve(folder)
+    page.goto(site.url)
+    wait_offline(page)
+    fill(page, arm_length="62,5", shoulder_breadth="41")
+    assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
+
+    publish_next_version(folder, "Why just so")
+    page.evaluate("navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)")
+    offer = page.locator("#update")
+    offer.wait_for()
+    page.click("#update-later")
+    assert offer.is_hidden()
+    assert page.locator("#because-title").text_content() == "Why this setup"
+
+    loads = []
+    page.on("load", lambda: loads.append(1))
+    page.reload()
+    offer.wait_for()
+    assert typed(page, "arm_length") == "62,5"
+    page.click("#update-now")
+    new = poll(lambda: page.locator("#because-title").text_content(), lambda text: text == "Why just so")
+    assert new == "Why just so"
+    wait_offline(page)
+    assert offer.is_hidden()
+    assert len(loads) == 2, "the reload of the test, and one to change"
+    assert (typed(page, "arm_length"), typed(page, "shoulder_breadth")) == ("62,5", "41")
+    assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
