@@ -2,14 +2,21 @@
 
 import importlib
 import json
+import os
 import sys
 
 ALSO = ("encodings.ascii", "encodings.idna", "encodings.latin_1", "linecache", "random", "traceback")
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)
 
 
+def source_of(module: str) -> str | None:
+    """The file of one of the core's modules, or None when there is no such module."""
+    path = "/core/" + module.replace(".", "/")
+    return next((file for file in (f"{path}.py", f"{path}/__init__.py") if os.path.isfile(file)), None)
+
+
 def imports_of(arguments: str) -> str:
-    """Every module named by an import anywhere in the package's reachable modules, inside functions too."""
+    """Every module that an import names anywhere in what this module reaches, inside functions too."""
     import ast
     import importlib.util
 
@@ -18,25 +25,21 @@ def imports_of(arguments: str) -> str:
     while todo:
         name = todo.pop()
         found.add(name)
-        if name.partition(".")[0] != "shortlever":
+        source = source_of(name)
+        if source is None:
             continue
         parent = name.rpartition(".")[0]
-        if parent and parent not in found:
-            todo.add(parent)
-        spec = importlib.util.find_spec(name)
-        with open(spec.origin, encoding="utf-8") as source:
-            tree = ast.parse(source.read())
-        package = name if spec.submodule_search_locations is not None else parent
+        package = name if source.endswith("/__init__.py") else parent
+        named = {parent} if parent else set()
+        with open(source, encoding="utf-8") as file:
+            tree = ast.parse(file.read())
         for node in ast.walk(tree):
             if isinstance(node, ast.Import):
-                todo |= {alias.name for alias in node.names} - found
+                named |= {alias.name for alias in node.names}
             elif isinstance(node, ast.ImportFrom):
                 base = importlib.util.resolve_name("." * node.level + (node.module or ""), package)
-                todo.add(base)
-                for alias in node.names:  # each may be a module too
-                    if base.startswith("shortlever") and importlib.util.find_spec(f"{base}.{alias.name}"):
-                        todo.add(f"{base}.{alias.name}")
-        todo -= found
+                named |= {base, *(inner for a in node.names if source_of(inner := f"{base}.{a.name}"))}
+        todo |= named - found
     return json.dumps(sorted(found))
 
 
@@ -54,7 +57,6 @@ def loaded(arguments: str) -> str:
 def compile_all(arguments: str) -> str:
     """Both zips, compiled by pyodide-build; returns where they are and where they belong."""
     import glob
-    import os
     import zipfile
 
     (modules,) = json.loads(arguments)
