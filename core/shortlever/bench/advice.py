@@ -94,6 +94,20 @@ def minimum(f: Callable[[float], float], low: float, high: float, tolerance: flo
     return x, fx
 
 
+def least(f: Callable[[float], float], low: float, high: float, tolerance: float, samples: int = 7) -> tuple[float, float]:
+    """As ``minimum``, for a function with several valleys: the lowest of a few samples is refined."""
+    if high - low < tolerance:
+        return low, f(low)
+    step = (high - low) / (samples - 1)
+    values = [f(low + step * i) for i in range(samples)]
+    i = min(range(samples), key=values.__getitem__)
+    if i in (0, samples - 1):
+        inward = 2 * tolerance if i == 0 else -2 * tolerance
+        if f(low + step * i + inward) >= values[i]:
+            return low + step * i, values[i]
+    return minimum(f, max(low, low + step * (i - 1)), min(high, low + step * (i + 1)), tolerance)
+
+
 class Search:
     """The setups of one press as functions of grip and touch (m)."""
 
@@ -159,30 +173,44 @@ class Search:
         """The grip from ``inside`` toward ``outside`` where the index at the nearest touch falls to ``needed``, m."""
         return crossing(lambda g: self.index(g, self.nearest(g)) - needed, inside, outside)
 
-    def best_touch(self, grip: float, needed: float | None) -> tuple[float, float]:
-        """Touch (m) and wish of the best touch at a grip, with an index of at least ``needed`` if given."""
+    def best_touch(self, grip: float) -> tuple[float, float]:
+        """Touch (m) and wish of the best touch at a grip, whatever the index."""
         near = self.nearest(grip)
         far = max(self.furthest_m, near)
         touch, wish = near, self.wish(grip, near)
         if self.wish(grip, near + 1e-5) < wish:
-            touch, wish = minimum(lambda t: self.wish(grip, t), near, far, 2e-5)
-        if needed is not None and self.index(grip, touch) < needed:
-            touch = crossing(lambda t: self.index(grip, t) - needed, near, touch)
-            wish = self.wish(grip, touch)
+            touch, wish = minimum(lambda t: self.wish(grip, t), near, far, 3e-5)
         return touch, wish
 
+    def allowed_touch(self, grip: float, touch: float, needed: float) -> float:
+        """The touch nearest to ``touch`` whose index is at least ``needed``, m."""
+        return crossing(lambda t: self.index(grip, t) - needed, self.nearest(grip), touch)
+
     def solve(self) -> tuple[float, float, float]:
-        """Grip, touch (m) and best index of the suggestion."""
+        """Grip, touch (m) and best index of the suggestion.
+
+        First without asking for the index; if the place found is not good enough, along the edge where it is.
+        """
         best_grip, best_index = self.best()
         needed = (1 - INDEX_SLACK) * best_index
         low = self.last_grip(best_grip, self.narrowest, needed)
         high = self.last_grip(best_grip, self.widest, needed)
-        for floor in (None, needed):
-            grip, _ = minimum(lambda g, floor=floor: self.best_touch(g, floor)[1], low, high, 5e-5)
-            touch, _ = self.best_touch(grip, floor)
-            if self.index(grip, touch) >= needed - 1e-7:
+        grip, extra = high, 0.0
+        for _ in range(8):
+            before = (grip, extra)
+            grip, _ = least(lambda g, e=extra: self.wish(g, self.nearest(g) + e), low, high, 5e-5)
+            extra = self.best_touch(grip)[0] - self.nearest(grip)
+            if abs(grip - before[0]) < 1e-4 and abs(extra - before[1]) < 1e-4:
                 break
-        return grip, touch, best_index
+        touch = self.nearest(grip) + extra
+        if self.index(grip, touch) >= needed - 1e-9:
+            return grip, touch, best_index
+
+        def along_edge(g: float) -> float:
+            return self.wish(g, self.allowed_touch(g, min(self.nearest(g) + extra, self.furthest_m), needed))
+
+        grip, _ = least(along_edge, low, high, 1e-4)
+        return grip, self.allowed_touch(grip, self.nearest(grip) + extra, needed), best_index
 
 
 def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
@@ -194,7 +222,7 @@ def crossing(room: Callable[[float], float], inside: float, outside: float) -> f
     for _ in range(40):  # false position, Illinois variant
         c = b - room_b * (b - a) / (room_b - room_a)
         room_c = room(c)
-        if 0 <= room_c < 1e-8 or abs(b - a) < 1e-7:
+        if 0 <= room_c < 1e-6 or abs(b - a) < 1e-7:
             return c if room_c >= 0 else a
         if room_c > 0:
             a, room_a = c, room_c

@@ -116,23 +116,30 @@ def flare_room(at: Circle, swivel: float, comfort: Comfort) -> float:
 
 def flare_edge(at: Circle, low: float, high: float, comfort: Comfort) -> float | None:
     """The least swivel in [low, high] inside the flare limit; None where even ``high`` is not."""
-    room_high = flare_room(at, high, comfort)
-    if room_high < -ANGLE_TOLERANCE_RAD:
+    if flare_room(at, high, comfort) < -ANGLE_TOLERANCE_RAD:
         return None
-    room_low = flare_room(at, low, comfort)
-    if room_low >= 0:
-        return low
-    for _ in range(60):  # false position, Illinois variant
-        middle = high - room_high * (high - low) / (room_high - room_low) if room_high > room_low else low
-        room = flare_room(at, middle, comfort)
-        if abs(room) < 1e-10 or high - low < 1e-12:
-            return middle
+    dx, dy, dz, n, h = at.dx, at.dy, at.dz, at.s, at.radius
+    psi = low
+    for _ in range(60):  # Newton, kept in a shrinking bracket
+        x, y, z = at.elbow(psi)
+        raw = comfort.flare_level_rad + comfort.flare_per_depth * z
+        cap = min(max(raw, comfort.flare_least_rad), comfort.flare_most_rad)
+        room = cap - math.atan2(x, y)
+        if abs(room) < 1e-10:
+            return psi
         if room > 0:
-            high, room_high = middle, room
-            room_low /= 2
+            high = psi
         else:
-            low, room_low = middle, room
-            room_high /= 2
+            low = psi
+        c, s = math.cos(psi), math.sin(psi)
+        x1, y1, z1 = -h * n * s, h * (dz * c + dx * dy * s) / n, h * (dx * dz * s - dy * c) / n
+        slope = (x * y1 - y * x1) / (x * x + y * y) + (comfort.flare_per_depth * z1 if raw == cap else 0.0)
+        to = psi - room / slope if slope > 1e-6 else high
+        if not low <= to <= high:
+            to = (low + high) / 2
+        if abs(to - psi) < 1e-9:
+            return to
+        psi = to
     return high
 
 
@@ -181,25 +188,38 @@ def nearest_y(
     (returned too, rad, to start the next height from). -inf where the limits do not bind.
     """
     cos_t, tan_t = math.cos(comfort.stack_rad), math.tan(comfort.stack_rad)
+    forward = fore_m * cos_t
+    deepest, upper_2 = -0.999 * upper_m, upper_m * upper_m
+    level, per_depth = comfort.flare_level_rad, comfort.flare_per_depth
+    least_cap, most_cap = comfort.flare_least_rad, comfort.flare_most_rad
     lean = start
     for _ in range(30):
-        ez = z_m - fore_m * cos_t * math.cos(lean)
+        sin_l, cos_l = math.sin(lean), math.cos(lean)
+        ez = z_m - forward * cos_l
         if ez >= upper_m:
             return -math.inf, lean
-        ez = max(ez, -0.999 * upper_m)
-        rho = math.sqrt(upper_m * upper_m - ez * ez)
-        raw = comfort.flare_level_rad + comfort.flare_per_depth * ez
-        cap = min(max(raw, comfort.flare_least_rad), comfort.flare_most_rad)
+        if ez < deepest:
+            ez = deepest
+        rho = math.sqrt(upper_2 - ez * ez)
+        cap, free = level + per_depth * ez, per_depth
+        if cap >= most_cap:
+            cap, free = most_cap, 0.0
+        elif cap <= least_cap:
+            cap, free = least_cap, 0.0
         sin_cap, cos_cap = math.sin(cap), math.cos(cap)
-        miss = x_m + fore_m * math.sin(lean) - rho * sin_cap
-        free = comfort.flare_per_depth if comfort.flare_least_rad < raw < comfort.flare_most_rad else 0.0
-        slope = fore_m * math.cos(lean) - fore_m * cos_t * math.sin(lean) * (
-            -ez / rho * sin_cap + rho * cos_cap * free
-        )
-        step = -miss / slope if slope > 0.02 else -math.copysign(0.1, miss)
-        step = min(max(step, -0.3), 0.3)
-        lean = min(max(lean + step, -1.4), 1.4)
-        if abs(step) < 1e-10:
+        miss = x_m + fore_m * sin_l - rho * sin_cap
+        slope = fore_m * cos_l - forward * sin_l * (rho * cos_cap * free - ez / rho * sin_cap)
+        step = -miss / slope if slope > 0.02 else (-0.1 if miss > 0 else 0.1)
+        if step > 0.3:
+            step = 0.3
+        elif step < -0.3:
+            step = -0.3
+        lean += step
+        if lean > 1.4:
+            lean = 1.4
+        elif lean < -1.4:
+            lean = -1.4
+        if -1e-7 < step < 1e-7:
             break
     most = math.atan(math.tan(lean_rad) * cos_t)
     if lean > most:

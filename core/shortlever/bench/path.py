@@ -28,29 +28,28 @@ def least_path(
     """
     half = curvature_per_m / 2
     g = [b - half * z * z for z, b in zip(heights_m, bounds_m, strict=True)]
-    hull: list[int] = []
-    for i, z in enumerate(heights_m):
+    hull: list[tuple[float, float, int]] = []
+    for i, (z, here) in enumerate(zip(heights_m, g, strict=True)):
         while len(hull) > 1:
-            a, b = hull[-2], hull[-1]
-            if (g[b] - g[a]) * (z - heights_m[a]) <= (g[i] - g[a]) * (heights_m[b] - heights_m[a]):
-                hull.pop()
-            else:
+            za, ga, _ = hull[-2]
+            zb, gb, _ = hull[-1]
+            if (gb - ga) * (z - za) > (here - ga) * (zb - za):
                 break
-        hull.append(i)
-    path: list[float] = []
-    for a, b in zip(hull, hull[1:], strict=False):
-        slope = (g[b] - g[a]) / (heights_m[b] - heights_m[a])
-        for i in range(a, b):
-            z = heights_m[i]
-            path.append(g[a] + slope * (z - heights_m[a]) + half * z * z)
-    path.append(bounds_m[-1])
+            hull.pop()
+        hull.append((z, here, i))
+    path = list(bounds_m)
+    for (za, ga, a), (zb, gb, b) in zip(hull, hull[1:], strict=False):
+        if b > a + 1:
+            slope = (gb - ga) / (zb - za)
+            for i in range(a + 1, b):
+                z = heights_m[i]
+                path[i] = ga + slope * (z - za) + half * z * z
     return path
 
 
 def mean_arm_m(heights_m: Sequence[float], path_m: Sequence[float]) -> float:
     """Mean moment arm: the integral of |y| over height divided by the range of motion (trapezoid rule), m."""
-    area = sum(
-        (abs(path_m[i]) + abs(path_m[i + 1])) / 2 * (heights_m[i + 1] - heights_m[i])
-        for i in range(len(heights_m) - 1)
-    )
-    return area / (heights_m[-1] - heights_m[0])
+    area, last = 0.0, len(path_m) - 1
+    for i in range(last):
+        area += (abs(path_m[i]) + abs(path_m[i + 1])) * (heights_m[i + 1] - heights_m[i])
+    return area / (2 * (heights_m[last] - heights_m[0]))

@@ -184,14 +184,15 @@ def least_swivel(link: Linkage, at: Circle, start: float, low: float, high: floa
     j, j1, j2 = effort_slope(link, at, psi, sideways)
     for _ in range(40):
         step = -j1 / j2 if j2 > 1e-12 else (-0.3 if j1 > 0 else 0.3)
-        step = min(max(step, -0.5), 0.5)
-        to = min(max(psi + step, low), high)
-        if abs(to - psi) < 1e-9:
-            break
+        to = min(max(psi + min(max(step, -0.5), 0.5), low), high)
+        if abs(to - psi) < 1e-5 and j2 > 1e-12:  # Newton: the next step would be of the order of its square
+            return to
         nj, nj1, nj2 = effort_slope(link, at, to, sideways)
         while nj > j + 1e-15 and abs(to - psi) > 1e-9:
             to = psi + (to - psi) / 2
             nj, nj1, nj2 = effort_slope(link, at, to, sideways)
+        if abs(to - psi) < 1e-9:
+            return to
         psi, j, j1, j2 = to, nj, nj1, nj2
     return psi
 

@@ -127,13 +127,22 @@ class Press:
     def nearest_touch_m(self, grip_m: float) -> float:
         """The touch point closest to the shoulders that the comfort limits allow at this grip, m."""
         x, lean = self.side_m(grip_m), [0.1, 0.1]
-        y = self.chest.top_y_m
-        for _ in range(60):  # y = nearest(height(y)); the chest is flat enough for a damped fixed point
-            to = self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean)
-            to = max(to, 0.0)
-            if abs(to - y) < 1e-7:
+
+        def room(y: float) -> float:
+            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean), 0.0)
+
+        y, before = self.chest.top_y_m, 0.0
+        room_y, room_before = room(y), room(0.0)
+        if room_before >= 0:
+            return 0.0
+        for _ in range(60):  # secant; room grows by nearly 1 m per m
+            slope = (room_y - room_before) / (y - before) if y != before else 1.0
+            to = y - room_y / (slope if 0.3 < slope < 3 else 1.0)
+            before, room_before = y, room_y
+            y = max(to, 0.0)
+            room_y = room(y)
+            if abs(room_y) < 1e-9:
                 break
-            y += 0.7 * (to - y)
         return y
 
     def swivels(
