@@ -23,17 +23,17 @@ class Count:
 
 
 def run(root: str) -> str:
-    """Returns JSON: the names of the tests that passed, and what every other one said.
+    """Returns JSON: pytest's status, the names of the tests that passed, and what every other one said.
 
     Property tests stay out: Hypothesis holds native code that no Pyodide can load.
     """
     count = Count()
-    options = ["-q", "-p", "no:cacheprovider", f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
-    pytest.main(
+    options = ["-q", f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
+    status = pytest.main(
         [*options, f"--ignore-glob={root}/tests/core/*test_properties*.py", f"{root}/tests/core"],
         plugins=[count],
     )
-    return json.dumps({"passed": sorted(count.passed), "other": count.other})
+    return json.dumps({"status": int(status), "passed": sorted(count.passed), "other": count.other})
 
 
 if __name__ == "__main__":
