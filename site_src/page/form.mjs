@@ -4,6 +4,14 @@ import { convert, namesItsUnit, nextStep, plainNumber, show } from "./lengths.mj
 
 const UNIT_WORDS = { cm: "centimetres", in: "inches" };
 
+/** The message in bold, then what to do; the place is left alone while it says the same, so that it is read out once. */
+function say(place, problem) {
+  const strong = document.createElement("strong");
+  strong.textContent = problem?.message ?? "";
+  const said = problem ? [strong, problem.remedy ? ` ${problem.remedy}` : ""] : [];
+  if (place.textContent !== said.map((part) => part.textContent ?? part).join("")) place.replaceChildren(...said);
+}
+
 class Field {
   constructor(box) {
     this.box = box;
@@ -61,10 +69,9 @@ class Field {
     const error = response.errors.find((e) => e.field === this.key);
     const warning = response.warnings.find((w) => w.field === this.key);
     const loud = error && (error.code !== "missing" || this.touched);
-    const text = loud ? [error.message, error.remedy].filter(Boolean).join(" ") : (warning?.message ?? "");
     const message = this.part("message");
-    if (message.textContent !== text) message.textContent = text;
     message.dataset.kind = loud ? "error" : "warning";
+    say(message, loud ? error : warning);
     if (loud) this.input.setAttribute("aria-invalid", "true");
     else this.input.removeAttribute("aria-invalid");
     this.reading = error ? "" : (response.reading[this.key] ?? "");
@@ -149,8 +156,8 @@ export class TapeForm {
   showVerdicts(response) {
     this.response = response;
     for (const field of this.fields) field.showVerdict(response);
-    const general = response.errors.find((error) => !error.field);
-    this.form.querySelector("#general").textContent = general ? `${general.message} ${general.remedy}` : "";
+    const ofNoField = (error) => this.fields.every((field) => field.key !== error.field);
+    say(this.form.querySelector("#general"), response.errors.find(ofNoField));
     const inMore = this.form.querySelector("#more [aria-invalid]");
     if (inMore) this.form.querySelector("#more").open = true;
   }

@@ -47,7 +47,7 @@ function onResponse(response) {
   const example = form.isEmpty() && age() === "example";
   if (!example) form.showVerdicts(response);
   if (response.ok) {
-    shownFrom = (example ? "an invented lifter: " : "from ") + source(response);
+    shownFrom = (example ? "an invented lifter: " : "") + source(response);
     render(response, { age: example ? "example" : "own", from: shownFrom });
   } else showAge(age() === "example" ? "example" : "old", shownFrom);
 }

@@ -24,40 +24,43 @@ SIZES = {"phone": (390, 844), "small": (360, 640), "tablet": (1024, 768), "narro
 README_SHOT = "screenshot.png"
 
 
+# The states follow one another on the same page.
+
+
 def example(page: Page) -> None:
     """As it opens."""
+    wake(page)
 
 
 def own(page: Page) -> None:
     page.fill("#arm_length", "58.5")
     page.fill("#shoulder_breadth", "37,5")
-    page.locator('#setup[data-age="own"]').wait_for()
-    page.wait_for_timeout(400)
     page.locator("#shoulder_breadth").blur()
+    page.locator('#setup[data-age="own"]').wait_for()
+
+
+def inches(page: Page) -> None:
+    page.check('input[value="in"]')
+    page.locator('[data-key="grip"] .unit:text-is("in")').wait_for()
+
+
+def wrong(page: Page) -> None:
+    page.check('input[value="cm"]')
+    page.fill("#arm_length", "6.1")
+    page.locator('#setup[data-age="old"]').wait_for()
 
 
 def present(page: Page) -> None:
-    own(page)
+    page.fill("#arm_length", "58.5")
     page.click("#more summary")
     page.fill("#current_grip", "60")
     page.fill("#current_touch", "20")
     page.fill("#chest_arched", "30")
     page.locator("#setup .gain:not([hidden])").wait_for()
-
-
-def inches(page: Page) -> None:
-    own(page)
-    page.check('input[value="in"]')
     page.wait_for_timeout(1000)
 
 
-def wrong(page: Page) -> None:
-    own(page)
-    page.fill("#arm_length", "6.1")
-    page.locator('#setup[data-age="old"]').wait_for()
-
-
-STATES = {"example": example, "own": own, "present": present, "inches": inches, "wrong": wrong}
+STATES = [example, own, inches, wrong, present]
 
 
 def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str) -> Page:
@@ -79,14 +82,12 @@ def wake(page: Page) -> None:
 def shoot(browser: Browser, url: str, folder: Path) -> None:
     for size_name, size in SIZES.items():
         for scheme in ("light", "dark"):
-            for state_name, state in STATES.items():
-                page = opened(browser, url, size, scheme)
-                wake(page)
+            page = opened(browser, url, size, scheme)
+            for state in STATES:
                 state(page)
-                page.screenshot(
-                    path=folder / f"{state_name}-{size_name}-{scheme}.png", full_page=state is present
-                )
-                page.context.close()
+                name = f"{state.__name__}-{size_name}-{scheme}.png"
+                page.screenshot(path=folder / name, full_page=state is present)
+            page.context.close()
     page = opened(browser, url, SIZES["phone"], "light")
     page.route("**/worker/worker.mjs", lambda route: route.abort())
     page.reload()

@@ -211,7 +211,8 @@ def test_keyboard_alone_reaches_everything_in_reading_order(awake: Page) -> None
     awake.keyboard.press("ArrowUp")
     awake.focus("#shoulder_breadth")
     awake.keyboard.press("ArrowUp")
-    arm, shoulders = (f"{f['example_cm'] + f['step_cm']:g}" for f in view.form()[:2])
+    example = view.example_request()["fields"]
+    arm, shoulders = (f"{float(example[f['key']]) + f['step_cm']:g}" for f in view.form()[:2])
     assert_shows(awake, answer(arm_length=arm, shoulder_breadth=shoulders))
 
 
