@@ -7,10 +7,14 @@
 True
 """
 
-from shortlever.bench.advice import DEFAULT_PREFERENCE, Suggestion, suggest_press
+from dataclasses import replace
+
+from shortlever.bench.advice import Suggestion, suggest_press
+from shortlever.bench.doubt import doubt_of
 from shortlever.bench.limits import COMFORTS, Comfort
 from shortlever.bench.measure import Assessment, Setup, assess_press
 from shortlever.bench.press import Press
+from shortlever.bench.search import DEFAULT_PREFERENCE
 from shortlever.body import Body
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.gear import Gear
@@ -59,15 +63,23 @@ def suggest(
     comfort: Comfort = COMFORTS["usual"],
     preference: float = DEFAULT_PREFERENCE,
     load_kg: float | None = None,
+    current: Setup | None = None,
+    with_intervals: bool = False,
 ) -> Suggestion:
     """The suggested setup for one lifter, its measures and its reasons.
 
     ``preference`` 0 asks for the shortest stroke, 1 for the shortest moment arm. ``load_kg`` (default: body
-    weight) only sets how much the arms weigh against the bar. Raises InputError for a preference outside
-    0 to 1 and InfeasibleError where no setup fits inside all limits.
+    weight) only sets how much the arms weigh against the bar. ``current`` is compared where it is given.
+    ``with_intervals`` carries tape error and estimated dimensions through (slower; needs a Tape). Raises
+    InputError for a preference outside 0 to 1 and InfeasibleError where no setup fits inside all limits.
 
     >>> suggest(Tape(arm_length=0.55, shoulder_breadth=0.34)).setup.grip_m < 0.75
     True
     """
     body = lifter if isinstance(lifter, Body) else Body.from_tape(lifter)
-    return suggest_press(Press(body, gear or Gear(), comfort, load_kg or body.body_mass_kg), preference)
+    press = Press(body, gear or Gear(), comfort, load_kg or body.body_mass_kg)
+    advice = suggest_press(press, preference, current)
+    if isinstance(lifter, Tape):
+        doubt = doubt_of(press, lifter, preference) if with_intervals else None
+        advice = replace(advice, doubt=doubt, warnings=tuple(lifter.warnings()))
+    return advice

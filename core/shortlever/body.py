@@ -142,15 +142,27 @@ def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
     if tape.body_mass is not None:
         seen.append(Observation({"body_mass": 1.0}, tape.body_mass, SCALE_SD_KG))
     if tape.chest_flat is not None:
-        seen.append(Observation({"chest_depth": 1.0}, tape.chest_flat, (tape_sd_m**2 + CHEST_LYING_SD_M**2) ** 0.5))
+        seen.append(
+            Observation({"chest_depth": 1.0}, tape.chest_flat, (tape_sd_m**2 + CHEST_LYING_SD_M**2) ** 0.5)
+        )
     if tape.thumb_length is not None:
         share = THUMB_OF_HAND_LENGTH
         seen.append(Observation({"hand_length": share}, tape.thumb_length, tape_sd_m))
     return seen
 
 
-def from_estimate(found: Estimate, tape: Tape) -> Body:
+@dataclass(frozen=True)
+class Offsets:
+    """What to add to the heights above the pad, m: their error, for studying its effect."""
+
+    chest_flat_m: float = 0.0
+    chest_arched_m: float = 0.0
+    shoulder_height_m: float = 0.0
+
+
+def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -> Body:
     """The body that an estimate of the dimensions describes; chest and shoulder heights as the tape says."""
+    off = offsets or Offsets()
     value = {name: found.mean[i] for name, i in INDEX.items()}
     mass = value["body_mass"]
 
@@ -173,27 +185,30 @@ def from_estimate(found: Estimate, tape: Tape) -> Body:
             fore_com=moment / ((fore_mass + hand_mass) * fore),
         )
 
-    chest_flat = tape.chest_flat if tape.chest_flat is not None else value["chest_depth"]
+    if tape.chest_flat is not None:
+        chest_flat = tape.chest_flat
+    else:  # an arch does not lower the chest, so an arched number caps the estimate
+        chest_flat = min(value["chest_depth"], tape.chest_arched or value["chest_depth"])
+    chest_flat += off.chest_flat_m
+    shoulder_height = tape.shoulder_height or SHOULDER_HEIGHT_OF_CHEST_DEPTH * value["chest_depth"]
     shoulder_below = value["upper_arm"] * SHOULDER_BELOW_ACROMION
     return Body(
         right=arm("right"),
         left=arm("left"),
         biacromial_m=value["shoulder_breadth"],
         half_shoulder_m=value["shoulder_breadth"] / 2 - RETRACTION_NARROWS_M,
-        shoulder_height_m=(
-            tape.shoulder_height
-            if tape.shoulder_height is not None
-            else SHOULDER_HEIGHT_OF_CHEST_DEPTH * value["chest_depth"]
-        ),
+        shoulder_height_m=shoulder_height + off.shoulder_height_m,
         chest_y_m=value["chest_drop"] - shoulder_below,
         chest_flat_m=chest_flat,
-        chest_arched_m=tape.chest_arched if tape.chest_arched is not None else chest_flat,
+        chest_arched_m=chest_flat if tape.chest_arched is None else tape.chest_arched + off.chest_arched_m,
         notch_y_m=-shoulder_below,
         notch_height_m=NOTCH_HEIGHT_OF_CHEST * chest_flat,
         body_mass_kg=mass,
         stature_m=value["stature"],
         hand_breadth_m=value["hand_breadth"],
-        thumb_m=tape.thumb_length if tape.thumb_length is not None else THUMB_OF_HAND_LENGTH * value["hand_length"],
+        thumb_m=tape.thumb_length
+        if tape.thumb_length is not None
+        else THUMB_OF_HAND_LENGTH * value["hand_length"],
         measured=tuple(tape.given()),
         sd_m=tuple((name, found.sd(name)) for name in INDEX if name != "body_mass"),
     )

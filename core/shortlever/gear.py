@@ -42,25 +42,37 @@ class Rulebook:
 
 
 BARS = {
-    "power": Bar("power", 0.029, 0.810, 1.310, "IPF technical rules: 28-29 mm, rings 81 cm, 1.31-1.32 m (second-hand)"),
+    "power": Bar(
+        "power", 0.029, 0.810, 1.310, "IPF technical rules: 28-29 mm, rings 81 cm, 1.31-1.32 m (second-hand)"
+    ),
     "training": Bar(
-        "training", 0.028, 0.910, 1.310, "IWF equipment rules: 28 mm, marks 91 cm, 1.31 m between sleeves (second-hand)"
+        "training",
+        0.028,
+        0.910,
+        1.310,
+        "IWF equipment rules: 28 mm, marks 91 cm, 1.31 m between sleeves (second-hand)",
     ),
 }
 BENCHES = {
-    "contest": Bench("contest", 0.435, 0.305, "IPF technical rules: height 42-45 cm (memory), width 29-32 cm; middle"),
+    "contest": Bench(
+        "contest", 0.435, 0.305, "IPF technical rules: height 42-45 cm (memory), width 29-32 cm; middle"
+    ),
 }
 RULEBOOKS = {
     "ipf": Rulebook(
         "ipf",
         0.810,
         True,
-        "Head, shoulders and buttocks on the bench, feet flat on the floor or blocks, the bar motionless on the "
-        "chest or abdominal area.",
-        "IPF technical rules, elbow depth since 1 January 2023 (federation news and a copy of the rules, read)",
+        "Head, shoulders and buttocks on the bench, feet flat on the floor or blocks, the bar motionless on "
+        "the chest or abdominal area.",
+        "IPF technical rules, elbow depth since 1 January 2023 (federation news, rule copy: read)",
     ),
     "spacing": Rulebook(
-        "spacing", 0.810, False, "Forefingers at most 81 cm apart; no elbow-depth rule.", "rulebooks before 2023"
+        "spacing",
+        0.810,
+        False,
+        "Forefingers at most 81 cm apart; no elbow-depth rule.",
+        "rulebooks before 2023",
     ),
     "none": Rulebook("none", None, False, "No rulebook: the gym's rules and your own care.", "training"),
 }

@@ -44,7 +44,9 @@ class Estimate:
         return math.sqrt(max(self.covariance[i][i], 0.0))
 
 
-def condition(mean: Sequence[float], covariance: Sequence[Sequence[float]], seen: Sequence[Observation]) -> tuple[Vector, Matrix, float]:
+def condition(
+    mean: Sequence[float], covariance: Sequence[Sequence[float]], seen: Sequence[Observation]
+) -> tuple[Vector, Matrix, float]:
     """A normal distribution conditioned on observations: mean, covariance, log-likelihood of what was seen.
 
     Each observation is a scalar with independent error, so they can be taken one after the other
@@ -81,7 +83,10 @@ def estimate(seen: Sequence[Observation], sex: str | None = None) -> Estimate:
     gap = [a - b for a, b in zip(men[0], women[0], strict=True)]
     both = male * (1 - male)
     covariance = [
-        [male * a + (1 - male) * b + both * gap[i] * gap[j] for j, (a, b) in enumerate(zip(ra, rb, strict=True))]
+        [
+            male * a + (1 - male) * b + both * gap[i] * gap[j]
+            for j, (a, b) in enumerate(zip(ra, rb, strict=True))
+        ]
         for i, (ra, rb) in enumerate(zip(men[1], women[1], strict=True))
     ]
     return Estimate(mean, covariance, male)

@@ -37,13 +37,23 @@ MEASURES: dict[str, Measure] = {
         Measure("arm_length", "Arm length", "tip of the shoulder to the middle of the fist", 0.45, 0.90),
         Measure("shoulder_breadth", "Shoulder breadth", "bone to bone across both shoulder tips", 0.26, 0.56),
         Measure("upper_arm", "Upper arm", "tip of the shoulder to the outer elbow dimple", 0.22, 0.46),
-        Measure("forearm_to_grip", "Forearm to grip", "outer elbow dimple to the middle of the fist", 0.22, 0.48),
+        Measure(
+            "forearm_to_grip", "Forearm to grip", "outer elbow dimple to the middle of the fist", 0.22, 0.48
+        ),
         Measure("stature", "Height", "standing, without shoes", 1.30, 2.30),
         Measure("span", "Arm span", "fingertip to fingertip, arms straight out", 1.25, 2.50),
         Measure("body_mass", "Body weight", "on a scale", 35.0, 260.0, kind="mass"),
-        Measure("chest_flat", "Chest height, flat", "pad to breastbone where the bar touches, lying flat", 0.13, 0.45),
+        Measure(
+            "chest_flat",
+            "Chest height, flat",
+            "pad to breastbone where the bar touches, lying flat",
+            0.13,
+            0.45,
+        ),
         Measure("chest_arched", "Chest height, arched", "pad to breastbone, lying in your arch", 0.13, 0.60),
-        Measure("shoulder_height", "Shoulder height", "pad to the middle of the shoulder, blades back", 0.02, 0.18),
+        Measure(
+            "shoulder_height", "Shoulder height", "pad to the middle of the shoulder, blades back", 0.02, 0.18
+        ),
         Measure("hand_breadth", "Hand breadth", "across the knuckles without the thumb", 0.06, 0.12),
         Measure("thumb_length", "Thumb length", "crease at its root to the tip", 0.04, 0.10),
     )
@@ -63,10 +73,16 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
     low, high = _shown(m.low, shown), _shown(m.high, shown)
     allowed = f"{low} to {high} {shown}"
     text = _echo(given)
-    example = f"{low.split('.')[0]} {shown}" if shown == "kg" else _shown((m.low + m.high) / 2, shown) + f" {shown}"
+    example = (
+        f"{low.split('.')[0]} {shown}" if shown == "kg" else _shown((m.low + m.high) / 2, shown) + f" {shown}"
+    )
     if isinstance(given, bool) or not isinstance(given, int | float | str):
         raise InputError(
-            key, "not_a_number", text, f"{m.label}: “{text}” is not a number.", f"Give {allowed}, such as {example}."
+            key,
+            "not_a_number",
+            text,
+            f"{m.label}: “{text}” is not a number.",
+            f"Give {allowed}, such as {example}.",
         )
     if isinstance(given, str):
         bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
@@ -81,14 +97,17 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
                 f"Type one number, such as {example}.",
             ) from None
     else:
-        value = float(given) * (LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0)
+        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
+        value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
     if not math.isfinite(value) or not m.low <= value <= m.high:
         raise InputError(
             key,
             "out_of_range",
             text,
             f"{m.label}: “{text}” is outside {allowed}.",
-            _remedy(m, value, shown),
+            _remedy(
+                m, value, shown, isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
+            ),
         )
     return value
 
@@ -102,8 +121,10 @@ def _echo(given: Any) -> str:
     return text if len(text) <= 24 else text[:20] + "…"
 
 
-def _remedy(m: Measure, value: float, shown: str) -> str:
-    """The most likely slip: another unit, or the tape itself."""
+def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> str:
+    """The most likely slip: another unit (where none was typed), or the tape itself."""
+    if has_unit or not math.isfinite(value):
+        return "Weigh again." if m.kind == "mass" else f"Measure again: {m.how}."
     if m.kind == "mass":
         if m.low <= value * MASS_UNITS["lb"] <= m.high:
             return f"If it is in pounds, add the unit: “{value:g} lb”."
@@ -149,7 +170,7 @@ class Tape:
         for key in MEASURES:
             value = getattr(self, key)
             if value is not None:
-                read_measure(key, value)
+                _checked(key, value)
         if self.sex is not None and self.sex not in SEXES:
             raise InputError(
                 "sex",
@@ -159,27 +180,16 @@ class Tape:
                 "Give male, female, or leave it out.",
             )
         for side in ("left", "right"):
-            for key, value in (getattr(self, side) or {}).items():
-                if key not in SIDE_KEYS:
-                    raise InputError(
-                        f"{side}.{key}",
-                        "unknown",
-                        key,
-                        f"“{key}” cannot differ between the sides.",
-                        f"Give one of {', '.join(SIDE_KEYS)}.",
-                    )
-                read_measure(key, value)
-        if self.upper_arm and self.forearm_to_grip and self.arm_length:
-            gap = self.arm_length - self.upper_arm - self.forearm_to_grip
-            if abs(gap) > 0.06:
-                raise InputError(
-                    "arm_length",
-                    "contradiction",
-                    f"{self.arm_length:g}",
-                    f"Arm length: upper arm and forearm add up to {100 * (self.arm_length - gap):.1f} cm, "
-                    f"the whole arm is given as {100 * self.arm_length:.1f} cm.",
-                    "They may differ by 6 cm at most: measure the three again with the same landmarks.",
-                )
+            own = getattr(self, side)
+            if own is None:
+                continue
+            _check_side(side, own)
+            for key, value in own.items():
+                _checked(key, value)
+            _check_sum(
+                f"{side}.arm_length", own.get("arm_length"), own.get("upper_arm"), own.get("forearm_to_grip")
+            )
+        _check_sum("arm_length", self.arm_length, self.upper_arm, self.forearm_to_grip)
 
     def given(self) -> dict[str, float]:
         """The numbers that were measured, in the order of MEASURES (SI)."""
@@ -193,11 +203,15 @@ class Tape:
                 (
                     "arm_length",
                     "arm_longer_than_span_allows",
-                    f"Two arms of {100 * self.arm_length:.1f} cm with shoulders and fingers between them need "
-                    f"more than the span of {100 * self.span:.1f} cm. Measure one of them again.",
+                    f"Two arms of {100 * self.arm_length:.1f} cm with shoulders and fingers between them "
+                    f"need more than the span of {100 * self.span:.1f} cm. Measure one of them again.",
                 )
             )
-        if self.forearm_to_grip and self.upper_arm and not 0.75 < self.forearm_to_grip / self.upper_arm < 1.25:
+        if (
+            self.forearm_to_grip
+            and self.upper_arm
+            and not 0.75 < self.forearm_to_grip / self.upper_arm < 1.25
+        ):
             found.append(
                 (
                     "forearm_to_grip",
@@ -219,6 +233,61 @@ class Tape:
 
 
 SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
+SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm before one must be wrong
+
+
+def _checked(key: str, value: Any) -> None:
+    """Refuse what is not a number in the range of the tape number; texts are for ``read_tape``."""
+    if isinstance(value, str):
+        raise InputError(
+            key,
+            "not_a_number",
+            _echo(value),
+            f"{MEASURES[key].label}: “{_echo(value)}” is a text; a Tape holds metres and kilograms.",
+            "Give a number, or read the texts with read_tape.",
+        )
+    read_measure(key, value)
+
+
+def _check_side(side: str, own: Any) -> None:
+    if not isinstance(own, Mapping):
+        raise InputError(
+            side, "not_an_object", _echo(own), f"{side}: “{_echo(own)}” is not an object.", "Give {…}."
+        )
+    for key in own:
+        if key not in SIDE_KEYS:
+            raise InputError(
+                f"{side}.{key}",
+                "unknown",
+                str(key),
+                f"“{_echo(str(key))}” cannot differ between the sides.",
+                f"Give one of {', '.join(SIDE_KEYS)}.",
+            )
+
+
+def _check_sum(field: str, whole: float | None, upper: float | None, fore: float | None) -> None:
+    """Refuse parts that do not make up the whole arm, or that leave no room for the part not given."""
+    if whole is None or (upper is None and fore is None):
+        return
+    if upper is not None and fore is not None:
+        parts, allowed = upper + fore, abs(whole - upper - fore) <= SUM_SLACK_M
+        said = f"upper arm and forearm add up to {100 * parts:.1f} cm"
+    else:
+        part, other = (upper, "forearm_to_grip") if upper is not None else (fore, "upper_arm")
+        assert part is not None
+        left, m = whole - part, MEASURES[other]
+        allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
+        said = f"that leaves {100 * left:.1f} cm for the {m.label.lower()}"
+    if not allowed:
+        raise InputError(
+            field,
+            "contradiction",
+            f"{whole:g}",
+            f"Arm length {100 * whole:.1f} cm: {said}.",
+            "Measure the parts and the whole again with the same landmarks.",
+        )
+
+
 TAPE_KEYS = tuple(f.name for f in fields(Tape))
 
 
@@ -227,31 +296,29 @@ def read_tape(data: Mapping[str, Any]) -> Tape:
 
     Raises InputError for an unknown key, a value of the wrong kind, or one out of range.
     """
+    if not isinstance(data, Mapping):
+        raise InputError(
+            "tape",
+            "not_an_object",
+            _echo(data),
+            "The tape is not an object.",
+            'Give {"arm_length": "62 cm", …}.',
+        )
     values: dict[str, Any] = {}
     for key, given in data.items():
         if key not in TAPE_KEYS:
             raise InputError(
-                key, "unknown", str(key), f"“{_echo(str(key))}” is not a tape number.", f"Known: {', '.join(TAPE_KEYS)}."
+                key,
+                "unknown",
+                str(key),
+                f"“{_echo(str(key))}” is not a tape number.",
+                f"Known: {', '.join(TAPE_KEYS)}.",
             )
         if given is None:
             continue
         if key in ("left", "right"):
-            if not isinstance(given, Mapping):
-                raise InputError(
-                    key, "not_an_object", _echo(given), f"{key}: “{_echo(given)}” is not an object.", "Give {…}."
-                )
-            side = {}
-            for inner, value in given.items():
-                if inner not in SIDE_KEYS:
-                    raise InputError(
-                        f"{key}.{inner}",
-                        "unknown",
-                        str(inner),
-                        f"“{_echo(str(inner))}” cannot differ between the sides.",
-                        f"Give one of {', '.join(SIDE_KEYS)}.",
-                    )
-                side[inner] = read_measure(inner, value)
-            values[key] = side
+            _check_side(key, given)
+            values[key] = {inner: read_measure(inner, value) for inner, value in given.items()}
         elif key == "sex":
             values[key] = given
         else:

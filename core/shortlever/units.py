@@ -49,6 +49,8 @@ class UnreadableError(ValueError):
 def _tidy(text: str) -> str:
     for glyph, plain in _VULGAR.items():
         text = text.replace(glyph, plain)
+    if any(unicodedata.decomposition(c).startswith(("<super>", "<sub>")) for c in text):
+        raise UnreadableError("raised or lowered digits")
     text = unicodedata.normalize("NFKC", text).lower().strip()
     for fancy, plain in (("−", "-"), ("–", "-"), ("’", "'"), ("′", "'"), ("''", '"'), ("”", '"'), ("″", '"')):
         text = text.replace(fancy, plain)

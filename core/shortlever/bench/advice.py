@@ -5,237 +5,116 @@ Among setups whose limit-load index is close to the best one, the one is suggest
 for the shortest arm. In the middle one percent of stroke counts as much as four percent of arm, about the
 ratio in which the two vary over setups (the arm by 50 to 100 %, the stroke by 10 to 20 %), so that the dial
 moves the setup over its whole range.
-
-Range of motion and mean arm are cheap (no poses), the index is not; so the search walks on the cheap
-objective and asks for the index only where it may stop it.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 
-from shortlever.bench.measure import Assessment, Setup, assess_press
-from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.press import Press, parabola_top
-from shortlever.errors import InputError
+from shortlever.bench.doubt import Doubt
+from shortlever.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
+from shortlever.bench.press import Press
+from shortlever.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, Search
+from shortlever.errors import InfeasibleError, InputError
 
-DEFAULT_PREFERENCE = 0.5
-STROKE_WEIGHT = 4.0
-# 2 % keeps a small lifter within the published best of 1.65-2.0 x biacromial (Wagner 1992, abstract read;
-# Lockie and Moreno 2017, second-hand); 5 % would send her past 2.1 x. See tests/authorities.
-INDEX_SLACK = 0.02
-NARROWEST_OF_BIACROMIAL = 0.85
-PAST_THE_TOP_M = 0.03  # how far below the top of the chest the bar may still be touched
-LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
+CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
+GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
 
 
 @dataclass(frozen=True)
 class Reason:
-    """Why the suggestion is where it is: what stopped it (``limits`` names) in words."""
+    """Why the suggestion is where it is: what stopped it (``code`` names the limit) in words."""
 
     code: str
     message: str
 
 
 @dataclass(frozen=True)
+class Choice:
+    """One non-dominated setup: no other has less arm, less stroke and a better index (m)."""
+
+    grip_m: float
+    touch_m: float
+    range_of_motion_m: float
+    mean_moment_arm_m: float
+    limit_load_index: float
+
+
+@dataclass(frozen=True)
+class Gain:
+    """The suggestion against the present setup, as ratios suggested / present (below 1 is less).
+
+    ``same_shoulder_load_kg``: the load in the suggestion that puts the same peak flexion moment on the
+    shoulder as 100 kg in the present setup. ``by_grip`` and ``by_touch``: the ratio of the moment arm at the
+    chest that each half of the change brings alone, grip first; ``by_arch``: that of the arch against lying
+    flat at the same grip (1 without an arch).
+    """
+
+    moment_arm: float
+    mean_moment_arm: float
+    range_of_motion: float
+    limit_load_index: float
+    same_shoulder_load_kg: float
+    by_grip: float
+    by_touch: float
+    by_arch: float
+
+
+@dataclass(frozen=True)
+class Marks:
+    """How to find the setup on a strange bar and bench: fingers inside the ring (- outside), tape (m)."""
+
+    fingers_from_ring: float
+    touch_tape_m: float
+    rack_height_above_pad_m: float
+    rack_height_above_floor_m: float
+
+
+@dataclass(frozen=True)
 class Suggestion:
-    """A setup with its measures, what bound it, and the non-dominated setups beside it."""
+    """A setup with its measures, what bound it, how to find it, and the non-dominated setups beside it."""
 
     setup: Setup
     measures: Assessment
+    marks: Marks
     binding: tuple[Reason, ...]
-    frontier: tuple[Setup, ...]
+    frontier: tuple[Choice, ...]
     preference: float
     best_index: float
+    current: Assessment | None = None
+    gain: Gain | None = None
+    doubt: Doubt | None = None
+    warnings: tuple[tuple[str, str, str], ...] = ()
+
+    def plain(self) -> dict[str, object]:
+        """The suggestion as an object that can travel as JSON (SI, degrees where named)."""
+        next_one = self.doubt.next_measurement if self.doubt else None
+        return {
+            "setup": {
+                "grip_m": self.setup.grip_m,
+                "touch_m": self.setup.touch_m,
+                "tuck_deg": self.measures.tuck_deg,
+                "marks": asdict(self.marks),
+            },
+            "measures": self.measures.plain(),
+            "current": self.current.plain() if self.current else None,
+            "gain": asdict(self.gain) if self.gain else None,
+            "frontier": [asdict(choice) for choice in self.frontier],
+            "binding": [asdict(reason) for reason in self.binding],
+            "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
+            if self.doubt
+            else None,
+            "next_measurement": asdict(next_one) if next_one else None,
+            "preference": self.preference,
+            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
+        }
 
 
-def minimum(f: Callable[[float], float], low: float, high: float, tolerance: float) -> tuple[float, float]:
-    """Argument and value of the least of a unimodal function on [low, high] (golden section with parabolas).
-
-    Brent 1973, Algorithms for Minimization without Derivatives, chapter 5. The ends are compared too.
-    """
-    golden = 0.5 * (3 - math.sqrt(5))
-    a, b = low, high
-    x = w = v = a + golden * (b - a)
-    fx = fw = fv = f(x)
-    step = last = 0.0
-    while max(x - a, b - x) > 2 * tolerance:
-        middle = (a + b) / 2
-        p = q = 0.0
-        if abs(last) > tolerance:
-            r = (x - w) * (fx - fv)
-            q = (x - v) * (fx - fw)
-            p = (x - v) * q - (x - w) * r
-            q = 2 * (q - r)
-            p, q = (-p, q) if q > 0 else (p, -q)
-        before, last = last, step
-        if q and abs(p) < abs(q * before / 2) and a + tolerance < x + p / q < b - tolerance:
-            step = p / q
-        else:
-            last = (b if x < middle else a) - x
-            step = golden * last
-        u = x + (step if abs(step) >= tolerance else math.copysign(tolerance, step))
-        fu = f(u)
-        if fu <= fx:
-            a, b = (x, b) if u >= x else (a, x)
-            v, w, x, fv, fw, fx = w, x, u, fw, fx, fu
-        else:
-            a, b = (u, b) if u < x else (a, u)
-            if fu <= fw or w == x:
-                v, w, fv, fw = w, u, fw, fu
-            elif fu <= fv or v in (x, w):
-                v, fv = u, fu
-    for end in (low, high):
-        fe = f(end)
-        if fe < fx:
-            x, fx = end, fe
-    return x, fx
-
-
-def least(f: Callable[[float], float], low: float, high: float, tolerance: float, samples: int = 7) -> tuple[float, float]:
-    """As ``minimum``, for a function with several valleys: the lowest of a few samples is refined."""
-    if high - low < tolerance:
-        return low, f(low)
-    step = (high - low) / (samples - 1)
-    values = [f(low + step * i) for i in range(samples)]
-    i = min(range(samples), key=values.__getitem__)
-    if i in (0, samples - 1):
-        inward = 2 * tolerance if i == 0 else -2 * tolerance
-        if f(low + step * i + inward) >= values[i]:
-            return low + step * i, values[i]
-    return minimum(f, max(low, low + step * (i - 1)), min(high, low + step * (i + 1)), tolerance)
-
-
-class Search:
-    """The setups of one press as functions of grip and touch (m)."""
-
-    def __init__(self, press: Press, preference: float = DEFAULT_PREFERENCE) -> None:
-        self.press = press
-        self.preference = preference
-        body = press.body
-        widest = min(press.gear.max_grip_m, 2 * (body.half_shoulder_m + 0.75 * body.reach_m))
-        if press.comfort.max_grip_of_biacromial:
-            widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
-        self.widest = widest
-        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
-        self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
-        self._nearest: dict[float, float] = {}
-        self._peak = SEGMENTS // 3
-        self._start: tuple[float, float] | None = None
-
-    def nearest(self, grip: float) -> float:
-        """The touch point nearest to the shoulders that the limits allow at a grip, m."""
-        if grip not in self._nearest:
-            self._nearest[grip] = self.press.nearest_touch_m(grip)
-        return self._nearest[grip]
-
-    def wish(self, grip: float, touch: float) -> float:
-        """The objective to be made small; needs no poses."""
-        frame = self.press.frame(grip, touch)
-        stroke = frame.heights_m[-1] - frame.heights_m[0]
-        arm = mean_arm_m(frame.heights_m, least_path(frame.heights_m, frame.bounds_m))
-        p = self.preference
-        return (1 - p) * STROKE_WEIGHT * math.log(stroke) + p * math.log(max(arm, LEAST_ARM_M))
-
-    def index(self, grip: float, touch: float) -> float:
-        """The limit-load index, from the chest and the rows around the hardest one only."""
-        press = self.press
-        frame = press.frame(grip, touch)
-        path = least_path(frame.heights_m, frame.bounds_m)
-        known: dict[int, float] = {}
-
-        def effort(i: int) -> float:
-            if i not in known:
-                right, left, _ = press.row(frame, path, i, self._start)
-                self._start = (right.swivel, left.swivel)
-                known[i] = max(right.effort, left.effort)
-            return known[i]
-
-        i = max(self._peak, 1)
-        while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
-            i += 1
-        while i > 0 and effort(i - 1) > effort(i):
-            i -= 1
-        self._peak = i
-        hardest = effort(i)
-        if 0 < i < SEGMENTS:
-            hardest, _ = parabola_top(effort(i - 1), hardest, effort(i + 1))
-        return press.body.reach_m / max(hardest, effort(0))
-
-    def best(self) -> tuple[float, float]:
-        """Grip and value of the best limit-load index at the nearest touch."""
-        grip, negative = minimum(lambda g: -self.index(g, self.nearest(g)), self.narrowest, self.widest, 1e-4)
-        return grip, -negative
-
-    def last_grip(self, inside: float, outside: float, needed: float) -> float:
-        """The grip from ``inside`` toward ``outside`` where the index at the nearest touch falls to ``needed``, m."""
-        return crossing(lambda g: self.index(g, self.nearest(g)) - needed, inside, outside)
-
-    def best_touch(self, grip: float) -> tuple[float, float]:
-        """Touch (m) and wish of the best touch at a grip, whatever the index."""
-        near = self.nearest(grip)
-        far = max(self.furthest_m, near)
-        touch, wish = near, self.wish(grip, near)
-        if self.wish(grip, near + 1e-5) < wish:
-            touch, wish = minimum(lambda t: self.wish(grip, t), near, far, 3e-5)
-        return touch, wish
-
-    def allowed_touch(self, grip: float, touch: float, needed: float) -> float:
-        """The touch nearest to ``touch`` whose index is at least ``needed``, m."""
-        return crossing(lambda t: self.index(grip, t) - needed, self.nearest(grip), touch)
-
-    def solve(self) -> tuple[float, float, float]:
-        """Grip, touch (m) and best index of the suggestion.
-
-        First without asking for the index; if the place found is not good enough, along the edge where it is.
-        """
-        best_grip, best_index = self.best()
-        needed = (1 - INDEX_SLACK) * best_index
-        low = self.last_grip(best_grip, self.narrowest, needed)
-        high = self.last_grip(best_grip, self.widest, needed)
-        grip, extra = high, 0.0
-        for _ in range(8):
-            before = (grip, extra)
-            grip, _ = least(lambda g, e=extra: self.wish(g, self.nearest(g) + e), low, high, 5e-5)
-            extra = self.best_touch(grip)[0] - self.nearest(grip)
-            if abs(grip - before[0]) < 1e-4 and abs(extra - before[1]) < 1e-4:
-                break
-        touch = self.nearest(grip) + extra
-        if self.index(grip, touch) >= needed - 1e-9:
-            return grip, touch, best_index
-
-        def along_edge(g: float) -> float:
-            return self.wish(g, self.allowed_touch(g, min(self.nearest(g) + extra, self.furthest_m), needed))
-
-        grip, _ = least(along_edge, low, high, 1e-4)
-        return grip, self.allowed_touch(grip, self.nearest(grip) + extra, needed), best_index
-
-
-def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
-    """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
-    a, b = inside, outside
-    room_a, room_b = room(a), room(b)
-    if room_b >= 0 or room_a <= 0:
-        return b if room_b >= 0 else a
-    for _ in range(40):  # false position, Illinois variant
-        c = b - room_b * (b - a) / (room_b - room_a)
-        room_c = room(c)
-        if 0 <= room_c < 1e-6 or abs(b - a) < 1e-7:
-            return c if room_c >= 0 else a
-        if room_c > 0:
-            a, room_a = c, room_c
-            room_b /= 2
-        else:
-            b, room_b = c, room_c
-            room_a /= 2
-    return a
-
-
-def suggest_press(press: Press, preference: float = DEFAULT_PREFERENCE) -> Suggestion:
+def suggest_press(
+    press: Press, preference: float = DEFAULT_PREFERENCE, current: Setup | None = None
+) -> Suggestion:
     """The suggestion for one press; see the module for how it is chosen."""
-    if not 0 <= preference <= 1:
+    if not isinstance(preference, int | float) or not 0 <= preference <= 1:
         raise InputError(
             "preference",
             "out_of_range",
@@ -247,32 +126,95 @@ def suggest_press(press: Press, preference: float = DEFAULT_PREFERENCE) -> Sugge
     grip, touch, best_index = search.solve()
     setup = Setup(grip, touch, press.load_kg)
     measures = assess_press(press, setup)
+    now = assess_press(press, replace(current, load_kg=press.load_kg)) if current else None
     return Suggestion(
         setup=setup,
         measures=measures,
-        binding=tuple(reasons(search, measures, best_index)),
-        frontier=(),
+        marks=marks_of(press, measures),
+        binding=tuple(reasons(measures, best_index)),
+        frontier=tuple(frontier(search, (grip, touch))),
         preference=preference,
         best_index=best_index,
+        current=now,
+        gain=gain_of(press, measures, now) if now else None,
     )
 
 
-def reasons(search: Search, measures: Assessment, best_index: float) -> list[Reason]:
-    """The limits that stopped the suggestion, most telling first."""
+def marks_of(press: Press, measures: Assessment) -> Marks:
+    """The marks of a setup on the bar, the chest and the rack."""
+    finger = press.body.hand_breadth_m / 4
+    return Marks(
+        fingers_from_ring=(press.gear.bar.rings_m - measures.grip_m) / 2 / finger,
+        touch_tape_m=measures.touch_tape_m,
+        rack_height_above_pad_m=measures.lockout_height_m,
+        rack_height_above_floor_m=measures.rack_height_above_floor_m,
+    )
+
+
+def reasons(measures: Assessment, best_index: float) -> list[Reason]:
+    """The limits that stopped the suggestion, grip first."""
     found = []
-    cm = 100.0
     for limit in measures.limits:
-        close = limit.margin < (0.15 if limit.unit == "deg" else 0.0005)
+        close = limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M)
         if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "elbow_depth"):
             found.append(Reason(limit.name, limit.reason))
-    grip_bound = any(r.code in ("ring", "cautious_grip") for r in found)
-    if not grip_bound and measures.limit_load_index < (1 - INDEX_SLACK) * best_index * 1.001:
-        found.insert(
-            0,
-            Reason(
-                "effort",
-                f"A wider grip than {cm * measures.grip_m:.1f} cm shortens the stroke but throws effort on shoulder "
-                "and elbow: for these shoulders the hardest point of the press would get harder.",
-            ),
+    if measures.limit_load_index < (1 - INDEX_SLACK) * best_index * 1.001:
+        message = (
+            "Any wider grip or lower touch shortens the stroke but throws effort on shoulder and elbow: the "
+            "hardest point of the press would get harder for this build."
         )
+        found.append(Reason("effort", message))
     return found
+
+
+def frontier(search: Search, chosen: tuple[float, float]) -> list[Choice]:
+    """Non-dominated setups by mean arm, stroke and index, from the narrow to the wide and low end."""
+    low, high, best_index = search.band()
+    needed = (1 - INDEX_SLACK) * best_index
+    places = [(low + (high - low) * i / GRIP_STEPS, 0.0) for i in range(GRIP_STEPS + 1)]
+    for i in range(TOUCH_STEPS):
+        grip = high - (high - low) / 2 * i / TOUCH_STEPS
+        furthest = search.allowed_touch(grip, max(search.furthest_m, search.nearest(grip)), needed)
+        places.append((grip, furthest - search.nearest(grip)))
+    choices = []
+    for grip, touch in [(g, search.nearest(g) + extra) for g, extra in places] + [chosen]:
+        stroke, arm = search.stroke_and_arm(grip, touch)
+        choices.append(Choice(grip, touch, stroke, arm, search.index(grip, touch)))
+
+    def beaten(a: Choice) -> bool:
+        return any(
+            b is not a
+            and b.range_of_motion_m <= a.range_of_motion_m
+            and b.mean_moment_arm_m <= a.mean_moment_arm_m
+            and b.limit_load_index >= a.limit_load_index
+            for b in choices
+        )
+
+    kept = [c for c in choices if not beaten(c) or (c.grip_m, c.touch_m) == chosen]
+    return sorted(kept, key=lambda c: (c.mean_moment_arm_m, c.grip_m))
+
+
+def gain_of(press: Press, new: Assessment, old: Assessment) -> Gain:
+    """What the suggestion changes against the present setup."""
+
+    def arm(at: Press, grip_m: float, touch_m: float | None) -> float:
+        try:
+            return touch_m if touch_m is not None else at.nearest_touch_m(grip_m)
+        except InfeasibleError:
+            return old.moment_arm_m
+
+    flat = replace(press, body=replace(press.body, chest_arched_m=press.body.chest_flat_m))
+    before, after = arm(press, old.grip_m, None), arm(press, new.grip_m, None)
+    lying_flat = arm(flat, new.grip_m, None)
+    total = new.moment_arm_m / old.moment_arm_m if old.moment_arm_m else 1.0
+    by_grip = after / before if before else 1.0
+    return Gain(
+        moment_arm=total,
+        mean_moment_arm=new.mean_moment_arm_m / old.mean_moment_arm_m,
+        range_of_motion=new.range_of_motion_m / old.range_of_motion_m,
+        limit_load_index=new.limit_load_index / old.limit_load_index,
+        same_shoulder_load_kg=same_shoulder_load_kg(old, new) * 100 / old.load_kg,
+        by_grip=by_grip,
+        by_touch=total / by_grip,
+        by_arch=after / lying_flat if lying_flat else 1.0,
+    )

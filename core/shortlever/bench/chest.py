@@ -1,4 +1,4 @@
-"""The chest that the bar is lowered to: height above the pad as a smooth function of distance from the shoulders.
+"""The chest that the bar is lowered to: height above the pad as a smooth function of distance.
 
 Lying flat it is a parabola through the breastbone notch with its top at the height where chest depth is
 measured (``Body.chest_y_m``). An arch of r metres raises it by a line that gives r/2 at the notch and r at

@@ -12,7 +12,9 @@ from dataclasses import dataclass, replace
 
 from shortlever.bench.pose import Circle, Linkage, Pose, effort_slope, least_swivel
 
-CAUTIOUS_GRIP_OF_BIACROMIAL = 1.5  # Green and Comfort 2007, Strength Cond J 29:10, after shoulder trouble (abstract read)
+CAUTIOUS_GRIP_OF_BIACROMIAL = (
+    1.5  # Green and Comfort 2007, Strength Cond J 29:10, after shoulder trouble (abstract read)
+)
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,7 @@ COMFORTS = {
     "loose": replace(Comfort(), name="loose", flare_level_rad=math.radians(75) + _TIGHTER),
 }
 
+FLARE_CLEAR_RAD = 0.02  # a start this far inside the flare limit is first tried without it
 ANGLE_TOLERANCE_RAD = 1e-6  # of every angle limit, so that a bar held exactly at a limit counts as inside
 
 # Elbow-depth rule: underside of the elbow not above the top of the shoulder. Half the elbow's thickness and
@@ -73,7 +76,7 @@ def stacked_arc(at: Circle, comfort: Comfort, lean_rad: float) -> tuple[float, f
     tan = math.tan(comfort.stack_rad)
     h = at.radius / at.s
     low, high = -math.pi / 2, math.pi
-    # elbow not too far toward the head: E_y - tan E_z >= y - tan z; nor toward the feet: E_y + tan E_z <= y + tan z
+    # elbow not too far toward the head, E_y - tan E_z >= y - tan z, nor the feet, E_y + tan E_z <= y + tan z
     for sign in (1.0, -1.0):
         t = sign * tan
         a = h * (-at.dx * at.dy + t * at.dx * at.dz)
@@ -114,12 +117,14 @@ def flare_room(at: Circle, swivel: float, comfort: Comfort) -> float:
     return comfort.flare_cap_rad(-z) - math.atan2(x, y)
 
 
-def flare_edge(at: Circle, low: float, high: float, comfort: Comfort) -> float | None:
+def flare_edge(at: Circle, low: float, high: float, comfort: Comfort, start: float) -> float | None:
     """The least swivel in [low, high] inside the flare limit; None where even ``high`` is not."""
     if flare_room(at, high, comfort) < -ANGLE_TOLERANCE_RAD:
         return None
+    if flare_room(at, low, comfort) >= 0:
+        return low
     dx, dy, dz, n, h = at.dx, at.dy, at.dz, at.s, at.radius
-    psi = low
+    psi = min(max(start, low), high)
     for _ in range(60):  # Newton, kept in a shrinking bracket
         x, y, z = at.elbow(psi)
         raw = comfort.flare_level_rad + comfort.flare_per_depth * z
@@ -160,16 +165,18 @@ def limited_swivel(
     if arc is None:
         return least_swivel(link, at, at.hanging(), -2.0, 2.5, sideways), False
     low, high = arc
-    begin = start if start is not None else at.hanging()
-    swivel = least_swivel(link, at, begin, low, high, sideways)
-    if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
-        return swivel, True
-    edge = flare_edge(at, swivel, high, comfort)
+    begin = min(max(start if start is not None else at.hanging(), low), high)
+    if flare_room(at, begin, comfort) > FLARE_CLEAR_RAD:  # likely free of the flare limit
+        swivel = least_swivel(link, at, begin, low, high, sideways)
+        if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
+            return swivel, True
+        begin = swivel
+    edge = flare_edge(at, low, high, comfort, begin)
     if edge is None:
         return high, False
-    if effort_slope(link, at, edge, sideways)[1] < 0:  # past a hump: a lower place may follow inside
-        edge = least_swivel(link, at, edge, edge, high, sideways)
-    return edge, True
+    if effort_slope(link, at, edge, sideways)[1] >= 0:  # effort grows inward from the limit
+        return edge, True
+    return least_swivel(link, at, max(begin, edge), edge, high, sideways), True
 
 
 def nearest_y(

@@ -11,7 +11,13 @@ from shortlever.bench.press import Press, Rep
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.units import GRAVITY_M_S2
 
-ACTIONS = ("shoulder_flexion", "shoulder_horizontal_adduction", "shoulder_abduction", "elbow_extension", "blades")
+ACTIONS = (
+    "shoulder_flexion",
+    "shoulder_horizontal_adduction",
+    "shoulder_abduction",
+    "elbow_extension",
+    "blades",
+)
 
 
 @dataclass(frozen=True)
@@ -65,7 +71,7 @@ class Limit:
 
 @dataclass(frozen=True)
 class Row:
-    """One height of the bar path (m above the chest): y, resultant arms of the hand force (m), force, tuck."""
+    """One height of the bar path: y and resultant arms of the hand force (m), sideways ratio, tuck."""
 
     height_m: float
     y_m: float
@@ -129,7 +135,7 @@ class Assessment:
 
 
 def resultant_arms_m(pose: Pose) -> tuple[float, float]:
-    """Distances of shoulder and elbow joint from the line of the whole hand force (arm weight left out), m."""
+    """Distances of shoulder and elbow from the line of the whole hand force (no arm weight), m."""
     k = pose.sideways
     size = math.hypot(1.0, k)
 
@@ -159,7 +165,8 @@ def work_share(press: Press, rep: Rep, grip_m: float, sideways: float | None = N
         y = (rep.path_m[i] + rep.path_m[i + 1]) / 2
         z = (rep.heights_m[i] + rep.heights_m[i + 1]) / 2 - press.raise_m * share
         cap = press.comfort.lean_cap_rad(dz * (i + 0.5))
-        middle = press.pose(x, y, z, cap, (rep.poses[i][0].swivel, rep.poses[i][1].swivel), sideways)
+        start = rep.poses[i][0].swivel, rep.poses[i][1].swivel
+        middle = press.pose(x, y, z, cap, start, sideways)[:2]
         for side in (0, 1):
             before, after = rep.poses[i][side], rep.poses[i + 1][side]
             swing = [b - a for a, b in zip(before.elbow, after.elbow, strict=True)]
@@ -171,7 +178,9 @@ def work_share(press: Press, rep: Rep, grip_m: float, sideways: float | None = N
     return {action: value / whole for action, value in totals.items()}
 
 
-def _cross(a: tuple[float, ...] | list[float], b: tuple[float, ...] | list[float]) -> tuple[float, float, float]:
+def _cross(
+    a: tuple[float, ...] | list[float], b: tuple[float, ...] | list[float]
+) -> tuple[float, float, float]:
     return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
 
 
@@ -182,7 +191,7 @@ def _dot(a: tuple[float, ...] | list[float], b: tuple[float, ...] | list[float])
 def _virtual_work(
     pose: Pose, hand_step: tuple[float, float, float], elbow_step: list[float]
 ) -> tuple[float, float, float, float]:
-    """Work per newton of vertical hand force (m) of flexion, adduction, abduction, extension over one step."""
+    """Work per newton of hand force (m) of flexion, adduction, abduction, extension over one step."""
     e, hand = pose.elbow, pose.hand
     d = [h - v for h, v in zip(hand, e, strict=True)]
     normal = _cross(e, d)
@@ -225,8 +234,8 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
             "cautious_grip",
             cap - grip_m,
             "m",
-            f"Careful setting: at most {comfort.max_grip_of_biacromial:g} x shoulder breadth = {cm * cap:.1f} cm "
-            "(Green and Comfort 2007, a caution, not an injury threshold).",
+            f"Careful setting: at most {comfort.max_grip_of_biacromial:g} x shoulder breadth = "
+            f"{cm * cap:.1f} cm (Green and Comfort 2007, a caution, not an injury threshold).",
             1e-6,
         )
     chest = min(rep.poses[0], key=lambda p: comfort.flare_cap_rad(-p.elbow[2]) - p.flare_rad)
@@ -245,7 +254,8 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
         "stacked",
         math.degrees(comfort.stack_rad - abs(side.tilt_side_rad)),
         "deg",
-        f"Forearm within {math.degrees(comfort.stack_rad):.0f}° of vertical seen from the side (common practice).",
+        f"Seen from the side the forearm within {math.degrees(comfort.stack_rad):.0f}° of vertical "
+        "(common practice).",
         0.01,
     )
     lean = min(rep.poses[0], key=lambda p: p.tilt_head_rad)
@@ -253,7 +263,8 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
         "lean",
         math.degrees(comfort.lean_rad + lean.tilt_head_rad),
         "deg",
-        f"Forearm leaning inward at most {math.degrees(comfort.lean_rad):.0f}° seen from the head (common practice).",
+        f"Seen from the head the forearm leans inward at most {math.degrees(comfort.lean_rad):.0f}° "
+        "(common practice).",
         0.01,
     )
     add(

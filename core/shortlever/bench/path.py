@@ -1,10 +1,10 @@
 """The bar path from the chest to lockout, computed.
 
 At each height the comfort limits allow the bar no closer to the head than some y (``limits.nearest_y``). Of
-all paths that keep to that, start at the touch point, end over the shoulder line and never brake the bar's
+all paths that keep to it, start at the touch point, end over the shoulder line and never brake the bar's
 horizontal movement harder than a small acceleration allows, the plan is the one with the least mean moment
-arm. With a pressing speed v and a horizontal acceleration a the path's curvature is at most a / v²; the set of
-such paths is closed under taking the lower of two, so the least one exists and is, in closed form, the
+arm. With a pressing speed v and a horizontal acceleration a the curvature is at most a / v²; the set of such
+ paths is closed under taking the lower of two, so the least one exists and is, in closed form, the
 least concave majorant of (bound - curvature z² / 2), with the curvature added back. It comes out as the curve
 good pressers show: back and up first, then straight up over the shoulder.
 """
@@ -12,6 +12,7 @@ good pressers show: back and up first, then straight up over the shoulder.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 SEGMENTS = 16  # path rows are SEGMENTS + 1, equally spaced in height
 PRESS_SPEED_M_S = 0.35  # mean bar speed of a hard press (common practice, no source)
@@ -38,7 +39,7 @@ def least_path(
             hull.pop()
         hull.append((z, here, i))
     path = list(bounds_m)
-    for (za, ga, a), (zb, gb, b) in zip(hull, hull[1:], strict=False):
+    for (za, ga, a), (zb, gb, b) in pairwise(hull):
         if b > a + 1:
             slope = (gb - ga) / (zb - za)
             for i in range(a + 1, b):

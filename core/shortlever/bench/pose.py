@@ -17,7 +17,6 @@ import math
 from dataclasses import dataclass
 
 from shortlever.body import Arm
-from shortlever.units import GRAVITY_M_S2
 
 # Maximum isometric moments, N·m: shoulder flexion, shoulder horizontal adduction, elbow extension. The only
 # set found with all three: Jackson's and Kentel's athletes as tabled in the torque-muscle data of the Rigid
@@ -130,7 +129,9 @@ class Circle:
         return math.atan2(self.dy, self.dx * self.dz)
 
 
-def effort_slope(link: Linkage, at: Circle, swivel: float, sideways: float | None) -> tuple[float, float, float]:
+def effort_slope(
+    link: Linkage, at: Circle, swivel: float, sideways: float | None
+) -> tuple[float, float, float]:
     """Effort squared and its first and second derivative by swivel (m², m²/rad, m²/rad²).
 
     With ``sideways`` None the best sideways force for each swivel is taken (it enters linearly, so it is
@@ -178,14 +179,16 @@ def effort_slope(link: Linkage, at: Circle, swivel: float, sideways: float | Non
     return j, j1, j2
 
 
-def least_swivel(link: Linkage, at: Circle, start: float, low: float, high: float, sideways: float | None = None) -> float:
+def least_swivel(
+    link: Linkage, at: Circle, start: float, low: float, high: float, sideways: float | None = None
+) -> float:
     """The swivel of least effort in [low, high], by Newton steps kept downhill (rad)."""
     psi = min(max(start, low), high)
     j, j1, j2 = effort_slope(link, at, psi, sideways)
     for _ in range(40):
         step = -j1 / j2 if j2 > 1e-12 else (-0.3 if j1 > 0 else 0.3)
         to = min(max(psi + min(max(step, -0.5), 0.5), low), high)
-        if abs(to - psi) < 1e-5 and j2 > 1e-12:  # Newton: the next step would be of the order of its square
+        if abs(to - psi) < 3e-4 and j2 > 1e-12:  # Newton: the next step would be of the order of its square
             return to
         nj, nj1, nj2 = effort_slope(link, at, to, sideways)
         while nj > j + 1e-15 and abs(to - psi) > 1e-9:
@@ -216,12 +219,16 @@ def pose_at(link: Linkage, at: Circle, swivel: float, sideways: float | None = N
     if sideways is None:
         top, bottom = sideways_balance(link, at, swivel)
         sideways = top / bottom
-    ex, ey, ez = elbow = at.elbow(swivel)
+    ex, ey, _ = elbow = at.elbow(swivel)
     c, s = math.cos(swivel), math.sin(swivel)
     wx = at.s * c
     wz = (-at.dy * s - at.dx * at.dz * c) / at.s
     flexion = at.y * link.bar_c + link.elbow_c * ey
     adduction = at.x * link.bar_c + link.elbow_c * ex - at.z * sideways
-    extension = link.bar_c * (at.rest * wz + at.radius * at.dz) + sideways * (at.rest * wx + at.radius * at.dx)
+    extension = link.bar_c * (at.rest * wz + at.radius * at.dz) + sideways * (
+        at.rest * wx + at.radius * at.dx
+    )
     effort = math.sqrt(flexion**2 / link.s_flex + adduction**2 / link.s_add + extension**2 / link.s_ext)
-    return Pose(swivel, sideways, (at.x, at.y, at.z), elbow, flexion, adduction, at.y * sideways, extension, effort)
+    return Pose(
+        swivel, sideways, (at.x, at.y, at.z), elbow, flexion, adduction, at.y * sideways, extension, effort
+    )

@@ -1,4 +1,4 @@
-"""One lifter under one bar: everything about a press that does not depend on the setup, and one press of it."""
+"""One lifter under one bar: what does not depend on the setup, and one press of any setup."""
 
 from __future__ import annotations
 
@@ -152,7 +152,7 @@ class Press:
         start: tuple[float, float] | None = None,
         sideways: float | None = None,
     ) -> tuple[float, float, float | None, bool]:
-        """Right and left swivel (rad) of least effort, the sideways ratio if it must be held, and inside or not.
+        """Right and left swivel (rad) of least effort, the sideways ratio if held, and inside or not.
 
         Both hands push sideways equally; for different arms the ratio is found that serves the pair best.
         """
@@ -198,6 +198,10 @@ class Press:
         right = pose_at(self.links[0], at[0], first, ratio)
         return right, right if at[0] is at[1] else pose_at(self.links[1], at[1], second, ratio), ok
 
+    def chest_pose(self, grip_m: float, touch_m: float) -> tuple[Pose, Pose, bool]:
+        """Right and left pose with the bar on the chest, and whether they are inside the limits."""
+        return self.pose(self.side_m(grip_m), touch_m, self.chest_bar_m(touch_m), self.comfort.lean_rad)
+
     def frame(self, grip_m: float, touch_m: float) -> Frame:
         """Heights and bounds of a press, before any pose is taken.
 
@@ -208,8 +212,8 @@ class Press:
         longest = self.body.reach_m
         if low <= 0.02 or high - low < 0.02 or x * x + touch_m**2 + low * low >= longest * longest:
             raise InfeasibleError(
-                f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder line "
-                "the arms do not reach from the chest to lockout."
+                f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder "
+                "line the arms do not reach from the chest to lockout."
             )
         step, rise = (high - low) / SEGMENTS, self.raise_m / SEGMENTS
         heights = [low + step * i for i in range(SEGMENTS)] + [high]
@@ -236,7 +240,9 @@ class Press:
         cap = self.comfort.lean_cap_rad(z - frame.heights_m[0])
         return self.pose(frame.side_m, path[i], z - frame.rise_m * i, cap, start, sideways)
 
-    def rep(self, grip_m: float, touch_m: float, sideways: float | None = None, straight: bool = False) -> Rep:
+    def rep(
+        self, grip_m: float, touch_m: float, sideways: float | None = None, straight: bool = False
+    ) -> Rep:
         """One press at a setup along the computed path (or, ``straight``, along the straight diagonal).
 
         Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.

@@ -59,7 +59,7 @@ def form() -> list[dict[str, Any]]:
 
 
 def example_request() -> dict[str, Any]:
-    """An invented lifter, Mara Feld of the invented gym Kalkwerk: what the page shows before anything is typed."""
+    """The invented lifter Mara Feld of the invented gym Kalkwerk: the screen before anything is typed."""
     return {"unit": "cm", "fields": {"arm_length": "62", "shoulder_breadth": "39"}}
 
 
@@ -130,8 +130,8 @@ def respond(request: Mapping[str, Any]) -> dict[str, Any]:
 
 def _read_fields(
     typed: Mapping[str, Any], unit: str
-) -> tuple[dict[str, float], list[dict[str, str]], dict[str, str]]:
-    values: dict[str, float] = {}
+) -> tuple[dict[str, Any], list[dict[str, str]], dict[str, str]]:
+    values: dict[str, Any] = {}
     errors: list[dict[str, str]] = []
     reading: dict[str, str] = {}
     for key, _, required, _ in FORM:
@@ -168,7 +168,12 @@ def _settable_setup(press: Press, setup: Setup, unit: str) -> Setup:
 
 
 def _laid_out(
-    tape: Tape, body: Body, present: Mapping[str, float], unit: str, reading: dict[str, str], request: Mapping[str, Any]
+    tape: Tape,
+    body: Body,
+    present: Mapping[str, float],
+    unit: str,
+    reading: dict[str, str],
+    request: Mapping[str, Any],
 ) -> dict[str, Any]:
     press = Press(body, load_kg=body.body_mass_kg)
     advice = suggest_press(press)
@@ -199,19 +204,35 @@ def _laid_out(
             "unit": unit,
             "note": "down from the notch",
         },
-        {"key": "tuck", "label": "Tuck", "value": f"{got.tuck_deg:.0f}", "unit": "°", "note": "arm to trunk, at chest"},
+        {
+            "key": "tuck",
+            "label": "Tuck",
+            "value": f"{got.tuck_deg:.0f}",
+            "unit": "°",
+            "note": "arm to trunk, at chest",
+        },
     ]
     measures = [
-        {"key": "moment_arm", "label": "Moment arm at the chest", "value": length(got.moment_arm_m), "unit": unit},
-        {"key": "range_of_motion", "label": "Range of motion", "value": length(got.range_of_motion_m), "unit": unit},
+        {
+            "key": "moment_arm",
+            "label": "Moment arm at the chest",
+            "value": length(got.moment_arm_m),
+            "unit": unit,
+        },
+        {
+            "key": "range_of_motion",
+            "label": "Range of motion",
+            "value": length(got.range_of_motion_m),
+            "unit": unit,
+        },
     ]
     gain = _gain(got, now, unit) if now else None
     title = "Suggested bench press from the side"
     text = (
-        f"Seen from the side, head left. The bar touches the chest {moment_arm} from the shoulder line toward the "
-        f"feet, that is {set_length(got.touch_tape_m)} {unit} down from the breastbone notch, and travels back and up "
-        f"to lockout over the shoulders, {stroke} higher. Grip {set_length(setup.grip_m)} {unit} between the "
-        f"forefingers, upper arms {got.tuck_deg:.0f}° from the trunk at the chest."
+        f"Seen from the side, head left. The bar touches the chest {moment_arm} from the shoulder line "
+        f"toward the feet, that is {set_length(got.touch_tape_m)} {unit} down from the breastbone notch, and "
+        f"travels back and up to lockout over the shoulders, {stroke} higher. Grip {set_length(setup.grip_m)} {unit} "
+        f"between the forefingers, upper arms {got.tuck_deg:.0f}° from the trunk at the chest."
     )
     if now:
         text += f" The present setup is drawn behind it: moment arm {length(now.moment_arm_m)} {unit}."
@@ -221,7 +242,11 @@ def _laid_out(
     ]
     if tape.chest_arched is None:
         warnings.append(
-            {"code": "no_arch", "field": None, "message": "Computed lying flat: give the arched chest height."}
+            {
+                "code": "no_arch",
+                "field": None,
+                "message": "Computed lying flat: give the arched chest height.",
+            }
         )
     return {
         "ok": True,
@@ -255,7 +280,9 @@ def _table(got: Assessment, set_length: Any, length: Any, unit: str) -> list[lis
     ]
 
 
-def _present(press: Press, setup: Setup, present: Mapping[str, float]) -> tuple[Assessment | None, Any, list[dict[str, Any]]]:
+def _present(
+    press: Press, setup: Setup, present: Mapping[str, float]
+) -> tuple[Assessment | None, Any, list[dict[str, Any]]]:
     """The present setup measured, where enough of it is given; the half not given is taken as suggested."""
     if not present:
         return None, None, []
@@ -278,5 +305,6 @@ def _gain(got: Assessment, now: Assessment, unit: str) -> dict[str, str] | None:
     stroke = change(got.range_of_motion_m, now.range_of_motion_m, "shorter", "longer")
     text = f"Against your present setup: moment arm {arm}, range of motion {stroke}."
     if got.moment_arm_m < 0.995 * now.moment_arm_m:
-        text += f" At the chest, 100 kg here loads the shoulders like {same_shoulder_load_kg(got, now) * 100 / got.load_kg:.0f} kg there."
+        there = same_shoulder_load_kg(got, now) * 100 / got.load_kg
+        text += f" At the chest, 100 kg here loads the shoulders like {there:.0f} kg there."
     return {"text": text}

@@ -44,7 +44,8 @@ def _dot(kind: str, at: tuple[float, float], radius: float) -> str:
 
 
 def _text(at: tuple[float, float], anchor: str, text: str) -> str:
-    return f'<text class="fig-label" x="{at[0]:.1f}" y="{at[1]:.1f}" text-anchor="{anchor}">{escape(text)}</text>'
+    x, y = at
+    return f'<text class="fig-label" x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(text)}</text>'
 
 
 def _arm(kind: str, scale: Scale, rep: Rep, row: int, rise_m: float) -> str:
@@ -55,7 +56,9 @@ def _arm(kind: str, scale: Scale, rep: Rep, row: int, rise_m: float) -> str:
     return f'<polyline class="{kind}" points="{_points(scale, (shoulder, elbow, hand))}"/>'
 
 
-def side_view(press: Press, rep: Rep, arm_text: str, stroke_text: str, title: str, text: str, ghost: Rep | None) -> str:
+def side_view(
+    press: Press, rep: Rep, arm_text: str, stroke_text: str, title: str, text: str, ghost: Rep | None
+) -> str:
     """SVG text of the press seen from the side; ``ghost`` is the present setup, drawn behind."""
     body, chest = press.body, press.chest
     pad, top = -body.shoulder_height_m, rep.heights_m[-1]
@@ -69,7 +72,9 @@ def side_view(press: Press, rep: Rep, arm_text: str, stroke_text: str, title: st
     ]
     # bench: the pad, cut off at the picture's edge
     left, level = scale.at(-0.40, pad)
-    out.append(f'<rect class="fig-bench" x="{left}" y="{level}" width="{WIDTH - left}" height="{0.04 * per_m:.1f}"/>')
+    out.append(
+        f'<rect class="fig-bench" x="{left}" y="{level}" width="{WIDTH - left}" height="{0.04 * per_m:.1f}"/>'
+    )
     # body: chest profile from notch to the lower ribs, belly, hip; a head; the shoulder joint
     end_y = chest.top_y_m + 0.10
     steps = 12
@@ -78,7 +83,12 @@ def side_view(press: Press, rep: Rep, arm_text: str, stroke_text: str, title: st
         for y in (chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1))
     ]
     hip_y = 0.30 * body.stature_m
-    outline = [(-0.13, pad + 0.09), *profile, (0.62 * hip_y + 0.38 * end_y, pad + 0.80 * body.chest_flat_m), (hip_y, pad + 0.19)]
+    outline = [
+        (-0.13, pad + 0.09),
+        *profile,
+        (0.62 * hip_y + 0.38 * end_y, pad + 0.80 * body.chest_flat_m),
+        (hip_y, pad + 0.19),
+    ]
     out.append(f'<polyline class="fig-body" points="{_points(scale, outline)}"/>')
     out.append(_line("fig-body", scale.at(hip_y, pad + 0.19), scale.at(hip_y + 0.36, pad + 0.10)))
     out.append(_dot("fig-body", scale.at(-0.225, pad + 0.105), 0.095 * per_m))
@@ -89,7 +99,9 @@ def side_view(press: Press, rep: Rep, arm_text: str, stroke_text: str, title: st
         ghost_path = _points(scale, zip(ghost.path_m, ghost.heights_m, strict=True))
         out.append(f'<polyline class="fig-ghost" points="{ghost_path}"/>')
     # path and arms
-    out.append(f'<polyline class="fig-path" points="{_points(scale, zip(rep.path_m, rep.heights_m, strict=True))}"/>')
+    out.append(
+        f'<polyline class="fig-path" points="{_points(scale, zip(rep.path_m, rep.heights_m, strict=True))}"/>'
+    )
     touch = scale.at(rep.path_m[0], rep.heights_m[0])
     lockout = scale.at(rep.path_m[-1], rep.heights_m[-1])
     out.append(_dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * per_m))

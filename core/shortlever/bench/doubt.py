@@ -1,0 +1,218 @@
+"""How sure a suggestion is: tape error and estimated dimensions carried through to every suggested number.
+
+Each uncertain dimension is moved by one standard deviation up and down and the suggestion is made again; the
+half differences are the gradient, and with the covariance of the dimensions (what the tape left open in
+the joint distribution of bodies) they give a variance for every number. The same gradient tells which further
+tape number would narrow the suggestion most, by conditioning the covariance on it before it is taken.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shortlever.bench.press import Press
+from shortlever.bench.search import Search
+from shortlever.body import (
+    CHEST_LYING_SD_M,
+    SHOULDER_HEIGHT_OF_CHEST_DEPTH,
+    SHOULDER_HEIGHT_SD_M,
+    Offsets,
+    from_estimate,
+    observations,
+)
+from shortlever.errors import InfeasibleError
+from shortlever.population import INDEX, Estimate, estimate
+from shortlever.tape import MEASURES, TAPE_SD_M, Tape
+
+Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
+
+# Dimensions that move a press; stature, span, weight and hands act only through what they tell about these.
+MOVING = ("shoulder_breadth", "upper_arm", "forearm_to_grip", "chest_depth", "chest_drop")
+OUTPUTS = (
+    "grip_m",
+    "touch_m",
+    "touch_tape_m",
+    "tuck_deg",
+    "range_of_motion_m",
+    "mean_moment_arm_m",
+    "lockout_height_m",
+)
+WORTH = {
+    "grip_m": 0.01,
+    "touch_tape_m": 0.01,
+    "lockout_height_m": 0.02,
+}  # a centimetre of grip counts as one of touch
+
+
+@dataclass(frozen=True)
+class Interval:
+    """A 90 % interval of one suggested number, in its unit."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class NextMeasure:
+    """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
+
+    key: str
+    label: str
+    how: str
+    narrows: float
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """90 % intervals of the suggested numbers and the most useful next tape number (None if none helps)."""
+
+    intervals: dict[str, Interval]
+    next_measurement: NextMeasure | None
+
+
+def outcome(press: Press, preference: float) -> list[float]:
+    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg)."""
+    search = Search(press, preference)
+    grip, touch, _ = search.solve()
+    frame_stroke, arm = search.stroke_and_arm(grip, touch)
+    pose, other, _ = press.chest_pose(grip, touch)
+    tuck = math.degrees(max((pose, other), key=lambda p: p.effort).flare_rad)
+    lockout = press.lockout_bar_m(grip) + press.body.shoulder_height_m
+    return [grip, touch, press.chest.tape_m(touch), tuck, frame_stroke, arm, lockout]
+
+
+def doubt_of(
+    press: Press,
+    tape: Tape,
+    preference: float,
+    sd_m: float = TAPE_SD_M,
+    middle: Sequence[float] | None = None,
+) -> Doubt:
+    """Intervals and next tape number for the suggestion of ``press``, a press of this tape's body."""
+    found = estimate(observations(tape, sd_m), tape.sex)
+    own = _own_errors(tape, sd_m)
+    names = (*MOVING, *own)
+    covariance = [[0.0] * len(names) for _ in names]
+    for i, a in enumerate(MOVING):
+        for j, b in enumerate(MOVING):
+            covariance[i][j] = found.covariance[INDEX[a]][INDEX[b]]
+    for i, sd in enumerate(own.values(), start=len(MOVING)):
+        covariance[i][i] = sd * sd
+    if middle is None:
+        middle = outcome(press, preference)
+    gradient = _gradient(press, tape, found, own, covariance, preference, middle)
+    variance = [_variance(row, covariance) for row in gradient]
+    intervals = {}
+    for name, centre, var in zip(OUTPUTS, middle, variance, strict=True):
+        half = Z90 * math.sqrt(var)
+        low, high = centre - half, centre + half
+        if name == "grip_m":
+            high = min(high, Search(press, preference).widest)
+        intervals[name] = Interval(max(low, 0.0), high)
+    return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))
+
+
+def _own_errors(tape: Tape, sd_m: float) -> dict[str, float]:
+    """Standard deviations of what the joint distribution does not hold, m."""
+    lying = sd_m if tape.chest_flat is not None else CHEST_LYING_SD_M
+    own = {
+        "chest_flat": lying,
+        "shoulder_height": sd_m if tape.shoulder_height is not None else SHOULDER_HEIGHT_SD_M,
+    }
+    if tape.chest_arched is not None:
+        own["chest_arched"] = sd_m
+    return own
+
+
+def _gradient(
+    press: Press,
+    tape: Tape,
+    found: Estimate,
+    own: dict[str, float],
+    covariance: list[list[float]],
+    preference: float,
+    middle: Sequence[float],
+) -> list[list[float]]:
+    """d output / d dimension, one row for each output."""
+    names = (*MOVING, *own)
+    rows: list[list[float]] = [[] for _ in OUTPUTS]
+    for i, name in enumerate(names):
+        sd = math.sqrt(covariance[i][i])
+        sides = []
+        for sign in (1.0, -1.0):
+            mean = list(found.mean)
+            if name in INDEX:
+                mean[INDEX[name]] += sign * sd
+                offsets = Offsets()
+            else:
+                offsets = Offsets(**{f"{name}_m": sign * sd})
+            body = from_estimate(Estimate(mean, found.covariance, found.male), tape, offsets)
+            try:
+                moved = Press(body, press.gear, press.comfort, press.load_kg, press.strength, press.raise_m)
+                sides.append(outcome(moved, preference))
+            except InfeasibleError:
+                sides.append(list(middle))
+        for row, up, down in zip(rows, *sides, strict=True):
+            row.append((up - down) / (2 * sd) if sd > 0 else 0.0)
+    return rows
+
+
+def _variance(row: Sequence[float], covariance: Sequence[Sequence[float]]) -> float:
+    return max(sum(a * b * covariance[i][j] for i, a in enumerate(row) for j, b in enumerate(row)), 0.0)
+
+
+def _next(
+    tape: Tape,
+    found: Estimate,
+    names: Sequence[str],
+    own: dict[str, float],
+    covariance: list[list[float]],
+    gradient: list[list[float]],
+    sd_m: float,
+) -> NextMeasure | None:
+    """The tape number not taken yet that removes most of the weighted variance of the suggestion."""
+    rows = [(gradient[OUTPUTS.index(name)], scale) for name, scale in WORTH.items()]
+    before = sum(_variance(row, covariance) / scale**2 for row, scale in rows)
+    best: NextMeasure | None = None
+    for key, weights in _candidates().items():
+        if getattr(tape, key) is not None:
+            continue
+        # covariance of the moving dimensions with the new number, and its own variance
+        cross = []
+        for i, name in enumerate(names):
+            if name in INDEX:
+                c = sum(w * found.covariance[INDEX[name]][INDEX[n]] for n, w in weights.items() if n in INDEX)
+            else:
+                c = weights.get(f"own.{name}", 0.0) * covariance[i][i]
+            cross.append(c)
+        spread = sd_m**2
+        for a, wa in weights.items():
+            for b, wb in weights.items():
+                if a in INDEX and b in INDEX:
+                    spread += wa * wb * found.covariance[INDEX[a]][INDEX[b]]
+            if a.startswith("own."):
+                spread += wa * wa * own[a[4:]] ** 2
+        gained = sum(
+            sum(g * c for g, c in zip(row, cross, strict=True)) ** 2 / spread / scale**2
+            for row, scale in rows
+        )
+        share = gained / before if before > 0 else 0.0
+        if share > 0.02 and (best is None or share > best.narrows):
+            best = NextMeasure(key, MEASURES[key].label, MEASURES[key].how, min(share, 1.0))
+    return best
+
+
+def _candidates() -> dict[str, dict[str, float]]:
+    """Tape numbers that could be taken next, as weighted sums of dimensions and of the own errors."""
+    return {
+        "arm_length": {"upper_arm": 1.0, "forearm_to_grip": 1.0},
+        "shoulder_breadth": {"shoulder_breadth": 1.0},
+        "upper_arm": {"upper_arm": 1.0},
+        "forearm_to_grip": {"forearm_to_grip": 1.0},
+        "stature": {"stature": 1.0},
+        "span": {"span": 1.0},
+        "chest_flat": {"chest_depth": 1.0, "own.chest_flat": 1.0},
+        "shoulder_height": {"chest_depth": SHOULDER_HEIGHT_OF_CHEST_DEPTH, "own.shoulder_height": 1.0},
+    }
