@@ -455,7 +455,7 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
 def command_check(_options: argparse.Namespace, _: list[str]) -> int:
     """check style and types: ruff everywhere, mypy --strict on the core"""
     set_up_tests()
-    checks = (["ruff", "check", "--quiet", "."], ["mypy", "--strict"])
+    checks = (["ruff", "check", "--quiet", "--output-format=concise", "."], ["mypy", "--strict"])
     return max(subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks)
 
 
