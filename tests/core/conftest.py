@@ -1,4 +1,4 @@
-"""Invented lifters for the tests of the core. Standard library and pytest only: these run inside Pyodide too."""
+"""Invented lifters for the tests of the core. Standard library and pytest only: it runs in Pyodide too."""
 
 from __future__ import annotations
 

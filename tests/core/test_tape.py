@@ -110,7 +110,9 @@ def test_the_remedy_names_the_likeliest_slip(typed: str, unit: str, remedy: str)
     assert remedy in error.remedy
 
 
-@pytest.mark.parametrize(("typed", "unit"), [("5 ft 10 in", "in"), ("70 in", "in"), ("50 mm", "cm"), ("6 m", "cm")])
+@pytest.mark.parametrize(
+    ("typed", "unit"), [("5 ft 10 in", "in"), ("70 in", "in"), ("50 mm", "cm"), ("6 m", "cm")]
+)
 def test_no_unit_is_proposed_to_who_typed_one(typed: str, unit: str) -> None:
     assert "add the unit" not in refusal(read_measure, "arm_length", typed, unit).remedy
 
@@ -209,7 +211,7 @@ def test_parts_of_an_arm_may_differ_from_the_whole_by_6_cm() -> None:
     ],
 )
 def test_parts_of_one_side_must_fit_its_whole(side: dict[str, float]) -> None:
-    """An upper arm of -3 cm, a forearm of -1 cm, 44 cm of parts in a 90 cm arm: contradictions like any other."""
+    """An upper arm of -3 cm, a forearm of -1 cm, 44 cm of parts in a 90 cm arm."""
     assert refusal(Tape, left=side).code == "contradiction"
 
 
@@ -235,8 +237,12 @@ def test_an_arch_below_the_flat_chest_is_a_warning() -> None:
 
 
 def test_warnings_name_their_field_and_both_numbers() -> None:
-    tape = Tape(arm_length=0.70, span=1.45, upper_arm=0.30, forearm_to_grip=0.39, chest_flat=0.3, chest_arched=0.2)
+    tape = Tape(
+        arm_length=0.70, span=1.45, upper_arm=0.30, forearm_to_grip=0.39, chest_flat=0.3, chest_arched=0.2
+    )
     found = tape.warnings()
     assert [field for field, _, _ in found] == ["arm_length", "forearm_to_grip", "chest_arched"]
-    for (_, _, message), numbers in zip(found, (("70.0", "145.0"), ("39.0", "30.0"), ("20.0", "30.0")), strict=True):
+    for (_, _, message), numbers in zip(
+        found, (("70.0", "145.0"), ("39.0", "30.0"), ("20.0", "30.0")), strict=True
+    ):
         assert all(number in message for number in numbers)
