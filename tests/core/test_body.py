@@ -44,7 +44,7 @@ def test_masses_by_hand() -> None:
 
 
 def test_centre_of_mass_of_forearm_and_hand() -> None:
-    """The forearm at 45.74 % of elbow-wrist and the hand at the grip: past the middle, well before the grip."""
+    """The forearm at 45.74 % of elbow-wrist and the hand at the grip: past the middle, before the grip."""
     arm = measured().right
     assert 0.5 < arm.fore_com < 0.65
 
