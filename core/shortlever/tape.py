@@ -284,7 +284,7 @@ def _check_sum(field: str, whole: float | None, upper: float | None, fore: float
             "contradiction",
             f"{whole:g}",
             f"Arm length {100 * whole:.1f} cm: {said}.",
-            "Measure the parts and the whole again with the same landmarks.",
+            f"They may differ by {100 * SUM_SLACK_M:.0f} cm at most: measure parts and whole again.",
         )
 
 

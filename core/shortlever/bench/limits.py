@@ -23,7 +23,10 @@ class Comfort:
 
     The flare allowed is ``flare_level_rad`` with the elbow level with the shoulder, falls by
     ``flare_per_depth`` per metre of depth, never under ``flare_least_rad``, and opens to
-    ``flare_most_rad`` above the shoulder. ``stack_rad``: forearm from the vertical, seen from the side.
+    ``flare_most_rad`` above the shoulder. ``stack_rad``: forearm from the vertical seen from the side;
+    touch points and paths are planned to lean no more than ``stack_aim_rad``. ``lean_rad``: forearm leaning
+    inward seen from the head at the chest, opening by ``lean_per_height`` per metre of height; without it a
+    narrow grip could touch as close as a wide one, against Wagner 1992 and the trade.
     ``max_grip_of_biacromial``: a cautious cap on grip, None without.
     """
 
@@ -33,6 +36,7 @@ class Comfort:
     flare_least_rad: float = math.radians(30)
     flare_most_rad: float = math.radians(90)
     stack_rad: float = math.radians(10)
+    stack_aim_rad: float = math.radians(5)
     lean_rad: float = math.radians(20)
     lean_per_height: float = math.radians(150)
     max_grip_of_biacromial: float | None = None
@@ -190,11 +194,12 @@ def nearest_y(
 ) -> tuple[float, float]:
     """The smallest y at which a hand at (x, z) from the shoulder joint can be held inside the limits, m.
 
-    There the forearm leans toward the head as far as stacking allows and the upper arm flares as far as
-    its depth allows; both together fix the elbow, found by Newton on the forearm's lean seen from the head
-    (returned too, rad, to start the next height from). -inf where the limits do not bind.
+    There the forearm leans toward the head as far as is planned for and the upper arm flares as far as its
+    depth allows; both together fix the elbow, found by Newton on the forearm's lean seen from the head
+    (returned too, rad, to start the next height from). Where that lean is over ``lean_rad``, the lean and not
+    the flare is the limit. -inf where no limit binds.
     """
-    cos_t, tan_t = math.cos(comfort.stack_rad), math.tan(comfort.stack_rad)
+    cos_t, tan_t = math.cos(comfort.stack_aim_rad), math.tan(comfort.stack_aim_rad)
     forward = fore_m * cos_t
     deepest, upper_2 = -0.999 * upper_m, upper_m * upper_m
     level, per_depth = comfort.flare_level_rad, comfort.flare_per_depth

@@ -1,125 +1,254 @@
-"""The stick figure in SVG, to scale from the computed joints, with the moment arm and the stroke drawn in.
+"""Stick figures in SVG, to scale from the computed joints: from the side, from the head end and from above.
 
-Seen from the side: head left, feet right. Shapes carry classes only; the page's stylesheet colours them.
+Shapes carry classes only; the page's stylesheet colours them. What moves along the rep carries data-part, and
+``Views.rows`` holds its coordinates for every row, so that a page can move the bar without asking again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from shortlever.bench.press import Press, Rep
-from shortlever.gear import PLATE_DIAMETER_M
+from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
 
 WIDTH, HEIGHT = 500, 300
-BELOW_PAD_M = 0.055
-ABOVE_BAR_M = 0.035
-LEFT_OF_SHOULDER_M = 0.46
+BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M = 0.055, 0.04, 0.46
+Point = tuple[float, float]
+Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
+
+VIEWS = {"side": "From the side", "head": "From the head end", "above": "From above"}
 
 
 @dataclass(frozen=True)
-class Scale:
-    """From metres in the lifter's frame to the drawing."""
+class Frame:
+    """From metres to one drawing: ``per_m`` units a metre, the origin's place, and which axes are drawn."""
 
     per_m: float
     x0: float
     y0: float
+    axes: tuple[tuple[int, int], tuple[int, int]]  # (axis, sign) drawn to the right and downward
 
-    def at(self, y_m: float, z_m: float) -> tuple[float, float]:
-        """Drawing coordinates of a point y toward the feet, z above the shoulder line."""
-        return round(self.x0 + self.per_m * y_m, 1), round(self.y0 - self.per_m * z_m, 1)
-
-
-def _points(scale: Scale, points: Iterable[tuple[float, float]]) -> str:
-    return " ".join(f"{x},{y}" for x, y in (scale.at(*p) for p in points))
-
-
-def _line(kind: str, a: tuple[float, float], b: tuple[float, float]) -> str:
-    return f'<line class="{kind}" x1="{a[0]}" y1="{a[1]}" x2="{b[0]}" y2="{b[1]}"/>'
+    def at(self, point: Sequence[float]) -> Point:
+        """Drawing coordinates of (x, y, z) in m."""
+        (right, sign_r), (down, sign_d) = self.axes
+        return (
+            round(self.x0 + self.per_m * sign_r * point[right], 1),
+            round(self.y0 + self.per_m * sign_d * point[down], 1),
+        )
 
 
-def _dot(kind: str, at: tuple[float, float], radius: float) -> str:
-    return f'<circle class="{kind}" cx="{at[0]}" cy="{at[1]}" r="{radius:.1f}"/>'
+SIDE = ((1, 1), (2, -1))
+HEAD = ((0, 1), (2, -1))
+ABOVE = ((0, -1), (1, 1))
 
 
-def _text(at: tuple[float, float], anchor: str, text: str) -> str:
+@dataclass(frozen=True)
+class Caption:
+    """Texts of the figure: the two dimensions, and title and description for who cannot see it."""
+
+    moment_arm: str
+    stroke: str
+    grip: str
+    title: str
+    text: str
+
+
+def _points(points: Iterable[Point]) -> str:
+    return " ".join(f"{x:g},{y:g}" for x, y in points)
+
+
+def _line(kind: str, a: Point, b: Point, part: str = "") -> str:
+    named = f' data-part="{part}"' if part else ""
+    return f'<line class="{kind}"{named} x1="{a[0]:g}" y1="{a[1]:g}" x2="{b[0]:g}" y2="{b[1]:g}"/>'
+
+
+def _dot(kind: str, at: Point, radius: float, part: str = "") -> str:
+    named = f' data-part="{part}"' if part else ""
+    return f'<circle class="{kind}"{named} cx="{at[0]:g}" cy="{at[1]:g}" r="{radius:.1f}"/>'
+
+
+def _path(kind: str, points: Iterable[Point], part: str = "") -> str:
+    named = f' data-part="{part}"' if part else ""
+    return f'<polyline class="{kind}"{named} points="{_points(points)}"/>'
+
+
+def _text(at: Point, anchor: str, text: str, part: str = "") -> str:
+    named = f' data-part="{part}"' if part else ""
     x, y = at
-    return f'<text class="fig-label" x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(text)}</text>'
+    return f'<text class="fig-label"{named} x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(text)}</text>'
 
 
-def _arm(kind: str, scale: Scale, rep: Rep, row: int, rise_m: float) -> str:
-    pose = rep.poses[row][0]
-    shoulder = (0.0, rise_m * row)
-    elbow = (pose.elbow[1], pose.elbow[2] + rise_m * row)
-    hand = (rep.path_m[row], rep.heights_m[row])
-    return f'<polyline class="{kind}" points="{_points(scale, (shoulder, elbow, hand))}"/>'
-
-
-def side_view(
-    press: Press, rep: Rep, arm_text: str, stroke_text: str, title: str, text: str, ghost: Rep | None
-) -> str:
-    """SVG text of the press seen from the side; ``ghost`` is the present setup, drawn behind."""
-    body, chest = press.body, press.chest
-    pad, top = -body.shoulder_height_m, rep.heights_m[-1]
-    per_m = HEIGHT / (top - pad + BELOW_PAD_M + ABOVE_BAR_M)
-    scale = Scale(per_m, per_m * LEFT_OF_SHOULDER_M, per_m * (top + ABOVE_BAR_M))
-    rise = press.raise_m / (len(rep.heights_m) - 1)
-    out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-        'aria-labelledby="fig-title fig-desc">',
-        f'<title id="fig-title">{escape(title)}</title><desc id="fig-desc">{escape(text)}</desc>',
-    ]
-    # bench: the pad, cut off at the picture's edge
-    left, level = scale.at(-0.40, pad)
-    out.append(
-        f'<rect class="fig-bench" x="{left}" y="{level}" width="{WIDTH - left}" height="{0.04 * per_m:.1f}"/>'
+def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
+    """Shoulder, elbow and hand of the right (side 0) or left arm at a row, in the lifter's frame, m."""
+    pose = rep.poses[row][side]
+    sign = 1 if side == 0 else -1
+    rise = press.raise_m * row / (len(rep.heights_m) - 1)
+    x = press.body.half_shoulder_m
+    ex, ey, ez = pose.elbow
+    hx, hy, hz = pose.hand
+    return (
+        (sign * x, 0.0, rise),
+        (sign * (x + ex), ey, rise + ez),
+        (sign * (x + hx), hy, rise + hz),
     )
-    # body: chest profile from notch to the lower ribs, belly, hip; a head; the shoulder joint
-    end_y = chest.top_y_m + 0.10
-    steps = 12
-    profile = [
-        (y, chest.height_m(y) + pad)
-        for y in (chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1))
+
+
+def frames(press: Press, tallest_m: float) -> dict[str, Frame]:
+    """The three drawings' frames for a press whose bar goes up to ``tallest_m`` above the shoulder line."""
+    pad = -press.body.shoulder_height_m
+    per_m = HEIGHT / (tallest_m - pad + BELOW_PAD_M + ABOVE_BAR_M)
+    top = per_m * (tallest_m + ABOVE_BAR_M)
+    above = HEIGHT / 0.80
+    return {
+        "side": Frame(per_m, per_m * LEFT_OF_SHOULDER_M, top, SIDE),
+        "head": Frame(per_m, WIDTH / 2, top, HEAD),
+        "above": Frame(above, WIDTH / 2, above * 0.33, ABOVE),
+    }
+
+
+def draw(press: Press, rep: Rep, caption: Caption, ghost: Rep | None = None) -> list[dict[str, object]]:
+    """The three views: key, label, SVG text, and the moving parts' coordinates for every row."""
+    tallest = max(rep.heights_m[-1], ghost.heights_m[-1] if ghost else 0.0)
+    drawn: list[dict[str, object]] = []
+    for key, frame in frames(press, tallest).items():
+        body = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
+        ids = f"fig-{key}-title", f"fig-{key}-desc"
+        svg = (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
+            f'aria-labelledby="{ids[0]} {ids[1]}"><title id="{ids[0]}">{escape(caption.title)}: '
+            f'{VIEWS[key].lower()}</title><desc id="{ids[1]}">{escape(caption.text)}</desc>'
+            f"{''.join(body)}</svg>"
+        )
+        rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
+        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+    return drawn
+
+
+def _moving(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[str, object]:
+    """Where the moving parts of one drawing are at one row."""
+    right, left = joints(press, rep, row, 0), joints(press, rep, row, 1)
+    bar = frame.at((0.0, rep.path_m[row], rep.heights_m[row]))
+    moved: dict[str, object] = {"arm": _points(frame.at(p) for p in right), "bar": list(bar)}
+    if key != "side":
+        moved["other-arm"] = _points(frame.at(p) for p in left)
+        (ax, ay), (bx, by) = _bar_across(frame, rep, row)
+        moved["bar-across"] = [ax, ay, bx, by]
+    if key != "head":
+        shoulder = frame.at((0.0, 0.0, rep.heights_m[row]))
+        moved["moment-arm"] = [*shoulder, *bar]
+    return moved
+
+
+def _bar_across(frame: Frame, rep: Rep, row: int) -> tuple[Point, Point]:
+    y, z = rep.path_m[row], rep.heights_m[row]
+    return frame.at((-0.6, y, z)), frame.at((0.6, y, z))
+
+
+def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+    body, chest = press.body, press.chest
+    pad = -body.shoulder_height_m
+
+    def at(y: float, z: float) -> Point:
+        return frame.at((0.0, y, z))
+
+    left, level = at(-0.40, pad)
+    out = [
+        f'<rect class="fig-bench" x="{left:g}" y="{level:g}" width="{WIDTH - left:g}" '
+        f'height="{0.04 * frame.per_m:.1f}"/>'
     ]
+    end_y, steps = chest.top_y_m + 0.10, 12
+    across = [chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1)]
     hip_y = 0.30 * body.stature_m
     outline = [
         (-0.13, pad + 0.09),
-        *profile,
+        *((y, chest.height_m(y) + pad) for y in across),
         (0.62 * hip_y + 0.38 * end_y, pad + 0.80 * body.chest_flat_m),
         (hip_y, pad + 0.19),
+        (hip_y + 0.36, pad + 0.10),
     ]
-    out.append(f'<polyline class="fig-body" points="{_points(scale, outline)}"/>')
-    out.append(_line("fig-body", scale.at(hip_y, pad + 0.19), scale.at(hip_y + 0.36, pad + 0.10)))
-    out.append(_dot("fig-body", scale.at(-0.225, pad + 0.105), 0.095 * per_m))
-    # ghost of the present setup
+    out.append(_path("fig-body", (at(y, z) for y, z in outline)))
+    out.append(_dot("fig-body", at(-0.225, pad + 0.105), 0.095 * frame.per_m))
     if ghost is not None:
-        ghost_rise = press.raise_m / (len(ghost.heights_m) - 1)
-        out.append(_arm("fig-ghost", scale, ghost, 0, ghost_rise))
-        ghost_path = _points(scale, zip(ghost.path_m, ghost.heights_m, strict=True))
-        out.append(f'<polyline class="fig-ghost" points="{ghost_path}"/>')
-    # path and arms
-    out.append(
-        f'<polyline class="fig-path" points="{_points(scale, zip(rep.path_m, rep.heights_m, strict=True))}"/>'
-    )
-    touch = scale.at(rep.path_m[0], rep.heights_m[0])
-    lockout = scale.at(rep.path_m[-1], rep.heights_m[-1])
-    out.append(_dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * per_m))
-    out.append(_arm("fig-arm", scale, rep, 0, rise))
+        out.append(_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, 0))))
+        out.append(_path("fig-ghost", (at(y, z) for y, z in zip(ghost.path_m, ghost.heights_m, strict=True))))
+    out.append(_path("fig-path", (at(y, z) for y, z in zip(rep.path_m, rep.heights_m, strict=True))))
+    touch, lockout, shoulder = at(rep.path_m[0], rep.heights_m[0]), at(0, rep.heights_m[-1]), at(0, 0)
+    out.append(_dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * frame.per_m, "plate"))
+    out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, 0)), "arm"))
     out.append(_dot("fig-bar", lockout, 4))
-    out.append(_dot("fig-bar", touch, 7))
-    shoulder = scale.at(0, 0)
+    out.append(_dot("fig-bar", touch, 7, "bar"))
     out.append(_dot("fig-arm", shoulder, 6))
-    # the moment arm: plumb line over the shoulder, and the distance from it to the bar
-    plumb_top = (shoulder[0], touch[1] - 16)
-    out.append(_line("fig-path", shoulder, plumb_top))
-    out.append(_line("fig-arm-line", (shoulder[0], touch[1]), touch))
-    out.append(_text((shoulder[0] - 12, touch[1] - 6), "end", arm_text))
+    # the moment arm: a plumb line over the shoulder, and the distance from it to the bar
+    out.append(_line("fig-path", shoulder, (shoulder[0], lockout[1])))
+    out.append(_line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
+    out.append(_text((shoulder[0] - 12, touch[1] - 6), "end", caption.moment_arm, "moment-arm-text"))
     # the stroke: from the bar at the chest to the bar at lockout
-    x = round(max(touch[0], shoulder[0]) + 0.30 * per_m, 1)
+    x = round(max(touch[0], shoulder[0]) + 0.30 * frame.per_m, 1)
     out.append(_line("fig-stroke", (x, touch[1]), (x, lockout[1])))
-    for y in (touch[1], lockout[1]):
-        out.append(_line("fig-stroke", (x - 8, y), (x + 8, y)))
-    out.append(_text((x + 12, (touch[1] + lockout[1]) / 2 + 7), "start", stroke_text))
-    out.append("</svg>")
-    return "".join(out)
+    out += [_line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
+    out.append(_text((x + 12, (touch[1] + lockout[1]) / 2 + 7), "start", caption.stroke))
+    return out
+
+
+def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+    body = press.body
+    pad = -body.shoulder_height_m
+    half_pad = press.gear.bench.width_m / 2
+    left, level = frame.at((-half_pad, 0.0, pad))
+    out = [
+        f'<rect class="fig-bench" x="{left:g}" y="{level:g}" width="{2 * half_pad * frame.per_m:g}" '
+        f'height="{0.04 * frame.per_m:.1f}"/>'
+    ]
+    x = body.half_shoulder_m
+    chest = press.chest.height_m(rep.path_m[0]) + pad
+    outline = [(-x, 0.0), (-0.55 * x, 0.75 * chest), (0.0, chest), (0.55 * x, 0.75 * chest), (x, 0.0)]
+    out.append(_path("fig-body", (frame.at((a, 0.0, b)) for a, b in outline)))
+    out.append(_dot("fig-body", frame.at((0.0, 0.0, pad + 0.105)), 0.085 * frame.per_m))
+    if ghost is not None:
+        out += [_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
+    bar = _bar_across(frame, rep, 0)
+    out.append(_line("fig-bar", *bar, "bar-across"))
+    for side, part in ((0, "arm"), (1, "other-arm")):
+        out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
+    # grip: between the forefingers, drawn over the bar at lockout
+    grip = rep.poses[0][0].hand[0] + x - HAND_OUTSIDE_FOREFINGER_M
+    high = rep.heights_m[-1] - 0.05
+    a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
+    out.append(_line("fig-stroke", a, b))
+    out += [_line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
+    out.append(_text((WIDTH / 2, a[1] - 12), "middle", caption.grip))
+    return out
+
+
+def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+    body = press.body
+    half_pad = press.gear.bench.width_m / 2
+    left, top = frame.at((half_pad, -0.30, 0.0))
+    out = [
+        f'<rect class="fig-bench" x="{left:g}" y="{top:g}" width="{2 * half_pad * frame.per_m:g}" '
+        f'height="{HEIGHT - top:g}"/>'
+    ]
+    x, hip_y = body.half_shoulder_m, 0.30 * body.stature_m
+    outline = [(-0.75 * x, hip_y), (-x, 0.0), (x, 0.0), (0.75 * x, hip_y)]
+    out.append(_path("fig-body", (frame.at((a, b, 0.0)) for a, b in outline)))
+    out.append(_dot("fig-body", frame.at((0.0, -0.20, 0.0)), 0.085 * frame.per_m))
+    if ghost is not None:
+        out += [_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
+    # the flare that the comfort limit allows at this depth, from the right shoulder
+    pose = rep.poses[0][0]
+    cap = press.comfort.flare_cap_rad(-pose.elbow[2])
+    reach = body.right.upper_m
+    from_x, to_x = x, x + reach * math.sin(cap)
+    out.append(_line("fig-limit", frame.at((from_x, 0.0, 0.0)), frame.at((to_x, reach * math.cos(cap), 0.0))))
+    bar = _bar_across(frame, rep, 0)
+    out.append(_line("fig-bar", *bar, "bar-across"))
+    for side, part in ((0, "arm"), (1, "other-arm")):
+        out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
+    shoulder, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
+    out.append(_line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
+    out.append(_line("fig-arm-line", shoulder, touch, "moment-arm"))
+    out.append(_text((WIDTH - 6, touch[1] + 26), "end", caption.moment_arm, "moment-arm-text"))
+    return out

@@ -1,0 +1,91 @@
+"""The trade-off as a picture: stroke against mean moment arm of the non-dominated setups, each to pick."""
+
+from __future__ import annotations
+
+from xml.sax.saxutils import escape
+
+from shortlever.bench.advice import Choice, Suggestion
+from shortlever.units import show_length
+from shortlever.view.words import Words
+
+WIDTH, HEIGHT = 320, 220
+LEFT, RIGHT, TOP, BOTTOM = 56, 14, 14, 48
+
+
+def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> dict[str, object]:
+    """SVG text, and the choices with their numbers as texts; ``at`` is the one nearest to what is shown.
+
+    Each point carries data-choice with its place in ``choices``; the list runs from the shortest arm to the
+    shortest stroke.
+    """
+    choices = list(advice.frontier)
+
+    def far(c: Choice) -> float:
+        return abs(c.grip_m - chosen[0]) + abs(c.touch_m - chosen[1])
+
+    at = min(range(len(choices)), key=lambda i: far(choices[i]))
+    suggested = min(
+        range(len(choices)),
+        key=lambda i: (
+            abs(choices[i].grip_m - advice.setup.grip_m) + abs(choices[i].touch_m - advice.setup.touch_m)
+        ),
+    )
+    return {
+        "svg": _draw(words, choices, at, suggested),
+        "at": at,
+        "suggested": suggested,
+        "choices": [
+            {
+                "grip_m": c.grip_m,
+                "touch_m": c.touch_m,
+                "text": f"Grip {words.to_set(c.grip_m)} {words.unit}, touch "
+                f"{words.to_set(words.press.chest.tape_m(c.touch_m))} {words.unit}: mean moment arm "
+                f"{words.length(c.mean_moment_arm_m)}, stroke {words.length(c.range_of_motion_m)}.",
+            }
+            for c in choices
+        ],
+    }
+
+
+def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
+    arms = [c.mean_moment_arm_m for c in choices]
+    strokes = [c.range_of_motion_m for c in choices]
+
+    def scale(values: list[float]) -> tuple[float, float]:
+        low, high = min(values), max(values)
+        room = max(0.08 * (high - low), 0.002)
+        return low - room, high + room
+
+    (arm_low, arm_high), (stroke_low, stroke_high) = scale(arms), scale(strokes)
+
+    def place(c: Choice) -> tuple[float, float]:
+        x = LEFT + (WIDTH - LEFT - RIGHT) * (c.mean_moment_arm_m - arm_low) / (arm_high - arm_low)
+        y = TOP + (HEIGHT - TOP - BOTTOM) * (stroke_high - c.range_of_motion_m) / (stroke_high - stroke_low)
+        return round(x, 1), round(y, 1)
+
+    unit, base = words.unit, HEIGHT - BOTTOM
+    title = f"Mean moment arm against stroke, {len(choices)} setups that no other beats in both"
+    out = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
+        f'aria-labelledby="trade-title"><title id="trade-title">{escape(title)}</title>',
+        f'<line class="trade-axis" x1="{LEFT}" y1="{base}" x2="{WIDTH - RIGHT}" y2="{base}"/>',
+        f'<line class="trade-axis" x1="{LEFT}" y1="{TOP}" x2="{LEFT}" y2="{base}"/>',
+        _label(LEFT, base + 18, "start", show_length(arm_low, unit)),
+        _label(WIDTH - RIGHT, base + 18, "end", show_length(arm_high, unit)),
+        _label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"mean moment arm, {unit}"),
+        _label(LEFT - 6, base, "end", show_length(stroke_low, unit)),
+        _label(LEFT - 6, TOP + 10, "end", show_length(stroke_high, unit)),
+        _label(LEFT + 6, TOP + 10, "start", f"stroke, {unit}"),
+    ]
+    for i, c in enumerate(choices):
+        x, y = place(c)
+        kind = "trade-at" if i == at else "trade-suggested" if i == suggested else "trade-point"
+        out.append(
+            f'<circle class="{kind}" data-choice="{i}" cx="{x:g}" cy="{y:g}" r="{9 if i == at else 6}"/>'
+        )
+    out.append("</svg>")
+    return "".join(out)
+
+
+def _label(x: float, y: float, anchor: str, text: str) -> str:
+    return f'<text class="trade-label" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(text)}</text>'

@@ -1,0 +1,164 @@
+"""Every sentence that is computed, in one place, in plain words and in the unit the person chose."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from shortlever.bench.advice import Gain, Suggestion
+from shortlever.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
+from shortlever.bench.measure import Assessment
+from shortlever.bench.press import Press
+from shortlever.units import settable, show_length
+
+CAUTIONS = (
+    ("Press with a spotter, or inside safety arms set just under the height of your chest.", None),
+    (
+        "Collars on, thumbs round the bar. Try a new grip with a light bar first; move it in small steps.",
+        None,
+    ),
+    ("Pain in shoulder, elbow or wrist: stop, and see a licensed clinician before you press again.", None),
+    ("The rulebook in force, the gym’s rules and licensed practice come before anything here.", None),
+    ("The numbers are estimates from a tape. They are no medical advice and promise no kilograms.", None),
+    (
+        "After shoulder trouble a review advises a grip of at most 1.5 × shoulder breadth.",
+        "Green and Comfort 2007, Strength Cond J 29:10",
+    ),
+    (
+        "Less compression and shear in the shoulder were computed for grips under 1.5 × shoulder breadth "
+        "with the blades drawn together; they are no injury thresholds.",
+        "Noteboom 2024, Front Physiol 15:1393235",
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Words:
+    """Sentences about one press in one unit ("cm" or "in")."""
+
+    press: Press
+    unit: str
+
+    def length(self, value_m: float) -> str:
+        """A length with its unit."""
+        return f"{show_length(value_m, self.unit)} {self.unit}"
+
+    def to_set(self, value_m: float) -> str:
+        """A length rounded to what can be set, without its unit."""
+        return f"{settable(value_m, self.unit):.{2 if self.unit == 'in' else 1}f}"
+
+    def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
+        """What stopped the suggestion, one sentence each."""
+        return [
+            {"code": r.code, "message": self._reason(r.code, advice.measures) or r.message}
+            for r in advice.binding
+        ]
+
+    def _reason(self, code: str, got: Assessment) -> str | None:
+        margin = {limit.name: limit.margin for limit in got.limits}
+        if code == "ring":
+            widest = self.length(got.grip_m + margin["ring"])
+            if self.press.gear.rules.max_grip_m:
+                return f"The rulebook stops the grip: at most {widest} between the forefingers."
+            return f"The bar stops the grip: {widest} between the forefingers is all the room there is."
+        if code == "cautious_grip":
+            widest = self.length(got.grip_m + margin["cautious_grip"])
+            share = f"{CAUTIOUS_GRIP_OF_BIACROMIAL:g}"
+            return f"The careful setting stops the grip at {share} × shoulder breadth, {widest}."
+        if code == "flare":
+            depth = -got.upper_arm_elevation_deg
+            sink = self.length(abs(self.press.body.right.upper_m * math.sin(math.radians(depth))))
+            where = "below" if depth >= 0 else "above"
+            return (
+                f"The flare limit stops the touch: with the elbow {sink} {where} the shoulder, more than "
+                f"{got.tuck_deg + margin['flare']:.0f}° of flare would be needed to touch any closer."
+            )
+        if code == "lean":
+            return "The forearm stops the touch: seen from the head it would lean in too far at this grip."
+        if code == "elbow_depth":
+            return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
+        return None
+
+    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
+        """The suggestion against the present setup: one sentence, and what each part of the change brings."""
+
+        def change(ratio: float) -> str:
+            share = round(100 * abs(ratio - 1))
+            return f"{share} % {'shorter' if ratio < 1 else 'longer'}" if share else "unchanged"
+
+        text = f"Against your present setup: moment arm {change(gain.moment_arm)}, stroke "
+        text += f"{change(gain.range_of_motion)}."
+        if gain.moment_arm < 0.995:
+            there = 1e4 / gain.same_shoulder_load_kg
+            text += f" 100 kg here loads the shoulders like {there:.0f} kg there."
+        parts = [
+            f"Grip {self.length(now.grip_m)} to {self.length(got.grip_m)}: nearest allowed touch "
+            f"{change(gain.by_grip)}.",
+            f"Touch {self.length(now.touch_tape_m)} to {self.length(got.touch_tape_m)} down from the notch: "
+            f"moment arm {change(gain.by_touch)} on top of that.",
+        ]
+        if abs(gain.by_arch - 1) > 0.005:
+            parts.append(f"Your arch against lying flat: nearest allowed touch {change(gain.by_arch)}.")
+        return {"text": text, "parts": parts}
+
+    def figure_text(self, got: Assessment, now: Assessment | None) -> str:
+        """What the picture shows, for who cannot see it."""
+        text = (
+            "Seen from the side, head left. The bar touches the chest "
+            f"{self.length(got.moment_arm_m)} from the shoulder line toward the feet, that is "
+            f"{self.to_set(got.touch_tape_m)} {self.unit} down from the breastbone notch, and travels back and "
+            f"up to lockout over the shoulders, {self.length(got.range_of_motion_m)} higher. Grip "
+            f"{self.to_set(got.grip_m)} {self.unit} between the forefingers, upper arms "
+            f"{got.tuck_deg:.0f}° from the trunk at the chest."
+        )
+        if now:
+            text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
+        return text
+
+    def table(self, got: Assessment) -> list[list[str]]:
+        """Name and value of every number of a setup."""
+        return [
+            ["Grip between the forefingers", f"{self.to_set(got.grip_m)} {self.unit}"],
+            ["Touch, tape down from the breastbone notch", f"{self.to_set(got.touch_tape_m)} {self.unit}"],
+            ["Tuck at the chest", f"{got.tuck_deg:.0f}°"],
+            ["Moment arm at the chest", self.length(got.moment_arm_m)],
+            ["Mean moment arm over the press", self.length(got.mean_moment_arm_m)],
+            ["Range of motion", self.length(got.range_of_motion_m)],
+            ["Hardest point above the chest", self.length(got.sticking_height_m)],
+            ["Hands push along the bar", f"{abs(100 * got.sideways_ratio):.0f} % of the load {_way(got)}"],
+            ["Bar above the pad at lockout", self.length(got.lockout_height_m)],
+            ["Bar above the floor at lockout", self.length(got.rack_height_above_floor_m)],
+        ]
+
+    def marks(self, advice_fingers: float, got: Assessment) -> list[dict[str, str]]:
+        """How to find the setup on a strange bar and bench."""
+        fingers = round(2 * advice_fingers) / 2
+        side = "inside" if fingers > 0 else "outside"
+        ring = "forefingers on the ring" if fingers == 0 else f"{abs(fingers):g} fingers {side} the ring"
+        return [
+            {"key": "ring", "label": "Forefinger", "text": ring},
+            {
+                "key": "rack",
+                "label": "Lockout",
+                "text": f"bar {self.length(got.lockout_height_m)} above the pad, "
+                f"{self.length(got.rack_height_above_floor_m)} above the floor",
+            },
+        ]
+
+    def rows(self, got: Assessment) -> list[str]:
+        """One sentence for each height of the bar path."""
+        said = []
+        for i, row in enumerate(got.path):
+            place = "On the chest" if i == 0 else f"{self.length(row.height_m)} up"
+            if i == len(got.path) - 1:
+                place = "Lockout"
+            said.append(
+                f"{place}: moment arm {self.length(abs(row.y_m))}, arm of the whole hand force at the "
+                f"shoulder {self.length(row.shoulder_arm_m)}, at the elbow {self.length(row.elbow_arm_m)}, "
+                f"tuck {row.tuck_deg:.0f}°."
+            )
+        return said
+
+
+def _way(got: Assessment) -> str:
+    return "outward" if got.sideways_ratio >= 0 else "inward"
