@@ -103,13 +103,13 @@ class Words:
 
     def figure_text(self, got: Assessment, now: Assessment | None) -> str:
         """What the picture shows, for who cannot see it."""
+        grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
         text = (
-            "Seen from the side, head left. The bar touches the chest "
-            f"{self.length(got.moment_arm_m)} from the shoulder line toward the feet, that is "
-            f"{self.to_set(got.touch_tape_m)} {self.unit} down from the breastbone notch, and travels back and "
-            f"up to lockout over the shoulders, {self.length(got.range_of_motion_m)} higher. Grip "
-            f"{self.to_set(got.grip_m)} {self.unit} between the forefingers, upper arms "
-            f"{got.tuck_deg:.0f}° from the trunk at the chest."
+            f"Seen from the side, head left. The bar touches the chest {self.length(got.moment_arm_m)} from "
+            f"the shoulder line toward the feet, that is {touch} {self.unit} down from the breastbone notch, "
+            f"and travels back and up to lockout over the shoulders, {self.length(got.range_of_motion_m)} "
+            f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from the "
+            "trunk at the chest."
         )
         if now:
             text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
