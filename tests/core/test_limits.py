@@ -23,6 +23,7 @@ from shortlever.bench.pose import Circle, Linkage, effort_slope, pose_at
 from shortlever.body import Arm
 
 USUAL = Comfort()
+PLANNED = replace(USUAL, stack_rad=USUAL.stack_aim_rad)  # what touch points and paths are planned for
 HAIR = 1e-6
 STEPS = 720
 
@@ -62,6 +63,7 @@ def test_settings_of_comfort_are_10_degrees_apart() -> None:
 
 
 def test_stack_is_10_degrees_and_lean_opens_with_height() -> None:
+    assert 0 < USUAL.stack_aim_rad <= USUAL.stack_rad
     assert math.degrees(USUAL.stack_rad) == pytest.approx(10)  # common practice, no source
     leans = [USUAL.lean_cap_rad(0.05 * i) for i in range(-2, 13)]
     assert leans == sorted(leans)
@@ -186,7 +188,7 @@ def reachable(upper: float, fore: float, x: float, y: float, z: float, lean: flo
     if not abs(upper - fore) < math.sqrt(x * x + y * y + z * z) < upper + fore:
         return False
     at = Circle(Linkage(Arm(upper, fore, 0, 0, 0.5, 0.5), 100.0), x, y, z)
-    arc = stacked_arc(at, USUAL, lean)
+    arc = stacked_arc(at, PLANNED, lean)
     if arc is None:
         return False
     low, high = arc
@@ -244,6 +246,7 @@ def test_a_vertical_path_over_the_shoulder_needs_90_degrees_of_flare(degrees: fl
         flare_least_rad=math.radians(degrees),
         flare_most_rad=math.radians(degrees),
         stack_rad=0.0,
+        stack_aim_rad=0.0,
     )
     for z in (0.10, 0.20, 0.30, 0.40):
         y, lean = nearest_y(0.29, 0.35, 0.20, z, flat, math.radians(60))
