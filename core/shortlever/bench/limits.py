@@ -171,16 +171,27 @@ def limited_swivel(
     low, high = arc
     begin = min(max(start if start is not None else at.hanging(), low), high)
     if flare_room(at, begin, comfort) > FLARE_CLEAR_RAD:  # likely free of the flare limit
-        swivel = least_swivel(link, at, begin, low, high, sideways)
+        swivel = _lowest(link, at, begin, low, high, sideways)
         if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
             return swivel, True
         begin = swivel
     edge = flare_edge(at, low, high, comfort, begin)
     if edge is None:
         return high, False
-    if effort_slope(link, at, edge, sideways)[1] >= 0:  # effort grows inward from the limit
+    if sideways is None and effort_slope(link, at, edge, None)[1] >= 0:  # effort grows inward from the limit
         return edge, True
-    return least_swivel(link, at, max(begin, edge), edge, high, sideways), True
+    return _lowest(link, at, max(begin, edge), edge, high, sideways), True
+
+
+def _lowest(
+    link: Linkage, at: Circle, start: float, low: float, high: float, sideways: float | None
+) -> float:
+    """The swivel of least effort in [low, high]; with the sideways ratio held there may be two valleys."""
+    found = least_swivel(link, at, start, low, high, sideways)
+    if sideways is None:
+        return found
+    others = (least_swivel(link, at, end, low, high, sideways) for end in (low, high))
+    return min((found, *others), key=lambda psi: effort_slope(link, at, psi, sideways)[0])
 
 
 def nearest_y(

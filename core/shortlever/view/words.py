@@ -108,8 +108,8 @@ class Words:
             f"Seen from the side, head left. The bar touches the chest {self.length(got.moment_arm_m)} from "
             f"the shoulder line toward the feet, that is {touch} {self.unit} down from the breastbone notch, "
             f"and travels back and up to lockout over the shoulders, {self.length(got.range_of_motion_m)} "
-            f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from the "
-            "trunk at the chest."
+            f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from "
+            "the trunk at the chest."
         )
         if now:
             text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
