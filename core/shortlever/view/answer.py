@@ -18,6 +18,7 @@ from shortlever.errors import InfeasibleError, InputError
 from shortlever.tape import Tape
 from shortlever.units import show_length
 from shortlever.view.figure import Caption, draw
+from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request, settable_step_m
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
@@ -54,18 +55,31 @@ def _refused(errors: list[dict[str, str]], understood: dict[str, str] | None = N
     return {"ok": False, "errors": errors, "warnings": [], "reading": understood or {}}
 
 
+def _done(understood: dict[str, str]) -> dict[str, Any]:
+    return {"ok": True, "errors": [], "warnings": [], "reading": understood}
+
+
 def respond(request: Any) -> dict[str, Any]:
     """The response object for a request object.
 
     ``{"unit": "cm" or "in", "fields": {key: typed text}}`` and, where they differ from the default, "rules",
     "bar", "comfort", "sex", "preference" (0 to 1) and "choice" ({"grip_m", "touch_m"}: a setup picked from
-    the trade-off). ``{"want": "doubt"}`` asks for the 90 % intervals instead, which take longer.
+    the trade-off). ``"want"`` asks for something else than the setup: "doubt" for the 90 % intervals, which
+    take longer; "link" for the request as a link's fragment; "open" with "fragment" for a link's request.
     """
+    want = request.get("want") if isinstance(request, Mapping) else None
+    if want == "open":
+        try:
+            return {**_done({}), "request": from_fragment(str(request.get("fragment", "")))}
+        except InputError as wrong:
+            return _refused([wrong.plain()])
     reading = read_request(request)
     if reading.errors or reading.tape is None:
         return _refused(reading.errors, reading.understood)
+    if want == "link":
+        return {**_done(reading.understood), "fragment": to_fragment(request)}
     try:
-        return _doubt(reading, request) if request.get("want") == "doubt" else _setup(reading, request)
+        return _doubt(reading, request) if want == "doubt" else _setup(reading, request)
     except InputError as wrong:
         return _refused([wrong.plain()], reading.understood)
     except InfeasibleError as none:
@@ -138,10 +152,8 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     views = draw(press, rep, caption, ghost)
     marks = marks_of(press, got)
     return {
-        "ok": True,
-        "errors": [],
+        **_done(reading.understood),
         "warnings": [*_warnings(tape, got), *warnings],
-        "reading": reading.understood,
         "headline": _headline(words, got),
         "measures": [
             _number("moment_arm", "Moment arm at the chest", show_length(got.moment_arm_m, unit), unit),
@@ -233,10 +245,7 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     texts["tuck"] = f"{tuck.low:.0f} to {tuck.high:.0f}°"
     further = found.next_measurement
     return {
-        "ok": True,
-        "errors": [],
-        "warnings": [],
-        "reading": reading.understood,
+        **_done(reading.understood),
         "intervals": texts,
         "next": further
         and {
