@@ -2,6 +2,7 @@
 
 import { convert, namesItsUnit, nextStep, plainNumber, show } from "./lengths.mjs";
 
+const AFTER_A_PRESS_MS = 250;
 const UNIT_WORDS = { cm: "centimetres", in: "inches" };
 
 /** The message in bold, then what to do; the place is left alone while it says the same, so that it is read out once. */
@@ -18,6 +19,7 @@ class Field {
     this.key = box.dataset.field;
     this.input = box.querySelector("input");
     this.typed = { text: this.input.value, unit: "cm" };
+    this.asked = null;
     this.touched = false;
     this.reading = "";
     this.step = { cm: Number(box.dataset.stepCm), in: Number(box.dataset.stepIn) };
@@ -35,6 +37,7 @@ class Field {
   /** The typed text as the core must read it when the answer is wanted in `unit`. */
   requestText(unit) {
     const { text, unit: own } = this.typed;
+    this.asked = text;
     if (own === unit || !text.trim() || namesItsUnit(text)) return text;
     return `${text} ${own}`;
   }
@@ -65,7 +68,9 @@ class Field {
     return plain === null ? plainNumber(this.reading.replace(/[^\d.]/g, "")) : convert(plain, own, unit);
   }
 
+  /** What the core said about the text it was asked about; a text changed since then waits for its own answer. */
   showVerdict(response) {
+    if (this.asked !== this.typed.text) return;
     const error = response.errors.find((e) => e.field === this.key);
     const warning = response.warnings.find((w) => w.field === this.key);
     const loud = error && (error.code !== "missing" || this.touched);
@@ -104,7 +109,8 @@ export class TapeForm {
     });
     field.input.addEventListener("blur", () => {
       field.touched = true;
-      if (this.response) field.showVerdict(this.response);
+      // Not at once: a message that moves the page under a press would make the press miss its button.
+      setTimeout(() => this.response && field.showVerdict(this.response), AFTER_A_PRESS_MS);
     });
     field.input.addEventListener("keydown", (event) => {
       const sign = { ArrowUp: 1, ArrowDown: -1 }[event.key];
