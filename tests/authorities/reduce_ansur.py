@@ -11,6 +11,7 @@ from __future__ import annotations
 import csv
 import pprint
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -59,24 +60,30 @@ def people(sex: str) -> NDArray[np.float64]:
     )
 
 
-def rounded(values: NDArray[np.float64]) -> list[float] | list[list[float]]:
+def rounded(values: NDArray[np.float64]) -> Any:
+    """Seven digits are more than the survey has."""
     if values.ndim == 1:
         return [float(f"{v:.7g}") for v in values]
     return [[float(f"{v:.7g}") for v in row] for row in values]
 
 
+def reduced(sex: str) -> tuple[int, list[float], list[list[float]]]:
+    """Count, means and covariances of one sex, as written to the core."""
+    data = people(sex)
+    return len(data), rounded(data.mean(axis=0)), rounded(np.cov(data, rowvar=False))
+
+
 def main() -> None:
-    tables = {}
-    for sex in ("male", "female"):
-        data = people(sex)
-        tables[sex] = (len(data), rounded(data.mean(axis=0)), rounded(np.cov(data, rowvar=False)))
+    tables = {sex: reduced(sex) for sex in ("male", "female")}
     text = '"""Means and covariances of 6,068 people (m, kg).\n\n'
-    text += "ANSUR II, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007), public domain.\n"
+    text += "ANSUR II, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007), "
+    text += "public domain.\n"
     text += 'Written by tests/authorities/reduce_ansur.py; not edited by hand.\n"""\n\n'
     text += f"ORDER = {pprint.pformat(ORDER, width=100)}\n"
     for i, name in enumerate(("COUNT", "MEAN", "COVARIANCE")):
         kind = ("int", "list[float]", "list[list[float]]")[i]
-        body = pprint.pformat({sex: tables[sex][i] for sex in tables}, width=108, compact=True, sort_dicts=False)
+        values = {sex: tables[sex][i] for sex in tables}
+        body = pprint.pformat(values, width=108, compact=True, sort_dicts=False)
         text += f"\n{name}: dict[str, {kind}] = {body}\n"
     OUT.write_text(text)
 

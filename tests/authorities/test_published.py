@@ -1,0 +1,102 @@
+"""The verdicts of the evidence table: what agrees goes on agreeing, what misses is listed and explained."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+from tests.authorities import evidence
+
+ROWS = {row.id: row for row in evidence.table()}
+CHECKS = (
+    "B1",
+    "B2",
+    "B3",
+    "B4",
+    "B5",
+    "B6",
+    "B7",
+    "B8",
+    "B9",
+    "B10",
+    "B11",
+    "B12",
+    "B13",
+    "B14",
+    "B15",
+    "B16",
+)
+KNOWN = {"read", "second-hand", "derived", "memory", "common practice"}
+
+
+def test_every_check_has_a_row() -> None:
+    assert set(CHECKS) <= {row_id.split("-")[0] for row_id in ROWS}
+    assert len(ROWS) == len(evidence.table()), "two rows share an id"
+
+
+@pytest.mark.parametrize("row", evidence.table(), ids=lambda row: row.id)
+def test_verdict(row: evidence.Row) -> None:
+    """A row misses exactly when misses.toml lists it; a new miss and a vanished one both need a person."""
+    listed = row.id in evidence.reasons()
+    assert row.source and row.known in KNOWN and row.published and row.model
+    if row.verdict == evidence.MISSES:
+        assert listed, (
+            f"{row.id} misses ({row.published}; model {row.model}) and misses.toml does not say why"
+        )
+        assert len(row.explanation.split()) >= 8 and row.explanation.endswith(".")
+    else:
+        assert not listed, (
+            f"{row.id} {row.verdict} ({row.published}; model {row.model}): take it out of misses.toml"
+        )
+
+
+def test_no_reason_for_a_row_that_does_not_exist() -> None:
+    assert set(evidence.reasons()) <= set(ROWS)
+
+
+# What the trade is sure of; these may never become misses, whatever misses.toml says.
+CERTAIN = ("B9", "B13", "B14", "B15", "B16", "R", "L1", "L2", "L3", "L4", "L5", "L6")
+
+
+@pytest.mark.parametrize("check", CERTAIN)
+def test_certain_checks_agree(check: str) -> None:
+    rows = [row for row_id, row in ROWS.items() if row_id.split("-")[0] == check]
+    assert rows
+    for row in rows:
+        assert row.verdict != evidence.MISSES, f"{row.id}: {row.published}, model {row.model}"
+    assert any(row.verdict == evidence.AGREES for row in rows)
+
+
+def test_the_judge_can_say_misses() -> None:
+    """The helpers that judge tell a value outside its tolerance from one inside."""
+    case = evidence.Case({"source": "s", "known": "read"})
+    assert case.near("x", "", "", 1.0, 0.1, 1.09).verdict == evidence.AGREES
+    assert case.near("x", "", "", 1.0, 0.1, 1.11).verdict == evidence.MISSES
+    assert case.within("x", "", "", 1.0, 2.0, 2.0).verdict == evidence.AGREES
+    assert case.within("x", "", "", 1.0, 2.0, 2.01).verdict == evidence.MISSES
+    assert case.near("x", "", "", 1.0, 0.1, float("nan")).verdict == evidence.MISSES
+
+
+@pytest.mark.parametrize("option", ([], ["--markdown"], ["--lifters"]))
+def test_it_prints(option: list[str]) -> None:
+    """As a script, without anything on the path."""
+    script = str(evidence.HERE / "evidence.py")
+    done = subprocess.run(
+        [sys.executable, "-I", script, *option], capture_output=True, text=True, timeout=120
+    )
+    assert done.returncode == 0, done.stderr
+    wanted = [lifter.name for lifter in evidence.lifters()] if "--lifters" in option else list(ROWS)
+    assert all(name in done.stdout for name in wanted)
+    if not option:
+        assert all(entry["parameter"] in done.stdout for entry in evidence.published("misses")["fitted"])
+        told = " ".join(done.stdout.split())
+        assert all(evidence.reasons()[row_id] in told for row_id in evidence.reasons() if row_id in ROWS)
+
+
+def test_a_reason_may_hold_a_bar() -> None:
+    """Markdown cells stay cells."""
+    columns = evidence.as_markdown().splitlines()[0].count("|")
+    for line in evidence.as_markdown().splitlines()[: len(ROWS) + 2]:
+        assert line.replace("\\|", "").count("|") == columns
