@@ -26,7 +26,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import ClassVar
+from typing import Any
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -183,9 +183,9 @@ def fetch_pyodide() -> Path:
         for path in wanted:
             shutil.copy(path, folder)
         with step("fetching Pyodide (5 MB)"):
-            path = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
+            programs = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
             options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
-            run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": path})
+            run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
         stamp.write_text(key)
     return folder / "node_modules" / "pyodide"
 
@@ -206,18 +206,23 @@ def set_up_tests() -> None:
 
 
 def find_chromium() -> str | None:
-    """A Chromium on this machine: the system's own first, then Playwright's."""
+    """A Chromium on this machine that starts: the system's own first, then Playwright's."""
     names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-    apps = ("/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
-            "/Applications/Chromium.app/Contents/MacOS/Chromium")  # fmt: skip
-    for found in [*map(shutil.which, names), *(app for app in apps if Path(app).exists())]:
-        if found:
-            return found
+    apps = [f"/Applications/{app}.app/Contents/MacOS/{app}" for app in ("Google Chrome", "Chromium")]
     ask = (
-        "import playwright.sync_api as p\nwith p.sync_playwright() as it: print(it.chromium.executable_path)"
+        "from playwright.sync_api import *\nwith sync_playwright() as it: print(it.chromium.executable_path)"
     )
-    own = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True).stdout.strip()
-    return own if own and Path(own).exists() else None
+
+    def starts(place: str | None) -> bool:
+        if not place or not Path(place).exists():
+            return False
+        return subprocess.run([place, "--version"], capture_output=True).returncode == 0
+
+    found = next(filter(starts, [*map(shutil.which, names), *apps]), None)
+    if not found:
+        own = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True).stdout.strip()
+        found = own if starts(own) else None
+    return found
 
 
 def ensure_chromium() -> str:
@@ -378,7 +383,7 @@ def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
 class Handler(http.server.SimpleHTTPRequestHandler):
     """Static files with the right types; the browser asks again each time whether they changed."""
 
-    extensions_map: ClassVar = {**http.server.SimpleHTTPRequestHandler.extensions_map, **MIME}
+    extensions_map = http.server.SimpleHTTPRequestHandler.extensions_map | MIME
 
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-cache")
@@ -391,24 +396,27 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         pass
 
 
-def make_server(
-    folder: Path, port: int, host: str = "", handler: type[Handler] = Handler
-) -> http.server.ThreadingHTTPServer:
+class Server(http.server.ThreadingHTTPServer):
+    daemon_threads = True
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        if not isinstance(
+            sys.exc_info()[1], ConnectionError
+        ):  # a browser may hang up in the middle of a file
+            super().handle_error(request, client_address)
+
+
+def make_server(folder: Path, port: int, host: str = "", handler: type[Handler] = Handler) -> Server:
     """A server of the folder at the port, or at the first free one of the twenty after it (0: any)."""
     for candidate in range(port, port + 20):
         try:
-            server = http.server.ThreadingHTTPServer(
-                (host, candidate), functools.partial(handler, directory=str(folder))
-            )
+            return Server((host, candidate), functools.partial(handler, directory=str(folder)))
         except OSError as error:
             if error.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
             print(f"· port {candidate} is taken, trying {candidate + 1}", flush=True)
-            continue
-        server.daemon_threads = True
-        return server
     raise Trouble(
-        f"ports {port} to {port + 19} are all taken; choose another: python3 build.py serve --port 9000"
+        f"ports {port} to {port + 19} are taken; choose another: python3 build.py serve --port 9000"
     )
 
 
