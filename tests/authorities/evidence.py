@@ -321,11 +321,11 @@ def arch_rows() -> Iterator[Row]:
         "B6",
         "gain of 1-RM by a slight arch, against the limit-load index at its best grip",
         "average man",
-        low - 0.01,
-        high + 0.01,
+        low,
+        high,
         best[1] / best[0] - 1,
         "",
-        "range ± 1 % for rounding; never shown as kilograms gained",
+        "never shown as kilograms gained",
     )
     entry = book["arch_and_wide"]
     narrow = [nearest(0.0, m * man().biacromial_m).touch_m for m in (1.0, 1.35)]

@@ -70,7 +70,7 @@ def test_certain_checks_agree(check: str) -> None:
 
 
 def test_the_judge_can_say_misses() -> None:
-    """The helpers that judge tell a value outside its tolerance from one inside."""
+    """Judging tells a value outside its tolerance from one inside."""
     case = evidence.Case({"source": "s", "known": "read"})
     assert case.near("x", "", "", 1.0, 0.1, 1.09).verdict == evidence.AGREES
     assert case.near("x", "", "", 1.0, 0.1, 1.11).verdict == evidence.MISSES
