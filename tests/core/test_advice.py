@@ -59,7 +59,8 @@ def test_no_neighbour_is_better(
     Grips narrower than the strongest one do not count: they give index away for a longer stroke.
     """
     found = advice[name, preference]
-    search = Search(Press(lifters[name], load_kg=found.setup.load_kg), preference)
+    press = Press(lifters[name], load_kg=found.setup.load_kg)
+    search, reach = Search(press, preference), press.body.reach_m
     grip, touch = found.setup.grip_m, found.setup.touch_m
     here = search.wish(grip, touch)
     needed = (1 - INDEX_SLACK) * found.best_index
@@ -69,7 +70,7 @@ def test_no_neighbour_is_better(
             t = touch + size * math.sin(way * math.pi / 8)
             if not search.band()[0] <= g <= search.widest or not search.nearest(g) <= t <= search.furthest_m:
                 continue
-            if search.index(g, t) >= needed:
+            if reach / press.rep(g, t).hardest()[0] >= needed:
                 assert search.wish(g, t) >= here - 1e-4, (size, way)
 
 
@@ -78,7 +79,7 @@ def test_grips_stay_between_narrow_and_the_ring(advice: Advice) -> None:
 
 
 def test_a_small_lifter_is_not_sent_to_the_rings(advice: Advice) -> None:
-    """Published best: 1.65-2.0 x biacromial (Wagner 1992, abstract read; Lockie and Moreno 2017, second-hand)."""
+    """Published best: 1.65-2.0 x biacromial (Wagner 1992, abstract; Lockie and Moreno 2017, second-hand)."""
     small = advice["small", 0.5].setup.grip_m
     assert small < 0.76
     assert small < 2.1 * 0.35

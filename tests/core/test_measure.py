@@ -89,7 +89,7 @@ def test_share_of_the_elbow_by_its_angle(middle: Body) -> None:
         return math.acos(max(-1.0, (u * u + f * f - r * r) / (2 * u * f)))
 
     total = 0.0
-    for a, b in zip(poses[:-2], poses[1:-1], strict=True):  # the last step is done by a square root: below
+    for a, b in pairwise(poses[:-1]):  # the last step is done by a square root: below
         total += (a.extension + b.extension) / 2 * (angle(b.hand) - angle(a.hand))
     last = poses[-2].extension / 2 * (math.pi - angle(poses[-2].hand))  # the arm falls to 0 at lockout
     assert got.work_share["elbow_extension"] * got.range_of_motion_m == pytest.approx(total + last, abs=0.004)
