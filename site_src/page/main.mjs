@@ -8,7 +8,7 @@ import { WorkerClient } from "./worker-client.mjs";
 
 const TYPING_REST_MS = 120;
 const KEEP_REST_MS = 500; // browsers limit how often the history may be written
-const WAITING = "yours follow when the calculator is awake; they are kept";
+const WAITING = "yours are kept, and follow when ready";
 
 let rest;
 let keeping;
