@@ -77,7 +77,8 @@ def suggest(
     True
     """
     body = lifter if isinstance(lifter, Body) else Body.from_tape(lifter)
-    press = Press(body, gear or Gear(), comfort, load_kg or body.body_mass_kg)
+    load = body.body_mass_kg if load_kg is None else Setup(0.5, 0.1, load_kg).load_kg  # checks the load
+    press = Press(body, gear or Gear(), comfort, load)
     advice = suggest_press(press, preference, current)
     if isinstance(lifter, Tape):
         doubt = doubt_of(press, lifter, preference) if with_intervals else None

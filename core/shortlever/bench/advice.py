@@ -1,10 +1,10 @@
 """The suggestion: grip, touch and tuck from a search over every setup inside all limits.
 
-Among setups whose limit-load index is close to the best one, the one is suggested that minimises
-(1 - preference) * 4 ln(range of motion) + preference * ln(mean moment arm): 0 asks for the shortest stroke, 1
-for the shortest arm. In the middle one percent of stroke counts as much as four percent of arm, about the
-ratio in which the two vary over setups (the arm by 50 to 100 %, the stroke by 10 to 20 %), so that the dial
-moves the setup over its whole range.
+Among setups no narrower than the strongest grip, whose limit-load index is close to its, the one is suggested
+that minimises (1 - preference) * 4 ln(range of motion) + preference * ln(mean moment arm): 0 asks for the
+shortest stroke, 1 for the shortest arm. In the middle one percent of stroke counts as much as four percent of
+arm, about the ratio in which the two vary over setups (the arm by 50 to 100 %, the stroke by 10 to 20 %), so
+that the dial moves the setup over its whole range.
 """
 
 from __future__ import annotations
@@ -80,7 +80,7 @@ class Suggestion:
     binding: tuple[Reason, ...]
     frontier: tuple[Choice, ...]
     preference: float
-    best_index: float
+    strongest: Choice
     current: Assessment | None = None
     gain: Gain | None = None
     doubt: Doubt | None = None
@@ -99,6 +99,7 @@ class Suggestion:
             "measures": self.measures.plain(),
             "current": self.current.plain() if self.current else None,
             "gain": asdict(self.gain) if self.gain else None,
+            "strongest": asdict(self.strongest),
             "frontier": [asdict(choice) for choice in self.frontier],
             "binding": [asdict(reason) for reason in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
@@ -123,7 +124,8 @@ def suggest_press(
             "Give 0 for the shortest stroke, 1 for the shortest moment arm, or between.",
         )
     search = Search(press, preference)
-    grip, touch, best_index = search.solve()
+    grip, touch, _ = search.solve()
+    strongest = choice_at(search, search.band()[0], search.nearest(search.band()[0]))
     setup = Setup(grip, touch, press.load_kg)
     measures = assess_press(press, setup)
     now = assess_press(press, replace(current, load_kg=press.load_kg)) if current else None
@@ -131,10 +133,10 @@ def suggest_press(
         setup=setup,
         measures=measures,
         marks=marks_of(press, measures),
-        binding=tuple(reasons(measures, best_index)),
+        binding=tuple(reasons(measures, strongest)),
         frontier=tuple(frontier(search, (grip, touch))),
         preference=preference,
-        best_index=best_index,
+        strongest=strongest,
         current=now,
         gain=gain_of(press, measures, now) if now else None,
     )
@@ -151,17 +153,24 @@ def marks_of(press: Press, measures: Assessment) -> Marks:
     )
 
 
-def reasons(measures: Assessment, best_index: float) -> list[Reason]:
+def choice_at(search: Search, grip: float, touch: float) -> Choice:
+    """A setup with the numbers it is compared by."""
+    stroke, arm = search.stroke_and_arm(grip, touch)
+    return Choice(grip, touch, stroke, arm, search.index(grip, touch))
+
+
+def reasons(measures: Assessment, strongest: Choice) -> list[Reason]:
     """The limits that stopped the suggestion, grip first."""
     found = []
     for limit in measures.limits:
         close = limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M)
-        if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "elbow_depth"):
+        if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "chest", "elbow_depth"):
             found.append(Reason(limit.name, limit.reason))
-    if measures.limit_load_index < (1 - INDEX_SLACK) * best_index * 1.001:
+    if measures.limit_load_index < (1 - INDEX_SLACK) * strongest.limit_load_index * 1.001:
         message = (
-            "Any wider grip or lower touch shortens the stroke but throws effort on shoulder and elbow: the "
-            "hardest point of the press would get harder for this build."
+            f"Strongest near {100 * strongest.grip_m:.0f} cm for this build. Wider shortens the stroke; "
+            f"beyond {100 * measures.grip_m:.0f} cm the hardest point of the press would cost more than "
+            f"{100 * INDEX_SLACK:.0f} %."
         )
         found.append(Reason("effort", message))
     return found
@@ -178,8 +187,7 @@ def frontier(search: Search, chosen: tuple[float, float]) -> list[Choice]:
         places.append((grip, furthest - search.nearest(grip)))
     choices = []
     for grip, touch in [(g, search.nearest(g) + extra) for g, extra in places] + [chosen]:
-        stroke, arm = search.stroke_and_arm(grip, touch)
-        choices.append(Choice(grip, touch, stroke, arm, search.index(grip, touch)))
+        choices.append(choice_at(search, grip, touch))
 
     def beaten(a: Choice) -> bool:
         return any(

@@ -51,7 +51,7 @@ class Comfort:
         return min(max(cap, self.flare_least_rad), self.flare_most_rad)
 
 
-_TIGHTER = math.radians(10)
+_TIGHTER = math.radians(5)
 COMFORTS = {
     "usual": Comfort(),
     "careful": replace(

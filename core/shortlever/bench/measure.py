@@ -11,6 +11,7 @@ from shortlever.bench.press import Press, Rep
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.units import GRAVITY_M_S2
 
+PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)
 ACTIONS = (
     "shoulder_flexion",
     "shoulder_horizontal_adduction",
@@ -48,7 +49,7 @@ class Setup:
                     f"Give a number from {low:g} to {high:g} in {name.rsplit('_', 1)[1]}.",
                 )
         ratio = self.sideways_ratio
-        if ratio is not None and not -2 <= ratio <= 2:
+        if ratio is not None and not (isinstance(ratio, int | float) and -2 <= ratio <= 2):
             raise InputError(
                 "sideways_ratio",
                 "out_of_range",
@@ -280,6 +281,14 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
             "m",
             "Underside of the elbow not above the top of the shoulder at the chest (rulebook).",
         )
+    lowest = press.chest.top_y_m + PAST_THE_TOP_M
+    add(
+        "chest",
+        lowest - touch_m,
+        "m",
+        f"The bar rests on the chest, at most {cm * PAST_THE_TOP_M:.0f} cm past its highest point.",
+        0.005,
+    )
     first = rep.poses[0][0]
     add(
         "reach",

@@ -1,5 +1,9 @@
 """The search for a setup: grip and touch that make an objective small inside all limits.
 
+The grip with the best limit-load index is found first. From it the search only goes to wider grips and lower
+touches, as far as the index stays close to the best: index is given up for a shorter stroke, never for a
+longer one.
+
 Range of motion and mean arm are cheap (no poses), the limit-load index is not; so the search walks on the
 cheap objective and asks for the index only where it may stop it.
 """
@@ -10,6 +14,7 @@ import math
 from collections.abc import Callable
 from functools import partial
 
+from shortlever.bench.measure import PAST_THE_TOP_M
 from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.bench.press import Press, parabola_top
 
@@ -20,7 +25,7 @@ STROKE_WEIGHT = 4.0
 # 2017, second-hand), 5 % would send a small woman with a big arch to 2.15 x. So that range checks nothing.
 INDEX_SLACK = 0.03
 NARROWEST_OF_BIACROMIAL = 0.85
-PAST_THE_TOP_M = 0.03  # how far below the top of the chest the bar may still be touched
+CLIMB_FROM = (2, 7)  # rows from which the humps of effort are climbed
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 
 
@@ -97,8 +102,6 @@ class Search:
         self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
         self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
         self._nearest: dict[float, float] = {}
-        self._peak = SEGMENTS // 3
-        self._start: tuple[float, float] | None = None
         self._band: tuple[float, float, float] | None = None
         self._extra, self._slope = 0.005, -5.0  # of the edge along the touch: where it was last, index per m
 
@@ -121,29 +124,33 @@ class Search:
         return (1 - p) * STROKE_WEIGHT * math.log(stroke) + p * math.log(max(arm, LEAST_ARM_M))
 
     def index(self, grip: float, touch: float) -> float:
-        """The limit-load index, from the chest and the rows around the hardest one only."""
+        """The limit-load index of a setup, from the chest and the humps of effort over the rows only.
+
+        Effort may have two humps, so it is climbed from below and from the middle.
+        """
         press = self.press
         frame = press.frame(grip, touch)
         path = least_path(frame.heights_m, frame.bounds_m)
         known: dict[int, float] = {}
+        start: tuple[float, float] | None = None
 
         def effort(i: int) -> float:
+            nonlocal start
             if i not in known:
-                right, left, _ = press.row(frame, path, i, self._start)
-                self._start = (right.swivel, left.swivel)
+                right, left, _ = press.row(frame, path, i, start)
+                start = (right.swivel, left.swivel)
                 known[i] = max(right.effort, left.effort)
             return known[i]
 
-        i = max(self._peak, 1)
-        while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
-            i += 1
-        while i > 0 and effort(i - 1) > effort(i):
-            i -= 1
-        self._peak = i
-        hardest = effort(i)
-        if 0 < i < SEGMENTS:
-            hardest, _ = parabola_top(effort(i - 1), hardest, effort(i + 1))
-        return press.body.reach_m / max(hardest, effort(0))
+        hardest = effort(0)
+        for i in CLIMB_FROM:
+            while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
+                i += 1
+            while i > 0 and effort(i - 1) > effort(i):
+                i -= 1
+            if i > 0 and effort(i) >= hardest:
+                hardest = max(hardest, parabola_top(effort(i - 1), effort(i), effort(i + 1))[0])
+        return press.body.reach_m / hardest
 
     def best(self) -> tuple[float, float]:
         """Grip and value of the best limit-load index at the nearest touch."""

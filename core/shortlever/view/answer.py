@@ -23,6 +23,8 @@ from shortlever.view.read import Reading, read_request, settable_step_m
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
 
+MAX_REQUEST, MAX_NESTING = 5_000_000, 100  # characters, brackets
+
 
 def example_request() -> dict[str, Any]:
     """The invented lifter Mara Feld of the invented gym Kalkwerk: the screen before anything is typed."""
@@ -35,6 +37,8 @@ def answer(request_json: str) -> str:
     Never raises: what goes wrong is in ``errors``.
     """
     try:
+        if len(request_json) > MAX_REQUEST or request_json.count("[") + request_json.count("{") > MAX_NESTING:
+            raise ValueError("request too large")  # a deep one would end the browser's Python, not raise
         response = respond(json.loads(request_json))
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
         response = _refused(
@@ -121,7 +125,7 @@ def _chosen(press: Press, request: Mapping[str, Any], suggested: Setup) -> Setup
     if not isinstance(choice, Mapping):
         return None
     values = [choice.get("grip_m"), choice.get("touch_m")]
-    if not all(isinstance(v, int | float) and math.isfinite(v) for v in values):
+    if not all(isinstance(v, int | float) and abs(v) < 1e6 for v in values):
         return None
     search = Search(press)
     grip = min(max(float(values[0]), search.narrowest), search.widest)  # type: ignore[arg-type]
@@ -143,9 +147,9 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     now, ghost, warnings = _present(press, setup, reading.present)
     gain = gain_of(press, got, now) if now else None
     caption = Caption(
-        moment_arm=f"Moment arm {words.length(got.moment_arm_m)}",
-        stroke=f"Stroke {words.length(got.range_of_motion_m)}",
-        grip=f"Grip {words.to_set(got.grip_m)} {unit}",
+        moment_arm=words.length(got.moment_arm_m),
+        stroke=words.length(got.range_of_motion_m),
+        grip=f"{words.to_set(got.grip_m)} {unit}",
         title="Suggested bench press" if picked is None else "Chosen bench press",
         text=words.figure_text(got, now),
     )
@@ -169,7 +173,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
             "table": words.table(got),
             "views": views,
             "rows": words.rows(got),
-            "row_arms": [f"Moment arm {words.length(abs(row.y_m))}" for row in got.path],
+            "row_arms": [words.length(abs(row.y_m)) for row in got.path],
         },
         "tradeoff": tradeoff(words, advice, (setup.grip_m, setup.touch_m)),
         "chosen": picked is not None,

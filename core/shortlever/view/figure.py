@@ -15,7 +15,7 @@ from shortlever.bench.press import Press, Rep
 from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
 
 WIDTH, HEIGHT = 500, 300
-BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M = 0.055, 0.04, 0.46
+BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
 Point = tuple[float, float]
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
@@ -96,10 +96,10 @@ def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
     )
 
 
-def frames(press: Press, tallest_m: float) -> dict[str, Frame]:
-    """The three drawings' frames for a press whose bar goes up to ``tallest_m`` above the shoulder line."""
-    pad = -press.body.shoulder_height_m
-    per_m = HEIGHT / (tallest_m - pad + BELOW_PAD_M + ABOVE_BAR_M)
+def frames(press: Press, tallest_m: float, lowest_m: float) -> dict[str, Frame]:
+    """The three drawings' frames for a press between two heights over the shoulder line (m)."""
+    lowest = min(lowest_m - MARGIN_M, -press.body.shoulder_height_m - BELOW_PAD_M)
+    per_m = HEIGHT / (tallest_m - lowest + ABOVE_BAR_M)
     top = per_m * (tallest_m + ABOVE_BAR_M)
     above = HEIGHT / 0.80
     return {
@@ -111,9 +111,11 @@ def frames(press: Press, tallest_m: float) -> dict[str, Frame]:
 
 def draw(press: Press, rep: Rep, caption: Caption, ghost: Rep | None = None) -> list[dict[str, object]]:
     """The three views: key, label, SVG text, and the moving parts' coordinates for every row."""
-    tallest = max(rep.heights_m[-1], ghost.heights_m[-1] if ghost else 0.0)
+    reps = [rep, ghost] if ghost else [rep]
+    tallest = max(r.heights_m[-1] for r in reps)
+    lowest = min(pose.elbow[2] for r in reps for pose in r.poses[0])
     drawn: list[dict[str, object]] = []
-    for key, frame in frames(press, tallest).items():
+    for key, frame in frames(press, tallest, lowest).items():
         body = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
         ids = f"fig-{key}-title", f"fig-{key}-desc"
         svg = (
@@ -184,12 +186,15 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     # the moment arm: a plumb line over the shoulder, and the distance from it to the bar
     out.append(_line("fig-path", shoulder, (shoulder[0], lockout[1])))
     out.append(_line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
-    out.append(_text((shoulder[0] - 12, touch[1] - 6), "end", caption.moment_arm, "moment-arm-text"))
+    out.append(_text((shoulder[0] - 12, touch[1] - 26), "end", "Moment arm"))
+    out.append(_text((shoulder[0] - 12, touch[1] - 4), "end", caption.moment_arm, "moment-arm-text"))
     # the stroke: from the bar at the chest to the bar at lockout
     x = round(max(touch[0], shoulder[0]) + 0.30 * frame.per_m, 1)
     out.append(_line("fig-stroke", (x, touch[1]), (x, lockout[1])))
     out += [_line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
-    out.append(_text((x + 12, (touch[1] + lockout[1]) / 2 + 7), "start", caption.stroke))
+    middle = (touch[1] + lockout[1]) / 2
+    out.append(_text((x + 12, middle - 4), "start", "Stroke"))
+    out.append(_text((x + 12, middle + 18), "start", caption.stroke))
     return out
 
 
@@ -219,7 +224,7 @@ def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
     out.append(_line("fig-stroke", a, b))
     out += [_line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
-    out.append(_text((WIDTH / 2, a[1] - 12), "middle", caption.grip))
+    out.append(_text((WIDTH / 2, a[1] - 12), "middle", f"Grip {caption.grip}"))
     return out
 
 
@@ -250,5 +255,6 @@ def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | 
     shoulder, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
     out.append(_line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
     out.append(_line("fig-arm-line", shoulder, touch, "moment-arm"))
-    out.append(_text((WIDTH - 6, touch[1] + 26), "end", caption.moment_arm, "moment-arm-text"))
+    out.append(_text((WIDTH - 6, touch[1] + 26), "end", "Moment arm"))
+    out.append(_text((WIDTH - 6, touch[1] + 48), "end", caption.moment_arm, "moment-arm-text"))
     return out

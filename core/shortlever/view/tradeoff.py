@@ -36,8 +36,8 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
         "suggested": suggested,
         "choices": [
             {
-                "grip_m": c.grip_m,
-                "touch_m": c.touch_m,
+                "grip_m": round(c.grip_m, 6),
+                "touch_m": round(c.touch_m, 6),
                 "text": f"Grip {words.to_set(c.grip_m)} {words.unit}, touch "
                 f"{words.to_set(words.press.chest.tape_m(c.touch_m))} {words.unit}: mean moment arm "
                 f"{words.length(c.mean_moment_arm_m)}, stroke {words.length(c.range_of_motion_m)}.",

@@ -9,6 +9,7 @@ from shortlever.bench.advice import Gain, Suggestion
 from shortlever.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.bench.measure import Assessment
 from shortlever.bench.press import Press
+from shortlever.bench.search import INDEX_SLACK
 from shortlever.units import settable, show_length
 
 CAUTIONS = (
@@ -50,11 +51,11 @@ class Words:
     def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
         """What stopped the suggestion, one sentence each."""
         return [
-            {"code": r.code, "message": self._reason(r.code, advice.measures) or r.message}
-            for r in advice.binding
+            {"code": r.code, "message": self._reason(r.code, advice) or r.message} for r in advice.binding
         ]
 
-    def _reason(self, code: str, got: Assessment) -> str | None:
+    def _reason(self, code: str, advice: Suggestion) -> str | None:
+        got = advice.measures
         margin = {limit.name: limit.margin for limit in got.limits}
         if code == "ring":
             widest = self.length(got.grip_m + margin["ring"])
@@ -75,6 +76,14 @@ class Words:
             )
         if code == "lean":
             return "The forearm stops the touch: seen from the head it would lean in too far at this grip."
+        if code == "effort":
+            return (
+                f"Strongest near {self.length(advice.strongest.grip_m)} for this build. Wider shortens the "
+                f"stroke; beyond {self.length(got.grip_m)} the hardest point would cost more than "
+                f"{100 * INDEX_SLACK:.0f} %."
+            )
+        if code == "chest":
+            return "The touch is at the lowest place where the bar still rests on the chest."
         if code == "elbow_depth":
             return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
         return None
