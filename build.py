@@ -309,11 +309,14 @@ def render_pages(build_id: str) -> dict[str, bytes]:
     from shortlever import view
 
     request = view.example_request()
+    example = json.loads(view.answer(json.dumps(request)))
+    if not example["ok"]:
+        raise Trouble(f"the example lifter gets no result; mend the core: {example['errors'][0]['message']}")
     context = {
         "version": shortlever.__version__,
         "form": view.form(),
         "example_request": request,
-        "example": json.loads(view.answer(json.dumps(request))),
+        "example": example,
         "build_id": build_id,
     }
     pages = jinja2.Environment(
@@ -477,6 +480,22 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     return subprocess.run([sys.executable, "-m", "pytest", *extra], cwd=ROOT).returncode or failed
 
 
+def command_evidence(_options: argparse.Namespace, extra: list[str]) -> int:
+    """print published values beside the model's own"""
+    set_up_tests()
+    script = ROOT / "tests" / "authorities" / "evidence.py"
+    return subprocess.run([sys.executable, script, *extra], cwd=ROOT).returncode
+
+
+def command_shots(_options: argparse.Namespace, extra: list[str]) -> int:
+    """take pictures of the screen into a folder (without one: the README's own picture)"""
+    set_up_tests()
+    ensure_chromium()
+    build_site()
+    script = ROOT / "tests" / "browser" / "shots.py"
+    return subprocess.run([sys.executable, script, *(extra or ["site_src/docs"])], cwd=ROOT).returncode
+
+
 def command_help(_options: argparse.Namespace, _: list[str]) -> int:
     """list the commands"""
     print("python3 build.py COMMAND\n")
@@ -490,6 +509,8 @@ COMMANDS: dict[str, Callable[[argparse.Namespace, list[str]], int]] = {
     "build": command_build,
     "test": command_test,
     "check": command_check,
+    "evidence": command_evidence,
+    "shots": command_shots,
     "help": command_help,
 }
 
@@ -506,7 +527,7 @@ def main(arguments: Iterable[str]) -> int:
     options, extra = parser.parse_known_args(arguments)
     if options.command not in COMMANDS:
         raise Trouble(f"there is no command {options.command!r}; there are: {', '.join(COMMANDS)}")
-    if extra and options.command != "test":
+    if extra and options.command not in ("test", "evidence", "shots"):
         raise Trouble(f"{options.command} does not take {extra[0]!r}; see: python3 build.py help")
     return COMMANDS[options.command](options, extra)
 

@@ -111,7 +111,7 @@ async function fromCache(name) {
   }
 }
 
-// ---- messages: {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verified', complete, missing}
+// ---- messages: {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verify', complete, have, need, version}
 
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') self.skipWaiting();
@@ -119,9 +119,10 @@ self.addEventListener('message', (event) => {
 });
 
 async function verify(asker) {
-  const missing = [];
+  let have = 0;
   for (const name of names) {
-    if (!isGood(await fromCache(name), name)) missing.push(name);
+    if (isGood(await fromCache(name), name)) have += 1;
   }
-  asker.postMessage({ type: 'verified', complete: missing.length === 0, missing });
+  const need = names.length;
+  asker.postMessage({ type: 'verify', complete: have === need, have, need, version: BUILD.id });
 }

@@ -21,7 +21,7 @@ const files = [runtime, core].flatMap(({ base, files }) =>
 let state = 'fetching';
 
 function enter(next, details = {}) {
-  if (state === 'failed' || state === 'ready') return;
+  if (state === 'failed') return;
   state = next;
   self.postMessage({ state, ...details });
 }
@@ -36,6 +36,7 @@ self.addEventListener('unhandledrejection', (event) => {
 });
 
 function startFailed(error) {
+  if (state === 'ready') return;
   fail('start_failed', `The calculator did not start (${lastLine(error)}).`, 'Try again; if it stays so, reload the page.');
 }
 
@@ -163,16 +164,22 @@ function answerNewest() {
   const { id, request } = newest;
   newest = null;
   let response;
+  let dead = false; // Python does not live on after some errors, such as too deep a recursion
   try {
     response = answer(String(request));
   } catch (error) {
     const problem = {
       field: null, code: 'internal', given: '', message: `The calculation stopped (${lastLine(error)}).`,
-      remedy: 'Your numbers are kept. Try again; if it stops again, reload the page.',
+      remedy: 'Your numbers are kept. Change one, then try again.',
     };
     response = JSON.stringify({ ok: false, errors: [problem], warnings: [], reading: {} });
+    dead = Boolean(error?.pyodide_fatal_error);
   }
   self.postMessage({ id, response });
+  if (dead) {
+    answer = null;
+    fail('stopped', 'The calculator has stopped.', 'Your numbers are kept. Try again.');
+  }
 }
 
 turn.port1.onmessage = answerNewest;

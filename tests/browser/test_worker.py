@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -27,8 +28,9 @@ ANSWER_TO = """([questions, enough]) => new Promise((resolve) => {
 })"""
 
 
-def talk(page: Page, *questions: dict[str, Any]) -> list[dict[str, Any]]:
-    return page.evaluate(ANSWER_TO, [list(questions), questions[-1]["id"] if questions else 0])
+def talk(page: Page, *questions: dict[str, Any], until: str = "answered") -> list[dict[str, Any]]:
+    last = questions[-1]["id"] if questions and until == "answered" else 0
+    return page.evaluate(ANSWER_TO, [list(questions), last])
 
 
 @pytest.fixture
@@ -106,6 +108,34 @@ def test_strange_questions_are_answered_too(page: Page, bare: Any) -> None:
     assert response["ok"] is False
     assert response["errors"]
     assert "Traceback" not in json.dumps(response)
+
+
+DEADLY = """
+import json
+def example_request(): return {}
+def answer(request):
+    return json.dumps({"ok": json.loads("[" * 1_000_000 if "die" in request else "1")})
+"""
+
+
+def test_death_of_python_is_told(page: Page, bare: Any) -> None:
+    """A core that overflows the stack, which Pyodide does not outlive: an answer all the same, then failed."""
+    page.allow_console_errors = True
+    (path,) = bare.folder.glob("core/*/shortlever.zip")
+    size = path.stat().st_size
+    with zipfile.ZipFile(path, "w") as packed:
+        packed.writestr("shortlever/__init__.py", "")
+        packed.writestr("shortlever/view.py", DEADLY)
+    entry = 30 + 46 + 2 * len("rest")  # what a file in a zip takes besides its bytes
+    rest = size - path.stat().st_size - entry
+    with zipfile.ZipFile(path, "a") as packed:
+        packed.writestr("rest", b" " * rest)
+    assert path.stat().st_size == size
+    page.goto(bare.url + "bare.html")
+    said = talk(page, {"id": 1, "request": "die"}, until="failed")
+    assert [message.get("state") for message in said][-3:] == ["ready", None, "failed"]
+    assert json.loads(said[-2]["response"])["errors"][0]["remedy"]
+    assert said[-1]["cause"]["code"] == "stopped"
 
 
 def missing(path: Path) -> None:
