@@ -119,7 +119,7 @@ def answer(request):
 
 
 def test_death_of_python_is_told(page: Page, bare: Any) -> None:
-    """A core that overflows the stack, which Pyodide does not outlive: an answer all the same, then failed."""
+    """A core that overflows the stack, which Pyodide does not outlive: an answer still, then failed."""
     page.allow_console_errors = True
     (path,) = bare.folder.glob("core/*/shortlever.zip")
     size = path.stat().st_size
