@@ -33,7 +33,7 @@ def test_measures_are_those_of_the_setup(advice: Advice, lifters: dict[str, Body
 
 def test_index_stays_within_its_slack_of_the_best(advice: Advice) -> None:
     for key, found in advice.items():
-        share = found.measures.limit_load_index / found.best_index
+        share = found.measures.limit_load_index / found.strongest.limit_load_index
         assert share >= 1 - INDEX_SLACK - 0.001, key
         assert share <= 1.001, key  # nothing is better than the best
 
@@ -63,7 +63,7 @@ def test_no_neighbour_is_better(
     search, reach = Search(press, preference), press.body.reach_m
     grip, touch = found.setup.grip_m, found.setup.touch_m
     here = search.wish(grip, touch)
-    needed = (1 - INDEX_SLACK) * found.best_index
+    needed = (1 - INDEX_SLACK) * found.strongest.limit_load_index
     for size in (0.002, 0.005, 0.02):
         for way in range(16):
             g = grip + size * math.cos(way * math.pi / 8)
@@ -131,13 +131,27 @@ def test_marks_by_hand(advice: Advice, lifters: dict[str, Body]) -> None:
         assert found.marks.rack_height_above_floor_m == pytest.approx(found.measures.lockout_height_m + 0.435)
 
 
+def test_strongest_has_the_best_index_at_the_nearest_touch(advice: Advice, lifters: dict[str, Body]) -> None:
+    """Against 24 other grips, each at its nearest touch and measured in full."""
+    for name, body in lifters.items():
+        found = advice[name, 0.5]
+        press = Press(body, load_kg=found.setup.load_kg)
+        search = Search(press)
+        strongest = found.strongest
+        assert strongest.touch_m == pytest.approx(press.nearest_touch_m(strongest.grip_m), abs=1e-9)
+        for i in range(25):
+            grip = search.narrowest + (search.widest - search.narrowest) * i / 24
+            index = body.reach_m / press.rep(grip, press.nearest_touch_m(grip)).hardest()[0]
+            assert index <= strongest.limit_load_index * (1 + 1e-6)
+
+
 def test_frontier_is_not_dominated_and_holds_the_suggestion(advice: Advice) -> None:
     for key, found in advice.items():
         assert len(found.frontier) >= 2, key
         setups = [(c.grip_m, c.touch_m) for c in found.frontier]
         assert (found.setup.grip_m, found.setup.touch_m) in setups
         for a in found.frontier:
-            assert a.limit_load_index >= (1 - INDEX_SLACK) * found.best_index - 1e-3
+            assert a.limit_load_index >= (1 - INDEX_SLACK) * found.strongest.limit_load_index - 1e-3
             if (a.grip_m, a.touch_m) == (found.setup.grip_m, found.setup.touch_m):
                 continue
             for b in found.frontier:

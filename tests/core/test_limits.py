@@ -52,11 +52,11 @@ def test_usual_flare_cap(depth: float, degrees: float) -> None:
     assert math.degrees(USUAL.flare_cap_rad(depth)) == pytest.approx(degrees)
 
 
-def test_settings_of_comfort_are_10_degrees_apart() -> None:
-    for depth in (0.0, 0.05, 0.10, 0.15):
+def test_settings_of_comfort_are_5_degrees_apart() -> None:
+    for depth in (0.02, 0.05, 0.10, 0.15):
         caps = [math.degrees(COMFORTS[n].flare_cap_rad(depth)) for n in ("careful", "usual", "loose")]
-        assert caps[1] - caps[0] == pytest.approx(10)
-        assert caps[2] - caps[1] == pytest.approx(10)
+        assert caps[1] - caps[0] == pytest.approx(5)
+        assert caps[2] - caps[1] == pytest.approx(5)
     assert COMFORTS["careful"].max_grip_of_biacromial == CAUTIOUS_GRIP_OF_BIACROMIAL
     assert CAUTIOUS_GRIP_OF_BIACROMIAL == 1.5  # Green and Comfort 2007, Strength Cond J 29:10 (abstract read)
     assert COMFORTS["usual"].max_grip_of_biacromial is None

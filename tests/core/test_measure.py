@@ -152,7 +152,9 @@ def limits(body: Body, setup: Setup, **gear: Any) -> dict[str, Any]:
 def test_each_limit_is_named_once_with_a_reason(middle: Body) -> None:
     got = assess(middle, Setup(0.7, 0.12), comfort=COMFORTS["careful"])
     names = [limit.name for limit in got.limits]
-    assert names == ["ring", "cautious_grip", "flare", "stacked", "lean", "path", "elbow_depth", "reach"]
+    assert names == [
+        *("ring", "cautious_grip", "flare", "stacked", "lean", "path", "elbow_depth", "chest", "reach")
+    ]
     assert all(limit.reason.endswith(".") and len(limit.reason) < 160 for limit in got.limits)
     assert all(limit.unit in ("m", "deg") for limit in got.limits)
     assert got.ok == all(limit.ok for limit in got.limits)

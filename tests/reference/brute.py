@@ -1,0 +1,306 @@
+"""The suggestion by brute force in numpy: the model's definitions worked out again, with grids throughout.
+
+Nothing of the core's computation is used, only its input: the body's lengths and masses, the limits' angles
+and the numbers that are a choice (slack, dial weight, furthest touch). Where the core uses a closed form or
+Newton, this scans: the nearest place of the bar over the forearm's two tilts, the path over all chords of the
+bounds, the pose over the swivel, the suggestion over grip and touch with finer and finer grids.
+
+Frame as in the model: x outward from the shoulder joint, y toward the feet, z up; m, kg, rad.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shortlever import Body, Comfort
+from shortlever.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, PAST_THE_TOP_M, STROKE_WEIGHT
+
+Array = NDArray[np.float64]
+
+ROWS = 17
+HAND_OUTSIDE = 0.04
+BAR_RADIUS = 0.029 / 2
+RING = 0.81
+RISE = 0.010  # of the shoulder over the press
+CURVATURE = 0.20 / 0.35**2  # horizontal acceleration over speed squared
+STRENGTH = np.array([91.1, 128.5, 69.9]) / 128.5  # flexion, horizontal adduction, elbow extension
+TILTS = 3
+SCAN = 25
+HALVINGS = 26
+SWIVELS = 91
+ZOOMS = 3
+
+
+@dataclass(frozen=True)
+class Best:
+    """What the brute force finds: grip and touch (m), objective, best index, strongest grip (m)."""
+
+    grip: float
+    touch: float
+    wish: float
+    best_index: float
+    strongest: float
+
+
+@dataclass(frozen=True)
+class Brute:
+    """One lifter with both arms alike, one load (kg), comfort limits and a place of the dial."""
+
+    body: Body
+    load: float
+    comfort: Comfort
+    preference: float
+
+    # --- chest and bar
+
+    def chest(self, y: Array) -> Array:
+        """Lying flat a parabola through notch and breastbone, topped at the breastbone; an arch adds a line
+        that gives half of itself at the notch and all of itself at the breastbone."""
+        b = self.body
+        span = b.chest_y_m - b.notch_y_m
+        curve = max((b.chest_flat_m - b.notch_height_m) / span**2, 0.1)
+        flat = b.chest_flat_m - curve * (y - b.chest_y_m) ** 2
+        return flat + (b.chest_arched_m - b.chest_flat_m) * (0.5 + 0.5 * (y - b.notch_y_m) / span)
+
+    def furthest(self) -> float:
+        """The top of the chest, found on a fine grid, and a little more."""
+        y = np.linspace(-0.2, 1.5, 1_700_001)
+        return float(y[np.argmax(self.chest(y))]) + PAST_THE_TOP_M
+
+    def x(self, grip: Array) -> Array:
+        return grip / 2 + HAND_OUTSIDE - self.body.half_shoulder_m
+
+    def low(self, touch: Array) -> Array:
+        return self.chest(touch) + BAR_RADIUS - self.body.shoulder_height_m
+
+    def high(self, grip: Array) -> Array:
+        return RISE + np.sqrt(self.body.right.reach_m**2 - self.x(grip) ** 2)
+
+    # --- limits
+
+    def cap(self, elbow_z: Array) -> Array:
+        c = self.comfort
+        return np.clip(c.flare_level_rad + c.flare_per_depth * elbow_z, c.flare_least_rad, c.flare_most_rad)
+
+    def lean(self, height: Array) -> Array:
+        c = self.comfort
+        return np.minimum(c.lean_rad + c.lean_per_height * np.maximum(height, 0), np.radians(80))
+
+    def nearest(self, x: Array, z: Array, height: Array) -> Array:
+        """Least y of a hand at (x, z), ``height`` above the chest, over tilts inside the limits, or 0.
+
+        For each tilt seen from the side (-stack, 0, +stack) the lean seen from the head is scanned outward from
+        the most inward one allowed; the first place where the upper arm fits under its flare cap is then
+        halved in on. More lean brings the elbow inward and the bar toward the feet.
+        """
+        x, z, height = np.broadcast_arrays(x, z, height)
+        u, f = self.body.right.upper_m, self.body.right.fore_m
+        least = np.full(x.shape, np.inf)
+        stack = self.comfort.stack_aim_rad
+
+        for tilt in np.tan(np.linspace(-stack, stack, TILTS)):
+
+            def y_at(lean: Array, tilt: float = tilt) -> tuple[Array, NDArray[np.bool_]]:
+                across = np.tan(lean)
+                up = f / np.sqrt(1 + across**2 + tilt**2)
+                ex, ez = x - across * up, z - up
+                room = u * u - ex * ex - ez * ez
+                ey = np.sqrt(np.maximum(room, 0))
+                inside = (room > 0) & (np.arctan2(ex, ey) <= self.cap(ez) + 1e-12)
+                return ey + tilt * up, inside
+
+            first = -self.lean(height)
+            step = (np.radians(75) - first) / SCAN
+            found = np.zeros(x.shape, bool)
+            outside, inside = first.copy(), first.copy()
+            for i in range(SCAN + 1):
+                at = first + step * i
+                ok = y_at(at)[1] & ~found
+                inside = np.where(ok, at, inside)
+                outside = np.where(ok, at - (step if i else 0.0), outside)
+                found |= ok
+            for _ in range(HALVINGS):
+                middle = (inside + outside) / 2
+                ok = y_at(middle)[1]
+                inside, outside = np.where(ok, middle, inside), np.where(ok, outside, middle)
+            least = np.where(found, np.minimum(least, y_at(inside)[0]), least)
+        return np.where(np.isfinite(least), np.maximum(least, 0.0), 0.0)
+
+    def nearest_touch(self, grip: Array) -> Array:
+        """The least touch that is not nearer than the limits allow at the height of the chest there."""
+        x = self.x(grip)
+        low, high = np.zeros(grip.shape), np.full(grip.shape, self.furthest() + 0.2)
+        for count in (61, 13, 13, 13, 13):
+            touch = low[:, None] + (high - low)[:, None] * np.linspace(0, 1, count)
+            ok = touch >= self.nearest(x[:, None], self.low(touch), np.zeros_like(touch))
+            first = np.argmax(ok, axis=1)[:, None]
+            high = np.take_along_axis(touch, first, 1)[:, 0]
+            low = np.where(
+                first[:, 0] > 0, np.take_along_axis(touch, np.maximum(first - 1, 0), 1)[:, 0], high
+            )
+        return high
+
+    # --- one press
+
+    def press(self, grip: Array, touch: Array) -> tuple[Array, Array]:
+        """Heights of the rows above the starting shoulder line and the path's y, (..., ROWS)."""
+        low, high = self.low(touch), self.high(grip)
+        share = np.arange(ROWS) / (ROWS - 1)
+        z = low[..., None] + (high - low)[..., None] * share
+        bound = self.nearest(self.x(grip)[..., None], z - RISE * share, z - low[..., None])
+        bound[..., 0], bound[..., -1] = touch, 0.0
+        # the least function over the bounds with y'' <= CURVATURE: with z^2 CURVATURE / 2 taken off, the
+        # highest chord between any two bounds
+        g = bound - CURVATURE / 2 * z**2
+        path = g.copy()
+        for j in range(ROWS):
+            for k in range(j + 1, ROWS):
+                for i in range(j + 1, k):
+                    part = (z[..., i] - z[..., j]) / (z[..., k] - z[..., j])
+                    path[..., i] = np.maximum(path[..., i], g[..., j] + part * (g[..., k] - g[..., j]))
+        return z, path + CURVATURE / 2 * z**2
+
+    def stroke_and_arm(self, grip: Array, touch: Array) -> tuple[Array, Array]:
+        z, path = self.press(grip, touch)
+        stroke = z[..., -1] - z[..., 0]
+        return stroke, np.trapezoid(np.abs(path), z, axis=-1) / stroke
+
+    def wish(self, grip: Array, touch: Array) -> Array:
+        stroke, arm = self.stroke_and_arm(grip, touch)
+        p = self.preference
+        return (1 - p) * STROKE_WEIGHT * np.log(stroke) + p * np.log(np.maximum(arm, 1e-4))
+
+    # --- pose and index
+
+    def effort(self, x: Array, y: Array, z: Array, height: Array) -> Array:
+        """Least sqrt(sum (moment / strength)^2) over swivel and sideways force inside the limits, m."""
+        arm = self.body.right
+        hand = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
+        r = np.linalg.norm(hand, axis=-1)
+        axis = hand / r[..., None]
+        along = (r**2 + arm.upper_m**2 - arm.fore_m**2) / (2 * r)
+        radius = np.sqrt(np.maximum(arm.upper_m**2 - along**2, 0))
+        out = np.array([1.0, 0.0, 0.0]) - axis * axis[..., :1]
+        out /= np.linalg.norm(out, axis=-1)[..., None]
+        down = np.cross(out, axis)  # a quarter turn from outward, toward the feet and down
+        down *= np.where(down[..., 1:2] >= 0, 1.0, -1.0)
+        tan_stack = np.tan(self.comfort.stack_rad)
+        tan_lean = np.tan(self.lean(height))
+        weights = 2 * np.array([arm.upper_mass_kg, arm.fore_mass_kg]) / self.load
+
+        def at(swivel: Array) -> Array:
+            c, s = np.cos(swivel)[..., None], np.sin(swivel)[..., None]
+            centre = (axis * along[..., None])[..., None, :]
+            elbow = centre + radius[..., None, None] * (out[..., None, :] * c + down[..., None, :] * s)
+            h = hand[..., None, :]
+            fore = h - elbow
+            # forces on the arm per newton of vertical hand force: (-k, 0, -1) at the hand, weights at the
+            # centres of mass
+            upper_com, fore_com = elbow * arm.upper_com, elbow + fore * arm.fore_com
+            flexion = h[..., 1] + weights[0] * upper_com[..., 1] + weights[1] * fore_com[..., 1]
+            add_0 = h[..., 0] + weights[0] * upper_com[..., 0] + weights[1] * fore_com[..., 0]
+            add_k = -h[..., 2]
+            normal = np.cross(fore, -elbow)
+            normal /= np.maximum(np.linalg.norm(normal, axis=-1), 1e-12)[..., None]
+
+            def bending(force: Array, where: float = 1.0) -> Array:
+                return np.einsum("...i,...i->...", np.cross(where * fore, force), normal)
+
+            ext_0 = bending(np.array([0.0, 0.0, -1.0]))
+            ext_0 = ext_0 + bending(np.array([0.0, 0.0, -weights[1]]), arm.fore_com)
+            ext_k = bending(np.array([-1.0, 0.0, 0.0]))
+            a0, ak = add_0 / STRENGTH[1], add_k / STRENGTH[1]
+            e0, ek = ext_0 / STRENGTH[2], ext_k / STRENGTH[2]
+            k = -(a0 * ak + e0 * ek) / (ak**2 + ek**2)
+            total = (flexion / STRENGTH[0]) ** 2 + (a0 + k * ak) ** 2 + (e0 + k * ek) ** 2
+            up = fore[..., 2]
+            inside = (
+                (np.abs(fore[..., 1]) <= tan_stack * up + 1e-9)
+                & (-fore[..., 0] <= tan_lean[..., None] * up + 1e-9)
+                & (np.arctan2(elbow[..., 0], elbow[..., 1]) <= self.cap(elbow[..., 2]) + 1e-9)
+            )
+            return np.where(inside, total, np.inf)
+
+        low, high = np.full(r.shape, -np.pi / 2), np.full(r.shape, np.pi * 0.75)
+        for count in [SWIVELS] + [21] * ZOOMS:
+            swivel = low[..., None] + (high - low)[..., None] * np.linspace(0, 1, count)
+            total = at(swivel)
+            pick = np.argmin(total, axis=-1)[..., None]
+            middle = np.take_along_axis(swivel, pick, -1)[..., 0]
+            step = (high - low) / (count - 1)
+            low, high = middle - step, middle + step
+        return np.sqrt(np.take_along_axis(total, pick, -1)[..., 0])
+
+    def index(self, grip: Array, touch: Array) -> Array:
+        """Reach over the hardest effort of the press; between rows a parabola through the top three."""
+        z, path = self.press(grip, touch)
+        share = np.arange(ROWS) / (ROWS - 1)
+        x = np.broadcast_to(self.x(grip)[..., None], z.shape)[..., :-1]
+        effort = self.effort(
+            x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1]
+        )  # at lockout nothing is left to hold
+        effort = np.where(np.isfinite(effort), effort, 0.0)
+        top = np.argmax(effort, axis=-1)
+        inner = np.clip(top, 1, ROWS - 3)[..., None]
+        a, b, c = (np.take_along_axis(effort, inner + d, -1)[..., 0] for d in (-1, 0, 1))
+        bend = a - 2 * b + c
+        shift = np.where(bend < 0, 0.5 * (a - c) / np.where(bend < 0, bend, 1.0), 0.0)
+        peak = np.where(inner[..., 0] == top, b - 0.25 * (a - c) * shift, np.max(effort, axis=-1))
+        return self.body.right.reach_m / peak
+
+    # --- the search
+
+    def widest(self) -> float:
+        b = self.body
+        widest = min(RING, 2 * (b.half_shoulder_m + 0.75 * b.right.reach_m))
+        if self.comfort.max_grip_of_biacromial:
+            widest = min(widest, self.comfort.max_grip_of_biacromial * b.biacromial_m)
+        return widest
+
+    def strongest(self) -> tuple[float, float]:
+        """Grip of the best index at the nearest touch, and that index, to a twentieth of a millimetre."""
+        widest = self.widest()
+        low, high = min(NARROWEST_OF_BIACROMIAL * self.body.biacromial_m, widest - 0.02), widest
+        floor, ceiling = low, high
+        count = 41
+        while True:
+            grips = np.linspace(low, high, count)
+            index = self.index(grips, self.nearest_touch(grips))
+            i = int(np.argmax(index))
+            step = (high - low) / (count - 1)
+            if step < 5e-5:
+                return float(grips[i]), float(index[i])
+            low, high = max(floor, grips[i] - 2 * step), min(ceiling, grips[i] + 2 * step)
+            count = 17
+
+    def solve(self) -> Best:
+        """The least objective among touches not nearer than allowed nor past the furthest, grips not narrower
+        than the strongest, and an index within the slack: finer and finer grids around the best place."""
+        strongest, best_index = self.strongest()
+        needed = (1 - INDEX_SLACK) * best_index
+        furthest = self.furthest()
+        g_low, g_high = strongest, self.widest()
+        e_low, e_high = 0.0, None
+        g_count, e_count = 31, 25
+        for _ in range(8):
+            grips = np.linspace(g_low, g_high, g_count)
+            near = self.nearest_touch(grips)
+            most = float(np.max(np.maximum(furthest - near, 0.0)))
+            e_high = most if e_high is None else min(e_high, most)
+            extras = np.linspace(e_low, e_high, e_count)
+            grip = np.repeat(grips[:, None], e_count, axis=1)
+            touch = near[:, None] + extras
+            allowed = touch <= np.maximum(furthest, near[:, None]) + 1e-9
+            allowed &= self.index(grip, touch) >= needed * (1 - 1e-7)
+            wish = np.where(allowed, self.wish(grip, touch), np.inf)
+            i, j = np.unravel_index(int(np.argmin(wish)), wish.shape)
+            g_step, e_step = (g_high - g_low) / (g_count - 1), (e_high - e_low) / (e_count - 1)
+            best = Best(float(grip[i, j]), float(touch[i, j]), float(wish[i, j]), best_index, strongest)
+            g_low = max(strongest, grips[i] - 4 * g_step)
+            g_high = min(self.widest(), grips[i] + 4 * g_step)
+            e_low, e_high = max(0.0, extras[j] - 4 * e_step), extras[j] + 4 * e_step
+            g_count = e_count = 17
+        return best
