@@ -1,0 +1,91 @@
+"""A log as JSON text and back, exactly. The version says what the text holds."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import MISSING, asdict, fields
+from typing import Any, TypeVar
+
+from shortlever.errors import InputError
+from shortlever.trials.log import Candidate, SetRecord, Step, TrialLog, refuse
+
+KIND, VERSION = "shortlever trials", 1
+
+Record = TypeVar("Record", Candidate, SetRecord)
+
+
+def to_json(log: TrialLog) -> str:
+    """The log with its undo stack as JSON text; ``from_json`` gives the equal log back."""
+    out: dict[str, Any] = {"kind": KIND, "version": VERSION, "formula": log.formula}
+    out["next_number"] = log.next_number
+    for name in ("candidates", "sets", "steps"):
+        out[name] = [asdict(item) for item in getattr(log, name)]
+    return json.dumps(out, ensure_ascii=False)
+
+
+def from_json(text: str) -> TrialLog:
+    """The log in a JSON text. Raises InputError where it is none, is damaged, or is of a newer version."""
+    try:
+        data = json.loads(text)
+    except (TypeError, ValueError, RecursionError):
+        raise _damaged("file", text, "is not JSON") from None
+    if not isinstance(data, dict) or data.get("kind") != KIND:
+        raise _damaged("file", text, "holds no trials")
+    version = data.get("version")
+    if version != VERSION or isinstance(version, bool):
+        raise InputError(
+            "version",
+            "unknown_version",
+            repr(version)[:24],
+            f"These trials are in format {repr(version)[:24]}; this version reads format {VERSION}.",
+            "Update, then read them again.",
+        )
+    known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps"}
+    if set(data) != known:
+        raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
+    number = data["next_number"]
+    if isinstance(number, bool) or not isinstance(number, int):
+        raise _damaged("next_number", number, "is not a whole number")
+    return TrialLog(
+        candidates=tuple(_record(Candidate, item) for item in _list(data, "candidates")),
+        sets=tuple(_record(SetRecord, item) for item in _list(data, "sets")),
+        steps=tuple(_step(item) for item in _list(data, "steps")),
+        next_number=number,
+        formula=data["formula"],
+    )
+
+
+def _damaged(field: str, given: object, wrong: str) -> InputError:
+    return refuse(field, "damaged", given, wrong, "Choose a file exported as trials, or an older copy of it.")
+
+
+def _list(data: Mapping[str, Any], name: str) -> list[Any]:
+    items = data[name]
+    if not isinstance(items, list):
+        raise _damaged(name, items, "is not a list")
+    return items
+
+
+def _record(kind: type[Record], item: Any) -> Record:
+    names = {f.name for f in fields(kind)}
+    needed = {f.name for f in fields(kind) if f.default is MISSING}
+    if not isinstance(item, dict) or not needed <= set(item) <= names:
+        raise _damaged("sets" if kind is SetRecord else "candidates", item, "has missing or unknown parts")
+    return kind(**item)
+
+
+def _step(item: Any) -> Step:
+    names = {f.name for f in fields(Step)}
+    if not isinstance(item, dict) or set(item) != names or not isinstance(item["what"], str):
+        raise _damaged("steps", item, "has missing or unknown parts")
+    values = dict(item)
+    for name in ("set_place", "candidate_place"):
+        place = item[name]
+        if place is not None and (isinstance(place, bool) or not isinstance(place, int) or place < 0):
+            raise _damaged("steps", place, "is not a place")
+    for name in ("set_before", "set_after"):
+        values[name] = None if item[name] is None else _record(SetRecord, item[name])
+    for name in ("candidate_before", "candidate_after"):
+        values[name] = None if item[name] is None else _record(Candidate, item[name])
+    return Step(**values)
