@@ -10,7 +10,7 @@ import pytest
 from shortlever import Body, Gear, InfeasibleError
 from shortlever.bench.limits import COMFORTS
 from shortlever.bench.path import SEGMENTS
-from shortlever.bench.press import Press, parabola_top
+from shortlever.bench.press import Press
 from shortlever.gear import BARS, RULEBOOKS
 
 GRIPS = (0.45, 0.60, 0.75, 0.81)
@@ -129,12 +129,6 @@ def test_hardest_point_is_the_top_of_the_efforts(press: Press) -> None:
     step = rep.range_of_motion_m / SEGMENTS
     assert max(efforts) <= effort < 1.01 * max(efforts)
     assert abs(height - step * top) <= 0.5 * step + 1e-12
-
-
-def test_parabola_top_by_hand() -> None:
-    """Through (-1, 0), (0, 3), (1, 2): y = 3 + x - 2 x^2, top at x = 1/4, 3.125. A valley has no top."""
-    assert parabola_top(0.0, 3.0, 2.0) == pytest.approx((3.125, 0.25))
-    assert parabola_top(2.0, 1.0, 2.0) == (1.0, 0.0)
 
 
 def test_widest_grip_by_rules_and_bar() -> None:

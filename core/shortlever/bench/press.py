@@ -43,25 +43,18 @@ class Rep:
         return mean_arm_m(self.heights_m, self.path_m)
 
     def hardest(self) -> tuple[float, float]:
-        """Peak joint effort (m per unit of strength) and its height above the chest (m).
+        """Peak joint effort over the rows (m per unit of strength) and its height above the chest (m).
 
-        The peak between rows is a parabola through the three rows around the largest.
+        The height between rows is the top of the parabola through the three rows around the largest.
         """
         efforts = [max(a.effort, b.effort) for a, b in self.poses]
         i = max(range(len(efforts)), key=efforts.__getitem__)
-        if not 0 < i < SEGMENTS:
-            return efforts[i], self.heights_m[i] - self.heights_m[0]
-        top, shift = parabola_top(efforts[i - 1], efforts[i], efforts[i + 1])
-        return top, self.range_of_motion_m * (i + shift) / SEGMENTS
-
-
-def parabola_top(before: float, here: float, after: float) -> tuple[float, float]:
-    """Height and place (in rows from the middle one) of the top of a parabola through three equal steps."""
-    bend = before - 2 * here + after
-    if bend >= 0:
-        return here, 0.0
-    shift = 0.5 * (before - after) / bend
-    return here - 0.25 * (before - after) * shift, shift
+        row = float(i)
+        if 0 < i < SEGMENTS:
+            before, here, after = efforts[i - 1 : i + 2]
+            if before - 2 * here + after < 0:
+                row += 0.5 * (before - after) / (before - 2 * here + after)
+        return efforts[i], self.range_of_motion_m * row / SEGMENTS
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from functools import partial
 
 from shortlever.bench.measure import PAST_THE_TOP_M
 from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.press import Press, parabola_top
+from shortlever.bench.press import Press
 
 DEFAULT_PREFERENCE = 0.5
 STROKE_WEIGHT = 4.0
@@ -26,6 +26,7 @@ STROKE_WEIGHT = 4.0
 INDEX_SLACK = 0.03
 NARROWEST_OF_BIACROMIAL = 0.85
 CLIMB_FROM = (2, 7)  # rows from which the humps of effort are climbed
+SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 
 
@@ -103,7 +104,8 @@ class Search:
         self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
         self._nearest: dict[float, float] = {}
         self._band: tuple[float, float, float] | None = None
-        self._extra, self._slope = 0.005, -5.0  # of the edge along the touch: where it was last, index per m
+        # where the edge of the index was last: m beyond the nearest touch, and index per m there
+        self._extra, self._slope = 0.005, -5.0
 
     def nearest(self, grip: float) -> float:
         """The touch point nearest to the shoulders that the limits allow at a grip, m."""
@@ -148,8 +150,7 @@ class Search:
                 i += 1
             while i > 0 and effort(i - 1) > effort(i):
                 i -= 1
-            if i > 0 and effort(i) >= hardest:
-                hardest = max(hardest, parabola_top(effort(i - 1), effort(i), effort(i + 1))[0])
+            hardest = max(hardest, effort(i))
         return press.body.reach_m / hardest
 
     def best(self) -> tuple[float, float]:
@@ -163,9 +164,9 @@ class Search:
         Index is only given up for a shorter stroke: a narrower grip than the strongest lengthens it.
         """
         if self._band is None:
-            best_grip, best_index = self.best()
-            needed = (1 - INDEX_SLACK) * best_index
-            self._band = best_grip, self.last_grip(best_grip, self.widest, needed), best_index
+            grip, best_index = self.best()
+            high = self.last_grip(grip, self.widest, (1 - INDEX_SLACK) * best_index)
+            self._band = grip, high, best_index
         return self._band
 
     def last_grip(self, inside: float, outside: float, needed: float) -> float:
@@ -187,20 +188,18 @@ class Search:
     def allowed_touch(self, grip: float, touch: float, needed: float) -> float:
         """The touch nearest to ``touch`` whose index is at least ``needed``, m.
 
-        Secant steps from where the last grip's edge was; the index falls as the touch moves away.
+        Secant steps from where the last one was; the index falls as the touch moves away.
         """
         near = self.nearest(grip)
-        t = min(max(near + self._extra, near), touch)
+        t = min(near + self._extra, touch)
         room = self.index(grip, t) - needed
         for _ in range(12):
-            if abs(room) < 1e-7 or (t >= touch and room > 0) or (t <= near and room < 0):
+            if abs(room) < 1e-6 or (t >= touch and room > 0) or (t <= near and room < 0):
                 break
             to = min(max(t - room / self._slope, near), touch)
-            if abs(to - t) < 1e-8:
-                break
             room_to = self.index(grip, to) - needed
-            slope = (room_to - room) / (to - t)
-            if -50 < slope < -0.5:
+            slope = (room_to - room) / (to - t) if to != t else 0.0
+            if SLOPES_PER_M[0] < slope < SLOPES_PER_M[1]:
                 self._slope = slope
             t, room = to, room_to
         self._extra = t - near
@@ -224,19 +223,23 @@ class Search:
         if self.index(grip, touch) >= needed - 1e-9:
             return grip, touch, best_index
 
-        def along_edge(g: float) -> float:
-            return self.wish(g, self.allowed_touch(g, min(self.nearest(g) + extra, self.furthest_m), needed))
+        def wanted(g: float) -> float:
+            """The touch wished for at a grip, pulled to where the index is good enough."""
+            return self.allowed_touch(g, min(self.nearest(g) + extra, self.furthest_m), needed)
 
-        grip, _ = least(along_edge, low, high, 1e-4)
-        return grip, self.allowed_touch(grip, self.nearest(grip) + extra, needed), best_index
+        grip, _ = least(lambda g: self.wish(g, wanted(g)), low, high, 1e-4)
+        return grip, wanted(grip), best_index
 
 
 def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
     """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
     a, b = inside, outside
-    room_a, room_b = room(a), room(b)
-    if room_b >= 0 or room_a <= 0:
-        return b if room_b >= 0 else a
+    room_b = room(b)
+    if room_b >= 0:
+        return b
+    room_a = room(a)
+    if room_a <= 0:
+        return a
     for _ in range(40):  # false position, Illinois variant
         c = b - room_b * (b - a) / (room_b - room_a)
         room_c = room(c)
