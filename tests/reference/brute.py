@@ -92,8 +92,8 @@ class Brute:
     def nearest(self, x: Array, z: Array, height: Array) -> Array:
         """Least y of a hand at (x, z), ``height`` above the chest, over tilts inside the limits, or 0.
 
-        For each tilt seen from the side (-stack, 0, stack) the lean seen from the head is scanned outward from
-        the most inward one allowed; the first place where the upper arm fits under its flare cap is then
+        For each tilt seen from the side (-stack, 0, stack) the lean seen from the head is scanned outward
+        from the most inward one allowed; the first place where the upper arm fits under its flare cap is then
         halved in on. More lean brings the elbow inward and the bar toward the feet.
         """
         x, z, height = np.broadcast_arrays(x, z, height)

@@ -20,7 +20,8 @@ GRAVITY = 9.80665
 
 # Two bodies hang from the world: an upper arm on a ball joint at the shoulder, a forearm on a hinge at the
 # elbow. In the reference position the arm is straight down; the hinge turns about its own x axis, which lifts
-# the hand toward +y: + closes the elbow. Inertias are there because the engine asks for them; at rest they do nothing.
+# the hand toward +y: + closes the elbow. The engine asks for
+# inertias; at rest they do nothing.
 MODEL = """
 <mujoco>
   <compiler angle="radian"/>
