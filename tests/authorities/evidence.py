@@ -907,7 +907,8 @@ def lifter_text(lifter: Lifter) -> str:
             f"    touch {100 * m.touch_tape_m:.1f} cm of tape below the notch (y {100 * m.touch_m:.1f} cm), "
             f"tuck {m.tuck_deg:.0f}°, range of motion {100 * m.range_of_motion_m:.1f} cm, "
             f"mean arm {100 * m.mean_moment_arm_m:.1f} cm",
-            f"    index {100 * m.limit_load_index / advice.strongest.limit_load_index:.1f} % of the best, stopped by {bound}"
+            f"    index {100 * m.limit_load_index / advice.strongest.limit_load_index:.1f} % of the best, "
+            f"stopped by {bound}"
             + (f", BREAKS {broken}" if broken else ""),
             *textwrap.wrap(f"coach: {said}", 104, initial_indent="    ", subsequent_indent="      "),
         ]

@@ -1,9 +1,11 @@
-"""How sure a suggestion is: tape error and estimated dimensions carried through to every suggested number.
+"""How sure a suggestion is: tape error and estimated dimensions carried through to every number.
 
-Each uncertain dimension is moved by one standard deviation up and down and the suggestion is made again; the
-half differences are the gradient, and with the covariance of the dimensions (what the tape left open in
-the joint distribution of bodies) they give a variance for every number. The same gradient tells which further
-tape number would narrow the suggestion most, by conditioning the covariance on it before it is taken.
+The covariance of the uncertain dimensions (what the tape left open in the joint distribution of bodies, and
+the error of the heights) is split into independent directions. The body is moved one standard deviation up
+and down each, and the suggestion made again: half differences give the linear part of a number's spread,
+second differences its bend, which adds to the variance and moves the middle. The linear part also tells
+which further tape number would narrow the suggestion most, by conditioning the covariance on it before it is
+taken.
 """
 
 from __future__ import annotations
@@ -23,6 +25,7 @@ from shortlever.body import (
     observations,
 )
 from shortlever.errors import InfeasibleError
+from shortlever.linear import cholesky, solve_row
 from shortlever.population import INDEX, Estimate, estimate
 from shortlever.tape import MEASURES, TAPE_SD_M, Tape
 
@@ -92,7 +95,7 @@ def doubt_of(
 ) -> Doubt:
     """Intervals and next tape number for the suggestion of ``press``, a press of this tape's body."""
     found = estimate(observations(tape, sd_m), tape.sex)
-    own = _own_errors(tape, sd_m)
+    own = errors_of_their_own(tape, sd_m)
     names = (*MOVING, *own)
     covariance = [[0.0] * len(names) for _ in names]
     for i, a in enumerate(MOVING):
@@ -102,20 +105,23 @@ def doubt_of(
         covariance[i][i] = sd * sd
     if middle is None:
         middle = outcome(press, preference)
-    gradient = _gradient(press, tape, found, own, covariance, preference, middle)
-    variance = [_variance(row, covariance) for row in gradient]
+    lower = cholesky(covariance)
+    slopes, bends = _moved(press, tape, found, names, lower, preference, middle)
     intervals = {}
-    for name, centre, var in zip(OUTPUTS, middle, variance, strict=True):
-        half = Z90 * math.sqrt(var)
+    for name, start, slope, bend in zip(OUTPUTS, middle, slopes, bends, strict=True):
+        # of start + slope z + bend z² / 2 with independent standard normal z
+        centre = start + sum(bend) / 2
+        half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
         low, high = centre - half, centre + half
         if name == "grip_m":
             high = min(high, Search(press, preference).widest)
         intervals[name] = Interval(max(low, 0.0), high)
+    gradient = [solve_row(lower, slope) for slope in slopes]
     return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))
 
 
-def _own_errors(tape: Tape, sd_m: float) -> dict[str, float]:
-    """Standard deviations of what the joint distribution does not hold, m."""
+def errors_of_their_own(tape: Tape, sd_m: float = TAPE_SD_M) -> dict[str, float]:
+    """Standard deviations of the heights that the joint distribution does not hold, by name, m."""
     lying = sd_m if tape.chest_flat is not None else CHEST_LYING_SD_M
     own = {
         "chest_flat": lying,
@@ -126,37 +132,39 @@ def _own_errors(tape: Tape, sd_m: float) -> dict[str, float]:
     return own
 
 
-def _gradient(
+def _moved(
     press: Press,
     tape: Tape,
     found: Estimate,
-    own: dict[str, float],
-    covariance: list[list[float]],
+    names: Sequence[str],
+    lower: Sequence[Sequence[float]],
     preference: float,
     middle: Sequence[float],
-) -> list[list[float]]:
-    """d output / d dimension, one row for each output."""
-    names = (*MOVING, *own)
-    rows: list[list[float]] = [[] for _ in OUTPUTS]
-    for i, name in enumerate(names):
-        sd = math.sqrt(covariance[i][i])
+) -> tuple[list[list[float]], list[list[float]]]:
+    """Half and second differences of every output along each independent direction (rows as OUTPUTS)."""
+    slopes: list[list[float]] = [[] for _ in OUTPUTS]
+    bends: list[list[float]] = [[] for _ in OUTPUTS]
+    for j in range(len(names)):
         sides = []
         for sign in (1.0, -1.0):
             mean = list(found.mean)
-            if name in INDEX:
-                mean[INDEX[name]] += sign * sd
-                offsets = Offsets()
-            else:
-                offsets = Offsets(**{f"{name}_m": sign * sd})
-            body = from_estimate(Estimate(mean, found.covariance, found.male), tape, offsets)
+            offsets = {}
+            for i in range(j, len(names)):
+                step = sign * lower[i][j]
+                if names[i] in INDEX:
+                    mean[INDEX[names[i]]] += step
+                else:
+                    offsets[f"{names[i]}_m"] = step
+            body = from_estimate(Estimate(mean, found.covariance, found.male), tape, Offsets(**offsets))
             try:
                 moved = Press(body, press.gear, press.comfort, press.load_kg, press.strength, press.raise_m)
                 sides.append(outcome(moved, preference))
             except InfeasibleError:
                 sides.append(list(middle))
-        for row, up, down in zip(rows, *sides, strict=True):
-            row.append((up - down) / (2 * sd) if sd > 0 else 0.0)
-    return rows
+        for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):
+            slope.append((up - down) / 2)
+            bend.append(up + down - 2 * here)
+    return slopes, bends
 
 
 def _variance(row: Sequence[float], covariance: Sequence[Sequence[float]]) -> float:
