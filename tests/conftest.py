@@ -143,3 +143,18 @@ def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
 def page(open_page: Callable[..., Page]) -> Page:
     """One page at the size of a phone."""
     return open_page()
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Long references (``slow`` in tests/reference) and timings (``speed``) run when asked for with -m."""
+    asked = config.option.markexpr
+    references = Path(__file__).parent / "reference"
+
+    def long(item: pytest.Item) -> bool:
+        slow = item.get_closest_marker("slow") and references in item.path.parents and "slow" not in asked
+        return bool(slow) or bool(item.get_closest_marker("speed") and "speed" not in asked)
+
+    left_out = [item for item in items if long(item)]
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if item not in left_out]
