@@ -1,7 +1,7 @@
 """How long the core takes here, as a ratio to the numpy brute force of the same suggestion in the same run.
 
-Run with ``python3 build.py test tests/speed -m speed -s``. Medians of process time; the bounds are those of the
-project (assess 3 ms, suggest 60 ms) times two, because machines differ.
+Run with ``python3 build.py test tests/speed -m speed -s``. Medians of process time; the bounds are the
+project's (assess 3 ms, suggest 60 ms) times two, because machines differ.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def milliseconds(work: Callable[[Body], object], repeats: int = 3) -> float:
 def test_core_is_fast_enough_at_the_rack() -> None:
     assessed = milliseconds(lambda body: assess(body, Setup(0.71, 0.128)))
     suggested = milliseconds(suggest)
-    brute = milliseconds(lambda body: Brute(body, Comfort(), body.body_mass_kg, 0.5).solve(), repeats=1)
+    brute = milliseconds(lambda body: Brute(body, body.body_mass_kg, Comfort(), 0.5).solve(), repeats=1)
     tape = Tape(arm_length=0.62, shoulder_breadth=0.39)
     intervals = milliseconds(lambda _: suggest(tape, with_intervals=True), repeats=1)
     print(
