@@ -235,7 +235,7 @@ class Brute:
         return np.sqrt(np.take_along_axis(total, pick, -1)[..., 0])
 
     def index(self, grip: Array, touch: Array) -> Array:
-        """Reach over the hardest effort of the press; between rows a parabola through the top three."""
+        """Reach over the hardest effort of the rows of the press."""
         z, path = self.press(grip, touch)
         share = np.arange(ROWS) / (ROWS - 1)
         x = np.broadcast_to(self.x(grip)[..., None], z.shape)[..., :-1]
@@ -243,13 +243,7 @@ class Brute:
             x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1]
         )  # at lockout nothing is left to hold
         effort = np.where(np.isfinite(effort), effort, 0.0)
-        top = np.argmax(effort, axis=-1)
-        inner = np.clip(top, 1, ROWS - 3)[..., None]
-        a, b, c = (np.take_along_axis(effort, inner + d, -1)[..., 0] for d in (-1, 0, 1))
-        bend = a - 2 * b + c
-        shift = np.where(bend < 0, 0.5 * (a - c) / np.where(bend < 0, bend, 1.0), 0.0)
-        peak = np.where(inner[..., 0] == top, b - 0.25 * (a - c) * shift, np.max(effort, axis=-1))
-        return self.body.right.reach_m / peak
+        return self.body.right.reach_m / np.max(effort, axis=-1)
 
     # --- the search
 
