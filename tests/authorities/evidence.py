@@ -18,12 +18,13 @@ import argparse
 import csv
 import functools
 import itertools
+import json
 import math
 import sys
 import textwrap
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -855,6 +856,13 @@ def as_markdown() -> str:
     return "\n".join([*out, "", summary().replace("\n", "  \n")])
 
 
+def as_json() -> str:
+    """For the site's page: rows with their explanation, the count of verdicts, and what was fitted."""
+    counts, *fitted = summary().split("\n")
+    rows = [asdict(row) | {"explanation": row.explanation} for row in table()]
+    return json.dumps({"counts": counts, "fitted": fitted, "rows": rows}, indent=1, ensure_ascii=False)
+
+
 # ---- ten invented lifters ----------------------------------------------------------------------------------
 
 
@@ -922,9 +930,11 @@ def lifters_text() -> str:
 def main() -> None:
     parser = argparse.ArgumentParser(description="Published values beside the model's own.")
     parser.add_argument("--markdown", action="store_true", help="as a Markdown table")
+    parser.add_argument("--json", action="store_true", help="as JSON, for site_src/docs/evidence.json")
     parser.add_argument("--lifters", action="store_true", help="ten invented lifters and their suggestions")
     asked = parser.parse_args()
-    print(lifters_text() if asked.lifters else as_markdown() if asked.markdown else as_text())
+    ways = {"lifters": lifters_text, "markdown": as_markdown, "json": as_json}
+    print(next((tell for name, tell in ways.items() if getattr(asked, name)), as_text)())
 
 
 if __name__ == "__main__":

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -100,3 +102,12 @@ def test_a_reason_may_hold_a_bar() -> None:
     columns = evidence.as_markdown().splitlines()[0].count("|")
     for line in evidence.as_markdown().splitlines()[: len(ROWS) + 2]:
         assert line.replace("\\|", "").count("|") == columns
+
+
+def test_the_sites_page_shows_the_verdicts_of_today() -> None:
+    """site_src/docs/evidence.json is written by ``python3 build.py evidence --json``; write it again."""
+    root = Path(__file__).parents[2]
+    kept = json.loads((root / "site_src" / "docs" / "evidence.json").read_text(encoding="utf-8"))
+    shown = {row["id"]: (row["verdict"], row["explanation"]) for row in kept["rows"]}
+    assert shown == {row.id: (row.verdict, row.explanation) for row in evidence.table()}
+    assert [kept["counts"], *kept["fitted"]] == evidence.summary().split("\n")
