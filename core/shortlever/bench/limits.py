@@ -159,8 +159,11 @@ def limited_swivel(
     lean_rad: float,
     start: float | None = None,
     sideways: float | None = None,
+    near_start: bool = False,
 ) -> tuple[float, bool]:
     """The swivel of least effort inside the comfort limits, and whether there is one.
+
+    With ``near_start`` only the valley of effort that ``start`` lies in is looked at.
 
     Where no swivel satisfies them, the one that comes closest is returned with False: stacked if possible,
     then as little flare as can be had.
@@ -169,9 +172,10 @@ def limited_swivel(
     if arc is None:
         return least_swivel(link, at, at.hanging(), -2.0, 2.5, sideways), False
     low, high = arc
+    lowest = least_swivel if near_start else _lowest
     begin = min(max(start if start is not None else at.hanging(), low), high)
     if flare_room(at, begin, comfort) > FLARE_CLEAR_RAD:  # likely free of the flare limit
-        swivel = _lowest(link, at, begin, low, high, sideways)
+        swivel = lowest(link, at, begin, low, high, sideways)
         if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
             return swivel, True
         begin = swivel
@@ -180,7 +184,7 @@ def limited_swivel(
         return high, False
     if sideways is None and effort_slope(link, at, edge, None)[1] >= 0:  # effort grows inward from the limit
         return edge, True
-    return _lowest(link, at, max(begin, edge), edge, high, sideways), True
+    return lowest(link, at, max(begin, edge), edge, high, sideways), True
 
 
 def _lowest(

@@ -153,26 +153,42 @@ class Press:
         first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, start and start[0], sideways)
         if right is left:
             return first, first, sideways, ok
-        ratio = sideways
-        if ratio is None:
-            top, bottom = sideways_balance(right, at[0], first)
-            ratio = top / bottom
-        second = start[1] if start else None
-        for _ in range(60):
-            first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, first, ratio)
-            second, also = limited_swivel(left, at[1], self.comfort, lean_rad, second, ratio)
+        second, also = limited_swivel(left, at[1], self.comfort, lean_rad, start and start[1], sideways)
+        if sideways is not None:
+            return first, second, sideways, ok and also
+
+        def better() -> float:
+            """The ratio that serves both arms best with the elbows where they are."""
             top_r, bottom_r = sideways_balance(right, at[0], first)
             top_l, bottom_l = sideways_balance(left, at[1], second)
-            better = (top_r + top_l) / (bottom_r + bottom_l)
-            if sideways is not None or abs(better - ratio) < 1e-9:
+            return (top_r + top_l) / (bottom_r + bottom_l)
+
+        ratio, before, gap_before = better(), 0.0, math.inf
+        for turn in range(30):  # secant steps on what the ratio still misses
+            narrow = turn > 0
+            first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, first, ratio, narrow)
+            second, also = limited_swivel(left, at[1], self.comfort, lean_rad, second, ratio, narrow)
+            gap = better() - ratio
+            if abs(gap) < 1e-8:
                 break
-            ratio = better
-        assert second is not None
+            slope = (gap - gap_before) / (ratio - before) if math.isfinite(gap_before) else -1.0
+            before, gap_before = ratio, gap
+            ratio -= gap / (slope if -3 < slope < -0.1 else -1.0)
         return first, second, ratio, ok and also
 
     def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
-        """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m."""
+        """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m.
+
+        Raises InfeasibleError where the bar is nearer to the shoulder than the two links can fold.
+        """
         right, left = self.links
+        far = math.sqrt(x * x + y * y + z * z)
+        for link in self.links:
+            if far <= abs(link.upper - link.fore):
+                raise InfeasibleError(
+                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too close for an upper arm of "
+                    f"{100 * link.upper:.0f} cm and a forearm of {100 * link.fore:.0f} cm."
+                )
         first = Circle(right, x, y, z)
         return first, first if right is left else Circle(left, x, y, z)
 
