@@ -24,6 +24,7 @@ import socket
 import subprocess
 import tempfile
 import time
+import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
@@ -172,8 +173,8 @@ def fetch_compile_wheels() -> Path:
     return folder
 
 
-def fetch_pyodide() -> Path:
-    """The npm package pyodide, by the lock file, into .build/npm."""
+def fetch_npm() -> Path:
+    """The npm packages (Pyodide, and what draws the QR), by the lock file, into .build/npm; their folder."""
     folder = WORK / "npm"
     wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
     stamp, key = folder / "pins", digest(*wanted)
@@ -187,7 +188,7 @@ def fetch_pyodide() -> Path:
             options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
             run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
         stamp.write_text(key)
-    return folder / "node_modules" / "pyodide"
+    return folder / "node_modules"
 
 
 def node(*argv: str | Path, what: str) -> str:
@@ -255,7 +256,7 @@ def ensure_chromium() -> str:
 
 def stage_python(stage: Path) -> dict[str, Path]:
     """Pyodide with a trimmed and compiled library, and the compiled core; kept till an input changes."""
-    wheels, pyodide = fetch_compile_wheels(), fetch_pyodide()
+    wheels, pyodide = fetch_compile_wheels(), fetch_npm() / "pyodide"
     inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
               ROOT / "requirements-compile.txt"]  # fmt: skip
     key = digest(*inputs)
@@ -296,6 +297,13 @@ def python_files(stage: Path) -> dict[str, bytes]:
     return out
 
 
+def qr_module() -> bytes:
+    """lean-qr as one module, its licence in front."""
+    package = fetch_npm() / "lean-qr"
+    licence, code = ((package / name).read_text() for name in ("LICENSE", "index.mjs"))
+    return f"/* lean-qr\n\n{licence.strip()}\n*/\n{code}".encode()
+
+
 def digest_hex(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
@@ -309,15 +317,21 @@ def render_pages(build_id: str) -> dict[str, bytes]:
     from shortlever import view
 
     request = view.example_request()
-    example = json.loads(view.answer(json.dumps(request)))
-    if not example["ok"]:
-        raise Trouble(f"the example lifter gets no result; mend the core: {example['errors'][0]['message']}")
+    example, doubt = (json.loads(view.answer(json.dumps(request | ask))) for ask in ({}, {"want": "doubt"}))
+    for response in (example, doubt):
+        if not response["ok"]:
+            raise Trouble(f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}")
     context = {
         "version": shortlever.__version__,
         "form": view.form(),
+        "choices": view.choices(),
+        "cautions": view.CAUTIONS,
+        "words": tomllib.loads((SITE / "pages" / "words.toml").read_text(encoding="utf-8")),
         "example_request": request,
         "example": example,
+        "example_doubt": doubt,
         "build_id": build_id,
+        "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
     }
     pages = jinja2.Environment(
         loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
@@ -333,8 +347,10 @@ def site_files(stage: Path) -> dict[str, bytes]:
     for folder, ending in STATIC.items():
         for path in files_under(SITE / folder, ending):
             out[path.relative_to(SITE).as_posix()] = path.read_bytes()
+    out["page/qr.mjs"] = qr_module()
     worker = SITE / "sw" / "sw.js"
-    made_by = [*files_under(SITE / "pages"), worker, *files_under(CORE / "shortlever")]
+    told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
+    made_by = [*told, worker, *files_under(CORE / "shortlever")]
     build_id = digest(folder_hash(out), *made_by)[:16]
     out |= render_pages(build_id)
     kept = {name: digest_hex(data)[:16] for name, data in sorted(out.items())}

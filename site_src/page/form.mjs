@@ -1,12 +1,13 @@
-// The form: what was typed, in which unit, and what the core said about it.
+// The form: what was typed, in which unit, what was chosen, and what the core said about it.
 
+import { say } from "../words.mjs";
 import { convert, namesItsUnit, nextStep, plainNumber, show } from "./lengths.mjs";
 
 const AFTER_A_PRESS_MS = 250;
-const UNIT_WORDS = { cm: "centimetres", in: "inches" };
+const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; // by the unit switch
 
 /** The message in bold, then what to do; the place is left alone while it says the same, so that it is read out once. */
-function say(place, problem) {
+function tell(place, problem) {
   const strong = document.createElement("strong");
   strong.textContent = problem?.message ?? "";
   const said = problem ? [strong, problem.remedy ? ` ${problem.remedy}` : ""] : [];
@@ -18,6 +19,7 @@ class Field {
     this.box = box;
     this.key = box.dataset.field;
     this.input = box.querySelector("input");
+    this.units = UNITS[box.dataset.kind];
     this.typed = { text: this.input.value, unit: "cm" };
     this.asked = null;
     this.touched = false;
@@ -34,28 +36,46 @@ class Field {
     this.typed = { text, unit };
   }
 
+  clear(unit) {
+    this.type("", unit);
+    this.touched = false;
+    this.asked = null;
+    this.reading = "";
+    this.part("reading").textContent = "";
+    this.input.removeAttribute("aria-invalid");
+    tell(this.part("message"), null);
+  }
+
+  convert(number, from, to) {
+    return convert(number, this.units[from], this.units[to]);
+  }
+
+  show(number, unit) {
+    return show(number, this.units[unit]);
+  }
+
   /** The typed text as the core must read it when the answer is wanted in `unit`. */
   requestText(unit) {
     const { text, unit: own } = this.typed;
     this.asked = text;
     if (own === unit || !text.trim() || namesItsUnit(text)) return text;
-    return `${text} ${own}`;
+    return `${text} ${this.units[own]}`;
   }
 
   /** Shows the stored meaning in `unit`; the very text again in the unit it was typed in. */
   display(unit) {
     const { text, unit: own } = this.typed;
     const number = own === unit ? null : plainNumber(text);
-    this.input.value = number === null ? text : show(convert(number, own, unit), unit);
-    this.box.querySelector("[data-unit-word]").textContent = UNIT_WORDS[unit];
-    if (this.exampleCm !== null) this.input.placeholder = show(convert(this.exampleCm, "cm", unit), unit);
+    this.input.value = number === null ? text : this.show(this.convert(number, own, unit), unit);
+    this.box.querySelector("[data-unit-word]").textContent = say(this.units[unit]);
+    if (this.exampleCm !== null) this.input.placeholder = this.show(this.convert(this.exampleCm, "cm", unit), unit);
   }
 
   /** One step up or down. A text that is no number is left alone. */
   stepBy(sign, unit) {
     const number = this.numberIn(unit);
     if (number === null) return false;
-    this.type(show(nextStep(number, this.step[unit], sign), unit), unit);
+    this.type(this.show(nextStep(number, this.step[unit], sign), unit), unit);
     this.input.value = this.typed.text;
     return true;
   }
@@ -63,9 +83,9 @@ class Field {
   /** The number in this field: as typed, else as the core read it; the example's while the field is empty. */
   numberIn(unit) {
     const { text, unit: own } = this.typed;
-    if (!text.trim()) return this.exampleCm === null ? null : convert(this.exampleCm, "cm", unit);
+    if (!text.trim()) return this.exampleCm === null ? null : this.convert(this.exampleCm, "cm", unit);
     const plain = plainNumber(text);
-    return plain === null ? plainNumber(this.reading.replace(/[^\d.]/g, "")) : convert(plain, own, unit);
+    return plain === null ? plainNumber(this.reading.replace(/[^\d.]/g, "")) : this.convert(plain, own, unit);
   }
 
   /** What the core said about the text it was asked about; a text changed since then waits for its own answer. */
@@ -76,12 +96,37 @@ class Field {
     const loud = error && (error.code !== "missing" || this.touched);
     const message = this.part("message");
     message.dataset.kind = loud ? "error" : "warning";
-    say(message, loud ? error : warning);
+    tell(message, loud ? error : warning);
     if (loud) this.input.setAttribute("aria-invalid", "true");
     else this.input.removeAttribute("aria-invalid");
     this.reading = error ? "" : (response.reading[this.key] ?? "");
     const plain = plainNumber(this.input.value) !== null && !/[,/]/.test(this.input.value);
     this.part("reading").textContent = this.reading && !plain ? `= ${this.reading}` : "";
+  }
+
+  /** The small drawing that shows where the tape goes. */
+  toggleDrawing() {
+    const drawing = this.box.querySelector(".where");
+    drawing.hidden = !drawing.hidden;
+    this.box.querySelector(".hint").setAttribute("aria-expanded", String(!drawing.hidden));
+  }
+}
+
+/** One of the choices of rulebook and gear: a group of radio buttons. */
+class Choice {
+  constructor(box) {
+    this.key = box.dataset.choiceOf;
+    this.radios = [...box.querySelectorAll("input")];
+    this.preset = this.radios.find((radio) => radio.defaultChecked).value;
+  }
+
+  get value() {
+    return this.radios.find((radio) => radio.checked).value;
+  }
+
+  set value(wanted) {
+    for (const radio of this.radios) radio.checked = radio.value === wanted;
+    if (!this.radios.some((radio) => radio.checked)) this.value = this.preset;
   }
 }
 
@@ -89,7 +134,9 @@ export class TapeForm {
   constructor(form, changed) {
     this.form = form;
     this.changed = changed;
+    this.more = form.querySelector("#more");
     this.fields = [...form.querySelectorAll("[data-field]")].map((box) => new Field(box));
+    this.choices = [...form.querySelectorAll("[data-choice-of]")].map((box) => new Choice(box));
     this.response = null;
     this.unit = this.chosenUnit();
     for (const field of this.fields) {
@@ -99,6 +146,9 @@ export class TapeForm {
     this.showUnits();
     form.addEventListener("submit", (event) => event.preventDefault());
     for (const radio of form.elements.unit) radio.addEventListener("change", () => this.changeUnit());
+    for (const { radios } of this.choices) {
+      for (const radio of radios) radio.addEventListener("change", () => this.changed());
+    }
   }
 
   listen(field) {
@@ -108,9 +158,9 @@ export class TapeForm {
       this.changed();
     });
     field.input.addEventListener("blur", () => {
-      field.touched = true;
-      // Not at once: a message that moves the page under a press would make the press miss its button.
-      setTimeout(() => this.response && field.showVerdict(this.response), AFTER_A_PRESS_MS);
+      field.touched ||= Boolean(field.typed.text.trim()) || this.response !== null;
+      // Later, so that no new line moves the button away that is being pressed.
+      setTimeout(() => { if (this.response) this.showVerdicts(this.response); }, AFTER_A_PRESS_MS);
     });
     field.input.addEventListener("keydown", (event) => {
       const sign = { ArrowUp: 1, ArrowDown: -1 }[event.key];
@@ -121,6 +171,7 @@ export class TapeForm {
     for (const button of field.box.querySelectorAll("[data-step]")) {
       button.addEventListener("click", () => this.step(field, Number(button.dataset.step)));
     }
+    field.box.querySelector(".hint").addEventListener("click", () => field.toggleDrawing());
   }
 
   step(field, sign) {
@@ -146,40 +197,73 @@ export class TapeForm {
     return this.fields.every((field) => !field.typed.text.trim());
   }
 
+  get chosen() {
+    return Object.fromEntries(this.choices.filter((c) => c.value !== c.preset).map((c) => [c.key, c.value]));
+  }
+
   request() {
     const fields = Object.fromEntries(this.fields.map((field) => [field.key, field.requestText(this.unit)]));
-    return { unit: this.unit, fields };
+    return { unit: this.unit, fields, ...this.chosen };
   }
 
   /** The built-in example in the chosen unit, its meaning unchanged. */
   exampleRequest() {
     const example = JSON.parse(this.form.dataset.example);
-    if (example.unit === this.unit) return example;
     const inItsUnit = ([key, text]) => [key, text.trim() && !namesItsUnit(text) ? `${text} ${example.unit}` : text];
-    return { unit: this.unit, fields: Object.fromEntries(Object.entries(example.fields).map(inItsUnit)) };
+    const fields = example.unit === this.unit ? example.fields : Object.fromEntries(Object.entries(example.fields).map(inItsUnit));
+    return { unit: this.unit, fields, ...this.chosen };
   }
 
   showVerdicts(response) {
     this.response = response;
     for (const field of this.fields) field.showVerdict(response);
     const ofNoField = (error) => this.fields.every((field) => field.key !== error.field);
-    say(this.form.querySelector("#general"), response.errors.find(ofNoField));
-    const inMore = this.form.querySelector("#more [aria-invalid]");
-    if (inMore) this.form.querySelector("#more").open = true;
+    tell(this.form.querySelector("#general"), response.errors.find(ofNoField));
+    if (this.more.querySelector("[aria-invalid]")) this.more.open = true;
   }
 
-  /** Everything typed, to carry it over a reload. */
+  /** Opens what hides the field, and goes there. */
+  enter(key) {
+    const field = this.fields.find((one) => one.key === key);
+    this.more.open ||= this.more.contains(field.box);
+    if (field.box.querySelector(".where").hidden) field.toggleDrawing();
+    field.input.focus({ preventScroll: true });
+    field.box.scrollIntoView({ block: "center" });
+  }
+
+  /** Everything typed and chosen, to carry it over a reload. */
   save() {
     const { unit } = this;
     const typed = Object.fromEntries(this.fields.map((field) => [field.key, field.typed]));
-    return { unit, typed, more: this.form.querySelector("#more").open };
+    return { unit, typed, more: this.more.open, choices: this.chosen };
   }
 
-  restore({ unit, typed, more }) {
+  restore({ unit, typed, more = false, choices = {} }) {
     this.form.elements.unit.value = unit;
-    this.form.querySelector("#more").open = more;
+    this.more.open = more;
     for (const field of this.fields) field.typed = typed[field.key] ?? field.typed;
+    for (const choice of this.choices) choice.value = choices[choice.key] ?? choice.preset;
     this.unit = this.chosenUnit();
     this.showUnits();
+  }
+
+  clear() {
+    for (const field of this.fields) {
+      field.clear(this.unit);
+      if (!field.box.querySelector(".where").hidden) field.toggleDrawing();
+    }
+    for (const choice of this.choices) choice.value = choice.preset;
+    tell(this.form.querySelector("#general"), null);
+    this.response = null;
+    this.more.open = false;
+    this.showUnits();
+  }
+
+  /** The numbers and choices of a link in place of one's own. */
+  take({ unit, fields, ...choices }) {
+    this.clear();
+    const typed = Object.fromEntries(Object.entries(fields).map(([key, text]) => [key, { text, unit }]));
+    const needed = this.fields.filter((field) => !this.more.contains(field.box)).map((field) => field.key);
+    this.restore({ unit, typed, choices, more: Object.keys(fields).some((key) => !needed.includes(key)) });
   }
 }

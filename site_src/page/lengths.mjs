@@ -1,9 +1,9 @@
 // Plain numbers for display and for the steppers. What a text means is decided by the core alone.
 
-const CM_PER_IN = 2.54;
+const SIZES = { cm: 1, in: 2.54, kg: 1, lb: 0.45359237 }; // in cm, in kg
 const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
 const FRACTION = /^(?:(\d{1,4})\s+)?(\d{1,3})\/([1-9]\d{0,2})$/;
-const DECIMALS = { cm: 1, in: 2 };
+const DECIMALS = { cm: 1, in: 2, kg: 1, lb: 0 };
 
 /** The number that a text such as "61", "61,5" or "24 1/2" stands for, else null. */
 export function plainNumber(text) {
@@ -14,8 +14,7 @@ export function plainNumber(text) {
 }
 
 export function convert(number, from, to) {
-  if (from === to) return number;
-  return to === "in" ? number / CM_PER_IN : number * CM_PER_IN;
+  return from === to ? number : (number * SIZES[from]) / SIZES[to];
 }
 
 export function show(number, unit) {

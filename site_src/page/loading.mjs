@@ -1,5 +1,7 @@
 // The one line that says how far the calculator is, the tape that is pulled out meanwhile, and the trouble box.
 
+import { say } from "../words.mjs";
+
 const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
 
 export class Loading {
@@ -18,16 +20,16 @@ export class Loading {
     this.#ready = state === "ready";
     document.documentElement.dataset.calculator = state;
     if (state === "fetching") {
-      this.#line.textContent = `fetching ${megabytes(message.done)} of ${megabytes(message.total)} MB`;
+      this.#line.textContent = say("fetching", megabytes(message.done), megabytes(message.total));
       this.#pull.value = message.total ? (0.9 * message.done) / message.total : 0;
     } else if (state === "waking") {
-      this.#line.textContent = "waking";
+      this.#line.textContent = say("waking");
       this.#pull.value = 0.9;
     } else if (state === "ready") {
       this.#pull.value = 1;
       this.#showReady();
     } else if (state === "failed") {
-      this.#line.textContent = "not running";
+      this.#line.textContent = say("not_running");
       this.#pull.value = 0;
     }
     this.#showTrouble(state === "failed" ? message.cause : null);
@@ -40,7 +42,7 @@ export class Loading {
   }
 
   #showReady() {
-    this.#line.textContent = this.#offline ? "ready, also offline" : "ready";
+    this.#line.textContent = say(this.#offline ? "ready_offline" : "ready");
   }
 
   #showTrouble(cause) {

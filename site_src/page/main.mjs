@@ -1,26 +1,40 @@
-// Wires the form, the Python worker and the picture together.
+// Wires the form, the Python worker, the picture, the link and what is kept together.
 
+import { say } from "../words.mjs";
+import { resetFigure } from "./figure.mjs";
 import { TapeForm } from "./form.mjs";
+import { forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
 import { Loading } from "./loading.mjs";
 import { goOffline } from "./offline.mjs";
-import { age, render, showAge } from "./render.mjs";
+import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
+import { age, render, showAge, showDoubt, speak } from "./render.mjs";
+import { handOver, hideLink, showLink, tell } from "./share.mjs";
+import { listenToTrade } from "./trade.mjs";
 import { WorkerClient } from "./worker-client.mjs";
 
 const TYPING_REST_MS = 120;
 const KEEP_REST_MS = 500; // browsers limit how often the history may be written
-const WAITING = "yours are kept, and follow when ready";
+const DOUBT_REST_MS = 1000; // the intervals take the calculator longer than a setup does
+
+const WISHES = ["choice", "preference"];
+
+const byId = (id) => document.getElementById(id);
+const nothing = () => ({ choice: null, preference: null, readCautions: false, received: false, shared: "" });
 
 let rest;
 let keeping;
+let doubting;
 let awake = false;
 let settled = false;
+let arriving = ""; // the fragment of a link that waits to be opened
+let last = null; // the last good result: {response, request, fragment, example}
+let held = null; // a result that waits until the cautions are read
 let shownFrom; // whose numbers made the result on the screen
+let session = nothing(); // what belongs to this lifter beside the form
 
-const form = new TapeForm(document.querySelector("#tape"), () => {
-  clearTimeout(rest);
-  clearTimeout(keeping);
-  rest = setTimeout(ask, TYPING_REST_MS);
-  keeping = setTimeout(keepTyped, KEEP_REST_MS);
+const form = new TapeForm(byId("tape"), () => {
+  session.received = false;
+  changed();
 });
 const loading = new Loading(() => {
   loading.show({ state: "fetching", done: 0, total: 0 });
@@ -28,29 +42,211 @@ const loading = new Loading(() => {
 });
 const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { onState, onResponse });
 
-/** So that a reload loses nothing: what was typed rides along in this tab's own history, and is kept nowhere else. */
+// ---- asking and keeping
+
+function changed() {
+  clearTimeout(rest);
+  clearTimeout(keeping);
+  clearTimeout(doubting);
+  client.drop("doubt", "link");
+  hideLink();
+  session.shared = "";
+  rest = setTimeout(ask, TYPING_REST_MS);
+  keeping = setTimeout(keepTyped, KEEP_REST_MS);
+}
+
+/** So that a reload loses nothing: it rides along in this tab's own history, and on the device only if asked. */
 function keepTyped() {
-  history.replaceState({ typed: form.save() }, "");
+  const ours = fragmentHere() && fragmentHere() !== arriving && fragmentHere() !== session.shared;
+  const state = { ...session, typed: form.save() };
+  const kept = keep(state, { onDevice: byId("keep").checked, hash: ours ? "" : location.hash });
+  if (!kept) tell(say("not_kept"));
 }
 
 function ask() {
   const own = !form.isEmpty() || age() !== "example";
-  client.ask(JSON.stringify(own ? form.request() : form.exampleRequest()));
-  if (own && !awake) showAge(age(), WAITING);
+  const wishes = Object.entries(session).filter(([key, value]) => WISHES.includes(key) && value !== null);
+  client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...Object.fromEntries(wishes) });
+  if (own && !awake) showAge(age(), { tag: tagOf(), from: say("waiting") });
+}
+
+function tagOf() {
+  if (age() !== "own") return age();
+  if (session.choice) return "chosen";
+  return session.received ? "received" : "own";
+}
+
+// ---- answers
+
+function onResponse(kind, response, request) {
+  if (kind === "setup") onSetup(response, request);
+  else if (kind === "open") onOpened(response);
+  else if (kind === "link" && last) last.fragment = response.fragment;
+  else if (kind === "doubt") showDoubt(response.ok ? response : null);
 }
 
 function source(response) {
   return form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0")).join(", ");
 }
 
-function onResponse(response) {
+function onSetup(response, request) {
   const example = form.isEmpty() && age() === "example";
   if (!example) form.showVerdicts(response);
-  if (response.ok) {
-    shownFrom = (example ? "an invented lifter: " : "") + source(response);
-    render(response, { age: example ? "example" : "own", from: shownFrom });
-  } else showAge(age() === "example" ? "example" : "old", shownFrom);
+  if (!response.ok) {
+    if (last) last.fragment = "";
+    if (!held) showAge(age() === "example" ? "example" : "old", { from: shownFrom });
+    else held.stale = true;
+    return;
+  }
+  const result = { response, request, fragment: "", example };
+  if (!example && !session.readCautions) {
+    held = result;
+    showCautionsFirst(true);
+  } else show(result);
 }
+
+function show(result) {
+  last = result;
+  const { response, request, example, stale } = result;
+  const from = source(response);
+  shownFrom = example ? say("from_example", from) : from;
+  const tag = response.chosen ? "chosen" : example ? "example" : session.received ? "received" : "own";
+  render(response, { age: example ? "example" : "own", tag, from: shownFrom });
+  if (stale) showAge("old");
+  showDoubt(null);
+  if (!example) client.ask("link", { ...request, want: "link" });
+  clearTimeout(doubting);
+  doubting = setTimeout(() => { if (!response.chosen) client.ask("doubt", { ...request, want: "doubt" }); }, DOUBT_REST_MS);
+}
+
+// ---- cautions, once before the first own setup
+
+function showCautionsFirst(wanted) {
+  if (wanted && byId("first").hidden) speak(say("read_first", byId("first-read").textContent));
+  byId("first").hidden = !wanted;
+  document.documentElement.toggleAttribute("data-first", wanted);
+}
+
+byId("first-read").addEventListener("click", () => {
+  session.readCautions = true;
+  showCautionsFirst(false);
+  show(held);
+  held = null;
+  keepTyped();
+  byId("setup").focus({ preventScroll: true });
+  scrollTo({ top: 0 });
+});
+
+/** In place, without a step in the history: no entry of it may hold what "next lifter" clears. */
+function goTo(event) {
+  const target = document.querySelector(event.currentTarget.getAttribute("href"));
+  event.preventDefault();
+  target.scrollIntoView();
+  target.focus({ preventScroll: true });
+}
+for (const link of document.querySelectorAll('a[href^="#"]')) link.addEventListener("click", goTo);
+
+// ---- trade-off, next number
+
+listenToTrade((choice) => {
+  session.choice = choice;
+  changed();
+});
+byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next));
+
+// ---- link, print
+
+/** The link's fragment of what is on the screen; worked out beforehand, for a share sheet only opens right after a tap. */
+function fragmentNow() {
+  return age() === "own" ? last?.fragment : "";
+}
+
+byId("share").addEventListener("click", () => {
+  const fragment = fragmentNow();
+  if (!fragment) return tell(say("no_setup"));
+  session.shared = fragment;
+  history.replaceState(history.state, "", `#${fragment}`);
+  keepTyped();
+  handOver(fragment);
+});
+byId("print").addEventListener("click", async () => {
+  const fragment = fragmentNow();
+  if (fragment) await showLink(fragment);
+  print();
+});
+
+// ---- a link that arrives
+
+function lookForLink() {
+  const fragment = fragmentHere();
+  if (!fragment || fragment === session.shared) return;
+  arriving = fragment;
+  notice(say("received_wait"));
+  client.ask("open", { want: "open", fragment });
+}
+
+function putLinkAway() {
+  arriving = "";
+  hideNotice();
+  keepTyped();
+}
+
+function onOpened(response) {
+  if (!response.ok) {
+    const [{ message, remedy }] = response.errors;
+    arriving = "";
+    keepTyped();
+    notice(`${message} ${say("received_bad")} ${remedy}`, { onLeave: putLinkAway });
+    return;
+  }
+  const { choice = null, preference = null, ...request } = response.request;
+  const open = () => {
+    form.take(request);
+    session = { ...session, choice, preference, received: true };
+    putLinkAway();
+    changed();
+  };
+  if (form.isEmpty()) open();
+  else notice(inWords(request, (key) => document.querySelector(`label[for="${key}"]`).textContent.split(",")[0]), { onShow: open, onLeave: putLinkAway });
+}
+
+// ---- the next lifter, and keeping on the device
+
+function sureOfNext(open) {
+  byId("next-sure").hidden = !open;
+  byId("next-lifter").setAttribute("aria-expanded", String(open));
+}
+
+function nextLifter() {
+  clearTimeout(rest);
+  clearTimeout(keeping);
+  clearTimeout(doubting);
+  client.drop("setup", "open", "link", "doubt");
+  form.clear();
+  byId("keep").checked = false;
+  session = nothing();
+  arriving = shownFrom = "";
+  last = held = null;
+  forget();
+  if (!awake) return location.reload(); // nothing could work the example out again
+  showCautionsFirst(false);
+  hideNotice();
+  hideLink();
+  resetFigure();
+  showAge("example");
+  speak(say("cleared"));
+  sureOfNext(false);
+  ask();
+  scrollTo({ top: 0 });
+  form.fields[0].input.focus();
+}
+
+byId("next-lifter").addEventListener("click", () => sureOfNext(byId("next-sure").hidden));
+byId("next-no").addEventListener("click", () => sureOfNext(false));
+byId("next-yes").addEventListener("click", nextLifter);
+byId("keep").addEventListener("change", keepTyped);
+
+// ---- start
 
 function onState(message) {
   awake = message.state === "ready";
@@ -61,8 +257,18 @@ function onState(message) {
   goOffline({ complete: () => loading.offlineIsComplete(), beforeReload: keepTyped });
 }
 
-if (history.state?.typed) form.restore(history.state.typed);
-addEventListener("hashchange", keepTyped);
+byId("keep").checked = isKeptOnDevice();
+const { typed, ...rides } = kept() ?? {};
+if (typed) {
+  form.restore(typed);
+  session = { ...nothing(), ...rides };
+}
+addEventListener("hashchange", () => {
+  lookForLink();
+  keepTyped();
+});
+addEventListener("popstate", () => setTimeout(keepTyped)); // an older entry must not bring back what was cleared
 document.addEventListener("visibilitychange", keepTyped);
-if (!form.isEmpty() || form.unit !== "cm") ask();
+lookForLink();
+ask();
 requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint

@@ -1,11 +1,14 @@
 // Lays a response of the core into the places that the page was built with.
 
+import { say } from "../words.mjs";
+import { showFigure } from "./figure.mjs";
+import { showTrade } from "./trade.mjs";
+
 const SPEAK_AFTER_MS = 700;
 const setup = document.querySelector("#setup");
+const why = document.querySelector(".because");
 const spoken = document.querySelector("#spoken");
 let speaking;
-
-const TAGS = { example: "Example", own: "Your setup", old: "From your last good numbers" };
 
 function fill(box, values) {
   for (const [name, value] of Object.entries(values)) {
@@ -14,40 +17,34 @@ function fill(box, values) {
   }
 }
 
-function items(list, entries) {
-  list.replaceChildren(...entries.map((entry) => {
-    const item = document.createElement("li");
-    item.textContent = entry.message;
-    return item;
-  }));
+function make(name, text, ...inside) {
+  const element = document.createElement(name);
+  if (text) element.textContent = text;
+  element.append(...inside);
+  return element;
+}
+
+function items(list, texts) {
+  list.replaceChildren(...texts.map((text) => make("li", text)));
 }
 
 function row([name, value]) {
-  const line = document.createElement("tr");
-  const head = document.createElement("th");
+  const head = make("th", name);
   head.scope = "row";
-  head.textContent = name;
-  const cell = document.createElement("td");
-  cell.textContent = value;
-  line.append(head, cell);
-  return line;
-}
-
-function drawing(svg) {
-  const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
-  return document.importNode(parsed.documentElement, true);
+  return make("tr", "", head, make("td", value));
 }
 
 /** Reads the result out once typing has come to rest, not at every key. */
-function speak(response) {
-  clearTimeout(speaking);
-  speaking = setTimeout(() => {
-    const numbers = [...response.headline, ...response.measures];
-    spoken.textContent = numbers.map((n) => `${n.label} ${n.value} ${n.unit}`).join(", ");
-  }, SPEAK_AFTER_MS);
+function speakSetup(response) {
+  speak([...response.headline, ...response.measures].map((n) => `${n.label} ${n.value} ${n.unit}`).join(", "));
 }
 
-export function render(response, { age, from }) {
+export function speak(text) {
+  clearTimeout(speaking);
+  speaking = setTimeout(() => { spoken.textContent = text; }, SPEAK_AFTER_MS);
+}
+
+export function render(response, { age, tag, from }) {
   for (const number of [...response.headline, ...response.measures]) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
     if (box) fill(box, number);
@@ -55,21 +52,44 @@ export function render(response, { age, from }) {
   const gain = setup.querySelector('[data-part="gain"]');
   gain.hidden = !response.gain;
   gain.textContent = response.gain?.text ?? "";
-  setup.querySelector('[data-part="svg"]').replaceChildren(drawing(response.figure.svg));
+  showFigure(response.figure);
   setup.querySelector('[data-part="figure-text"]').textContent = response.figure.text;
   setup.querySelector('[data-part="figure-table"]').replaceChildren(...response.figure.table.map(row));
-  items(document.querySelector('[data-part="reasons"]'), response.reasons);
-  items(document.querySelector('[data-part="warnings"]'), response.warnings.filter((w) => !w.field));
-  showAge(age, from);
-  if (age === "own") speak(response);
+  items(why.querySelector('[data-part="reasons"]'), response.reasons.map((r) => r.message));
+  items(why.querySelector('[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
+  items(why.querySelector('[data-part="parts"]'), response.gain?.parts ?? []);
+  why.querySelector("#bought").hidden = !response.gain;
+  const marks = response.marks.map((m) => make("div", "", make("dt", m.label), make("dd", m.text)));
+  document.querySelector("#marks").replaceChildren(...marks);
+  showTrade(response.tradeoff, response.chosen);
+  showAge(age, { tag, from });
+  if (age === "own") speakSetup(response);
 }
 
-/** Whose numbers the result belongs to: example, own, or old (the last good ones). */
-export function showAge(age, from) {
+/** Intervals and the next number; null while they are being worked out. */
+export function showDoubt(doubt) {
+  for (const place of setup.querySelectorAll("[data-interval]")) {
+    const text = doubt?.intervals[place.dataset.interval] ?? "";
+    place.textContent = text;
+    place.parentElement.dataset.known = text ? "yes" : "no";
+  }
+  why.querySelector("#doubt-said").hidden = !doubt;
+  const next = why.querySelector("#next");
+  next.hidden = !doubt?.next;
+  if (!doubt?.next) return;
+  next.dataset.next = doubt.next.key;
+  fill(next, { "next-text": doubt.next.message });
+  const drawing = document.querySelector(`#${doubt.next.key}-drawing svg`);
+  next.querySelector('[data-part="next-drawing"]').replaceChildren(...(drawing ? [drawing.cloneNode(true)] : []));
+}
+
+/** Whose numbers the result belongs to: example, own, or old (the last good ones); the tag may say it closer. */
+export function showAge(age, { tag = age, from } = {}) {
   setup.dataset.age = age;
-  fill(setup.querySelector("#age"), { tag: TAGS[age], ...(from === undefined ? {} : { from }) });
+  fill(setup.querySelector("#age"), { tag: say(tag), ...(from === undefined ? {} : { from }) });
 }
 
 export function age() {
   return setup.dataset.age;
 }
+

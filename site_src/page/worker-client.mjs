@@ -1,18 +1,19 @@
-// Talks to the Python worker: numbered requests, the newest wins, restart by hand.
+// Talks to the Python worker: one question at a time, the newest of each kind, the most urgent kind first.
 
-const LOST = {
-  code: "worker_lost",
-  message: "The calculator could not be started or stopped by itself.",
-  remedy: "Check the connection, then try again.",
-};
+import { say } from "../words.mjs";
+
+const KINDS = ["setup", "open", "link", "doubt"]; // most urgent first
 
 export class WorkerClient {
   #url;
   #onState;
   #onResponse;
   #worker = null;
-  #newest = { id: 0, request: null }; // request stays until it is answered
+  #asked = null; // the question the worker has: {id, kind, request}
+  #waiting = new Map(); // kind → request
+  #lastId = 0;
 
+  /** `onResponse(kind, response, request)`; a question that a newer one of its kind has replaced gets no answer. */
   constructor(url, { onState, onResponse }) {
     this.#url = url;
     this.#onState = onState;
@@ -28,26 +29,43 @@ export class WorkerClient {
     });
     worker.addEventListener("error", (event) => {
       event.preventDefault();
-      if (worker === this.#worker) this.#fail(LOST);
+      if (worker === this.#worker) this.#fail({ code: "worker_lost", message: say("lost"), remedy: say("lost_remedy") });
     });
-    if (this.#newest.request !== null) worker.postMessage(this.#newest);
+    const { kind, request } = this.#asked ?? {};
+    this.#asked = null;
+    if (kind && !this.#waiting.has(kind)) this.#waiting.set(kind, request); // the one that a stopped worker still owed
+    this.#next();
   }
 
-  ask(request) {
-    this.#newest = { id: this.#newest.id + 1, request };
-    this.#worker?.postMessage(this.#newest);
+  ask(kind, request) {
+    this.#waiting.set(kind, request);
+    this.#next();
   }
 
-  get waiting() {
-    return this.#newest.request !== null;
+  drop(...kinds) {
+    for (const kind of kinds) {
+      this.#waiting.delete(kind);
+      if (this.#asked?.kind === kind) this.#asked.kind = null; // it may finish, and nobody listens
+    }
+  }
+
+  #next() {
+    if (this.#asked || !this.#worker) return;
+    const kind = KINDS.find((one) => this.#waiting.has(one));
+    if (!kind) return;
+    this.#asked = { id: ++this.#lastId, kind, request: this.#waiting.get(kind) };
+    this.#waiting.delete(kind);
+    this.#worker.postMessage({ id: this.#asked.id, request: JSON.stringify(this.#asked.request) });
   }
 
   #take(data) {
     if (data.state === "failed") this.#fail(data.cause);
     else if (data.state) this.#onState(data);
-    else if (data.id === this.#newest.id && this.waiting) {
-      this.#newest = { ...this.#newest, request: null };
-      this.#onResponse(JSON.parse(data.response));
+    else if (data.id === this.#asked?.id) {
+      const { kind, request } = this.#asked;
+      this.#asked = null;
+      this.#next(); // the worker goes on while the page lays out the answer
+      if (kind && !this.#waiting.has(kind) && this.#asked?.kind !== kind) this.#onResponse(kind, JSON.parse(data.response), request);
     }
   }
 

@@ -28,7 +28,7 @@ def test_core_suite_passes_inside_pyodide() -> None:
     here = last_line(sys.executable, HERE / "run_core.py", build.ROOT)
     there = last_line(
         build.VENV / "bin" / "node", HERE / "core_in_pyodide.mjs",
-        build.fetch_pyodide(), build.ROOT, sysconfig.get_path("purelib"),
+        build.fetch_npm() / "pyodide", build.ROOT, sysconfig.get_path("purelib"),
     )  # fmt: skip
     for result in (here, there):
         assert result["other"] == []
