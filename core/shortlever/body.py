@@ -73,7 +73,7 @@ class Body:
 
     >>> body = Body.from_tape(Tape(arm_length=0.665, shoulder_breadth=0.416, sex="male"))
     >>> round(body.right.upper_m, 3), round(body.half_shoulder_m, 3)
-    (0.287, 0.198)
+    (0.286, 0.198)
     """
 
     right: Arm
