@@ -237,6 +237,35 @@ def test_a_setup_out_of_range_names_field_and_range(field: str, value: Any) -> N
     assert caught.value.remedy and field in caught.value.message
 
 
+@pytest.mark.parametrize(
+    ("numbers", "grip", "touch", "comfort"),
+    [
+        (
+            {
+                "arm_length": 0.45325924289973457,
+                "chest_flat": 0.20856999874369264,
+                "right": {"arm_length": 0.8605019137276759, "forearm_to_grip": 0.36203553085894735},
+            },
+            0.7246424743078013,
+            0.12404926845657571,
+            "careful",
+        ),
+        ({"upper_arm": 0.2468, "stature": 2.1784, "span": 2.5, "sex": "male"}, 0.34229, 0.17391, "loose"),
+    ],
+    ids=["one arm half the other", "folded forearm"],
+)
+def test_very_different_arms_are_a_result_or_a_named_reason(
+    numbers: dict[str, Any], grip: float, touch: float, comfort: str
+) -> None:
+    """The bar comes closer than two unlike links fold, or further than the shorter arm reaches midway."""
+    try:
+        got = assess(Tape(**numbers), Setup(grip, touch), comfort=COMFORTS[comfort])
+    except InfeasibleError as none:
+        assert none.reason
+    else:
+        assert sum(got.work_share.values()) == pytest.approx(1.0, abs=1e-6)
+
+
 def test_same_shoulder_load_by_hand(middle: Body) -> None:
     """The bar's share of the peak flexion moment is load x arm: 100 kg at 0.18 m is 150 kg at 0.12 m."""
     far, near = assess(middle, Setup(0.7, 0.18)), assess(middle, Setup(0.7, 0.12))
