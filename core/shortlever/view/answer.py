@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -19,7 +18,7 @@ from shortlever.tape import Tape
 from shortlever.units import show_length
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
-from shortlever.view.read import Reading, read_request, settable_step_m
+from shortlever.view.read import Reading, read_request
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
 
@@ -111,14 +110,6 @@ def _preference(request: Mapping[str, Any]) -> float:
     return float(value) if isinstance(value, int | float) and 0 <= value <= 1 else DEFAULT_PREFERENCE
 
 
-def _settable(press: Press, setup: Setup, unit: str) -> Setup:
-    """A setup rounded to what a lifter can set: grip down, touch away from the shoulders."""
-    step = settable_step_m(unit)
-    grip = math.floor(setup.grip_m / step + 1e-6) * step
-    tape = math.ceil(press.chest.tape_m(setup.touch_m) / step - 1e-6) * step
-    return Setup(grip, press.chest.y_at_tape_m(tape), setup.load_kg)
-
-
 def _chosen(press: Press, request: Mapping[str, Any], suggested: Setup) -> Setup | None:
     """The setup picked from the trade-off, pulled inside the limits; None where none was picked."""
     choice = request.get("choice")
@@ -141,7 +132,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     words = Words(press, unit)
     advice = suggest_press(press, _preference(request))
     picked = _chosen(press, request, advice.setup)
-    setup = _settable(press, picked or advice.setup, unit)
+    setup = words.rounded(picked or advice.setup)
     got = assess_press(press, setup)
     rep = press.rep(setup.grip_m, setup.touch_m)
     now, ghost, warnings = _present(press, setup, reading.present)
@@ -187,9 +178,9 @@ def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict
 
 def _headline(words: Words, got: Assessment) -> list[dict[str, str]]:
     return [
-        _number("grip", "Grip", words.to_set(got.grip_m), words.unit, "between forefingers"),
-        _number("touch", "Touch", words.to_set(got.touch_tape_m), words.unit, "down from the notch"),
-        _number("tuck", "Tuck", f"{got.tuck_deg:.0f}", "°", "arm to trunk, at chest"),
+        _number("grip", "Grip", words.to_set(got.grip_m), words.unit, "at forefingers"),
+        _number("touch", "Touch", words.to_set(got.touch_tape_m), words.unit, "below the notch"),
+        _number("tuck", "Tuck", f"{got.tuck_deg:.0f}", "°", "arm to trunk"),
     ]
 
 

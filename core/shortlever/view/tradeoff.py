@@ -5,11 +5,12 @@ from __future__ import annotations
 from xml.sax.saxutils import escape
 
 from shortlever.bench.advice import Choice, Suggestion
+from shortlever.bench.measure import Setup
 from shortlever.units import show_length
 from shortlever.view.words import Words
 
 WIDTH, HEIGHT = 320, 220
-LEFT, RIGHT, TOP, BOTTOM = 56, 14, 14, 48
+LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
 
 
 def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> dict[str, object]:
@@ -18,7 +19,12 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
     Each point carries data-choice with its place in ``choices``; the list runs from the shortest arm to the
     shortest stroke.
     """
-    choices = list(advice.frontier)
+    chest = words.press.chest
+    settable: dict[tuple[str, str], Choice] = {}  # as a lifter can set them: setups that round to the same are one choice
+    for c in advice.frontier:
+        setup = words.rounded(Setup(c.grip_m, c.touch_m, advice.setup.load_kg))
+        settable.setdefault((words.to_set(setup.grip_m), words.to_set(chest.tape_m(setup.touch_m))), c)
+    choices = list(settable.values())
 
     def far(c: Choice) -> float:
         return abs(c.grip_m - chosen[0]) + abs(c.touch_m - chosen[1])
@@ -38,11 +44,10 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
             {
                 "grip_m": round(c.grip_m, 6),
                 "touch_m": round(c.touch_m, 6),
-                "text": f"Grip {words.to_set(c.grip_m)} {words.unit}, touch "
-                f"{words.to_set(words.press.chest.tape_m(c.touch_m))} {words.unit}: mean moment arm "
+                "text": f"Grip {grip} {words.unit}, touch {touch} {words.unit}: mean moment arm "
                 f"{words.length(c.mean_moment_arm_m)}, stroke {words.length(c.range_of_motion_m)}.",
             }
-            for c in choices
+            for (grip, touch), c in settable.items()
         ],
     }
 
@@ -75,7 +80,7 @@ def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
         _label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"mean moment arm, {unit}"),
         _label(LEFT - 6, base, "end", show_length(stroke_low, unit)),
         _label(LEFT - 6, TOP + 10, "end", show_length(stroke_high, unit)),
-        _label(LEFT + 6, TOP + 10, "start", f"stroke, {unit}"),
+        _label(6, TOP - 16, "start", f"stroke, {unit}"),
     ]
     for i, c in enumerate(choices):
         x, y = place(c)
