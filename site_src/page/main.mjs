@@ -16,6 +16,7 @@ const TYPING_REST_MS = 120;
 const KEEP_REST_MS = 500; // browsers limit how often the history may be written
 const DOUBT_REST_MS = 1000; // the intervals take the calculator longer than a setup does
 
+const NAMED_NUMBERS = 2;
 const WISHES = ["choice", "preference"];
 
 const byId = (id) => document.getElementById(id);
@@ -85,8 +86,11 @@ function onResponse(kind, response, request) {
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
 }
 
+/** The first numbers, and how many there are beside them: one line on a phone. */
 function source(response) {
-  return form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0")).join(", ");
+  const texts = form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0"));
+  const first = texts.slice(0, NAMED_NUMBERS).join(", ");
+  return texts.length > NAMED_NUMBERS ? say("and_more", first, texts.length - NAMED_NUMBERS) : first;
 }
 
 function onSetup(response, request) {

@@ -58,6 +58,7 @@ export function render(response, { age, tag, from }) {
   items(why.querySelector('[data-part="reasons"]'), response.reasons.map((r) => r.message));
   items(why.querySelector('[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
   items(why.querySelector('[data-part="parts"]'), response.gain?.parts ?? []);
+  why.querySelector("#chosen-said").hidden = !response.chosen;
   why.querySelector("#bought").hidden = !response.gain;
   const marks = response.marks.map((m) => make("div", "", make("dt", m.label), make("dd", m.text)));
   document.querySelector("#marks").replaceChildren(...marks);
