@@ -320,7 +320,9 @@ def render_pages(build_id: str) -> dict[str, bytes]:
     example, doubt = (json.loads(view.answer(json.dumps(request | ask))) for ask in ({}, {"want": "doubt"}))
     for response in (example, doubt):
         if not response["ok"]:
-            raise Trouble(f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}")
+            raise Trouble(
+                f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}"
+            )
     context = {
         "version": shortlever.__version__,
         "form": view.form(),
@@ -338,7 +340,10 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
     names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
-    return {name.removesuffix(".j2"): pages.get_template(name).render(context).encode() for name in names}
+    try:
+        return {name.removesuffix(".j2"): pages.get_template(name).render(context).encode() for name in names}
+    except jinja2.TemplateError as error:
+        raise Trouble(f"a page in site_src/pages cannot be laid out; mend it: {error}") from error
 
 
 def site_files(stage: Path) -> dict[str, bytes]:
@@ -406,7 +411,27 @@ class Handler(http.server.SimpleHTTPRequestHandler):
 
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-cache")
+        mark = self.mark()
+        if mark:
+            self.send_header("ETag", mark)
         super().end_headers()
+
+    def mark(self) -> str:
+        """What changes with the file, also within one second."""
+        path = Path(self.translate_path(self.path))
+        path = path / "index.html" if path.is_dir() else path
+        if not path.is_file():
+            return ""
+        facts = path.stat()
+        return f'"{facts.st_mtime_ns:x}-{facts.st_size:x}"'
+
+    def send_head(self) -> Any:
+        mark = self.mark()
+        if not mark or self.headers["If-None-Match"] != mark:
+            return super().send_head()
+        self.send_response(304)
+        self.end_headers()
+        return None
 
     def list_directory(self, path: object) -> None:
         self.send_error(404, "Not found")
@@ -419,9 +444,7 @@ class Server(http.server.ThreadingHTTPServer):
     daemon_threads = True
 
     def handle_error(self, request: Any, client_address: Any) -> None:
-        if not isinstance(
-            sys.exc_info()[1], ConnectionError
-        ):  # a browser may hang up in the middle of a file
+        if not isinstance(sys.exc_info()[1], ConnectionError):  # a browser may hang up in the middle
             super().handle_error(request, client_address)
 
 
