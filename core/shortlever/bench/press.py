@@ -16,6 +16,7 @@ from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
 # Most lifters let the drawn-back blades come loose a little at lockout (common practice, no source); full
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
 LOCKOUT_RAISE_M = 0.010
+REACH_TOLERANCE_M = 1e-9  # at lockout the elbow is straight to rounding
 
 
 @dataclass(frozen=True)
@@ -179,15 +180,17 @@ class Press:
     def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
         """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m.
 
-        Raises InfeasibleError where the bar is nearer to the shoulder than the two links can fold.
+        Raises InfeasibleError where the bar is nearer or further than the two links can hold it.
         """
         right, left = self.links
         far = math.sqrt(x * x + y * y + z * z)
         for link in self.links:
-            if far <= abs(link.upper - link.fore):
+            close, wide = abs(link.upper - link.fore), link.upper + link.fore + REACH_TOLERANCE_M
+            if not close < far <= wide:
                 raise InfeasibleError(
-                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too close for an upper arm of "
-                    f"{100 * link.upper:.0f} cm and a forearm of {100 * link.fore:.0f} cm."
+                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too "
+                    f"{'close' if far <= close else 'far'} for an upper arm of {100 * link.upper:.0f} cm and a "
+                    f"forearm of {100 * link.fore:.0f} cm."
                 )
         first = Circle(right, x, y, z)
         return first, first if right is left else Circle(left, x, y, z)

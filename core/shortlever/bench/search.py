@@ -202,6 +202,8 @@ class Search:
             if SLOPES_PER_M[0] < slope < SLOPES_PER_M[1]:
                 self._slope = slope
             t, room = to, room_to
+        if room < -1e-6:  # the secant was thrown off: slowly, in a bracket
+            t = crossing(lambda touch: self.index(grip, touch) - needed, near, touch)
         self._extra = t - near
         return t
 
