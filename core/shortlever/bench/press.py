@@ -187,10 +187,10 @@ class Press:
         for link in self.links:
             close, wide = abs(link.upper - link.fore), link.upper + link.fore + REACH_TOLERANCE_M
             if not close < far <= wide:
+                which = "close" if far <= close else "far"
                 raise InfeasibleError(
-                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too "
-                    f"{'close' if far <= close else 'far'} for an upper arm of {100 * link.upper:.0f} cm and a "
-                    f"forearm of {100 * link.fore:.0f} cm."
+                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too {which} for an upper arm of "
+                    f"{100 * link.upper:.0f} cm and a forearm of {100 * link.fore:.0f} cm."
                 )
         first = Circle(right, x, y, z)
         return first, first if right is left else Circle(left, x, y, z)
