@@ -8,6 +8,7 @@ import shutil
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 import zipfile
 from collections.abc import Callable
@@ -191,3 +192,19 @@ def test_types_and_caching(dist: Path, serve: Callable[[Path], Any]) -> None:
             assert len(answer.read()) == (dist / name).stat().st_size
     assert {".html", ".mjs", ".js", ".css", ".wasm", ".zip", ".json", ".webmanifest", ".svg", ".png"} <= seen
     assert "worker/worker.mjs" in " ".join(site.requests)
+
+
+def test_server_sees_a_change_within_one_second(tmp_path: Path, serve: Callable[[Path], Any]) -> None:
+    file = tmp_path / "a.css"
+    file.write_text("old")
+    site = serve(tmp_path)
+    with urllib.request.urlopen(site.url + "a.css") as answer:
+        mark = answer.headers["ETag"]
+    asked = urllib.request.Request(site.url + "a.css", headers={"If-None-Match": mark})
+    with pytest.raises(urllib.error.HTTPError) as unchanged:
+        urllib.request.urlopen(asked)
+    assert unchanged.value.code == 304
+    unchanged.value.close()
+    file.write_text("new")
+    with urllib.request.urlopen(asked) as answer:
+        assert answer.read() == b"new"
