@@ -15,7 +15,7 @@ from shortlever.trials.preference import implied_preference
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 ODD_SURPRISE = 3.0  # SD; one set in 370 falls further off
 DECIDED, OPEN, NOTHING = "decided", "cannot tell yet", "nothing to compare"
-WORTH_FLOOR = 1e-9  # below it the expected loss no longer tells the setups apart
+WORTH_FLOOR = 1e-5  # ln; below a thousandth of a percent one set alone cannot change the choice
 
 
 @dataclass(frozen=True)
@@ -218,13 +218,18 @@ def _next(
     return NextSet(
         key=candidate.key,
         label=candidate.label,
-        reason=_reason(candidate, chosen.setup, found, active, chances),
+        reason=_reason(candidate, chosen.setup, found, active, chances, telling),
         worth_percent=100 * math.expm1(chosen.worth),
     )
 
 
 def _reason(
-    candidate: Candidate, setup: int, found: Fit, active: list[int], chances: dict[int, float]
+    candidate: Candidate,
+    setup: int,
+    found: Fit,
+    active: list[int],
+    chances: dict[int, float],
+    telling: bool,
 ) -> str:
     count = found.counted(setup)
     others = [found.counted(i) for i in active if i != setup]
@@ -232,6 +237,8 @@ def _reason(
         return f"{candidate.label} has no set yet that counts."
     if count < min(others):
         return f"{candidate.label} has the fewest sets ({count}), so one more tells most about it."
+    if not telling:
+        return f"No single set can change the answer now; one of {candidate.label} narrows it down most."
     if setup == max(active, key=lambda i: chances[i]):
         return f"{candidate.label} leads; one more set shows best whether the lead holds."
     chance = _percent(chances[setup])
