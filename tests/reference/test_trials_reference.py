@@ -205,7 +205,7 @@ def test_simulation_based_calibration() -> None:
     """Truths drawn from the prior rank evenly among draws from the posterior (Talts 2018, memory)."""
     p, coverage, _ = calibration(300, seed=11)
     assert p > 0.01
-    assert 0.86 <= coverage <= 0.94  # 300 lifters scatter by 1.7 points
+    assert 0.87 <= coverage <= 0.93
 
 
 @pytest.mark.slow

@@ -248,9 +248,9 @@ def relative_error(
     """Standard deviation of the logarithm of ``estimate_1rm`` (0.05 is about 5 %).
 
     ``reference_reps`` is the total of the sets it is compared with (1: a true single). ``within_day`` leaves
-    out what the day does, for models that hold days apart. The slope of the formula at the total counts, so a
-    long reserve costs twice: the guess is worse, and it moves some formulas more. Raises InputError as
-    ``total_reps``.
+    out what the day does, for models that hold days apart. The guess of the
+    reserve weighs by the formula's slope there: with more reps Brzycki's grows, the others' fall. Raises
+    InputError as ``total_reps``.
 
     >>> round(relative_error(5, 0, "epley"), 3)
     0.06

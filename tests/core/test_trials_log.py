@@ -1,0 +1,252 @@
+"""The record of sets: changes, undo, pain, and the exact round trip through JSON."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from shortlever import InputError
+from shortlever.trials import (
+    Candidate,
+    SetRecord,
+    TrialLog,
+    add_candidate,
+    add_set,
+    clear_pain,
+    delete_set,
+    edit_candidate,
+    edit_set,
+    from_json,
+    judge,
+    plan_session,
+    remove_candidate,
+    to_json,
+    undo,
+    with_formula,
+)
+from shortlever.trials.changes import MOST_STEPS
+
+NOW = Candidate("now", "Now", 5.0, 0.36, 0.11, present=True)
+WIDE = Candidate("wide", "Wide", 5.2, 0.34, 0.13)
+HIGH = Candidate("high", "High “touch” é", 4.9)
+DAY = "2031-05-09"
+
+
+def a_set(key: str = "now", load: float = 102.5, reps: int = 5, **more: object) -> SetRecord:
+    return SetRecord(key, DAY, load, reps, 1.5, **more)  # type: ignore[arg-type]
+
+
+@pytest.fixture
+def log() -> TrialLog:
+    made = TrialLog()
+    for candidate in (NOW, WIDE, HIGH):
+        made = add_candidate(made, candidate)
+    return add_set(add_set(made, a_set()), a_set("wide", touched=False))
+
+
+def changes(log: TrialLog) -> list[TrialLog]:
+    """One log after each kind of change."""
+    hurt = add_set(log, a_set("wide", pain=True))
+    return [
+        log,
+        add_candidate(log, Candidate("fourth", "Fourth", 5.0)),
+        edit_candidate(log, replace(WIDE, index=5.3)),
+        remove_candidate(log, "high"),
+        hurt,
+        clear_pain(hurt, "wide"),
+        edit_set(log, 1, a_set("high", 90, pain=True)),
+        delete_set(log, 1),
+        undo(log),
+        with_formula(log, "epley"),
+    ]
+
+
+def test_round_trip_is_exact(log: TrialLog) -> None:
+    for changed in changes(log):
+        text = to_json(changed)
+        back = from_json(text)
+        assert back == changed
+        assert to_json(back) == text
+        if changed.steps:
+            assert undo(back) == undo(changed)
+
+
+def test_undo_of_every_change(log: TrialLog) -> None:
+    before = (log.candidates, log.sets, log.steps)
+    hurt = add_set(log, a_set("wide", pain=True))
+    for changed in (*changes(log)[1:5], *changes(log)[6:8]):
+        assert changed.steps != log.steps
+        back = undo(changed)
+        assert (back.candidates, back.sets, back.steps) == before
+    assert undo(clear_pain(hurt, "wide")) == hurt
+
+
+def test_undo_to_the_beginning(log: TrialLog) -> None:
+    for _ in range(5):
+        log = undo(log)
+    assert (log.candidates, log.sets) == ((), ())
+    with pytest.raises(InputError, match="nothing left"):
+        undo(log)
+
+
+def test_old_steps_are_forgotten(log: TrialLog) -> None:
+    for _ in range(MOST_STEPS + 10):
+        log = add_set(log, a_set())
+    assert len(log.steps) == MOST_STEPS
+    for _ in range(MOST_STEPS):
+        log = undo(log)
+    assert len(log.sets) == 12
+
+
+def test_numbers_are_never_used_twice(log: TrialLog) -> None:
+    again = add_set(undo(add_set(log, a_set())), a_set(load=80))
+    assert [s.number for s in again.sets] == [1, 2, 4]
+    assert again.set_numbered(4).load_kg == 80
+    assert [s.number for s in add_set(delete_set(log, 2), a_set()).sets] == [1, 3]
+
+
+def test_edit_keeps_number_and_place(log: TrialLog) -> None:
+    edited = edit_set(log, 1, a_set("high", 90))
+    assert [(s.number, s.candidate, s.load_kg) for s in edited.sets] == [(1, "high", 90), (2, "wide", 102.5)]
+    assert log.sets[0].candidate == "now", "the old log is untouched"
+
+
+def test_pain_is_sticky(log: TrialLog) -> None:
+    hurt = add_set(log, a_set("wide", pain=True))
+    for later in (
+        hurt,
+        delete_set(hurt, 3),
+        edit_set(hurt, 3, a_set("wide", pain=False)),
+        edit_set(hurt, 3, a_set("now", pain=False)),
+        edit_candidate(hurt, WIDE),
+        edit_candidate(hurt, replace(WIDE, index=900.0, cleared=True)),
+        from_json(to_json(hurt)),
+        add_set(hurt, a_set("wide", 300, 12)),
+    ):
+        assert later.candidate("wide").off_list
+        assert [c.key for c in later.on_list] == ["now", "high"]
+        assert "wide" not in plan_session(later, DAY)
+        report = judge(later)
+        standing = report.standings[1]
+        assert standing.off_list and standing.chance_best is None
+        assert report.best != "wide" and (report.next is None or report.next.key != "wide")
+        assert any("Wide" in caution and "clinician" in caution for caution in report.cautions)
+    cleared = clear_pain(delete_set(hurt, 3), "wide")
+    assert len(cleared.on_list) == 3 and judge(cleared).cautions == ()
+    assert undo(hurt).on_list == log.on_list
+
+
+def test_pain_after_clearing_counts_anew(log: TrialLog) -> None:
+    cleared = clear_pain(add_set(log, a_set("wide", pain=True)), "wide")
+    assert not edit_set(cleared, 3, a_set("wide", 95, pain=True)).candidate("wide").off_list
+    assert add_set(cleared, a_set("wide", pain=True)).candidate("wide").off_list
+    assert edit_set(cleared, 2, a_set("wide", pain=True)).candidate("wide").off_list
+
+
+def test_pain_moves_with_an_edit_but_stays_too(log: TrialLog) -> None:
+    moved = edit_set(add_set(log, a_set("wide", pain=True)), 3, a_set("high", pain=True))
+    assert [c.key for c in moved.on_list] == ["now"]
+
+
+def test_pain_cannot_be_smuggled_in_or_out(log: TrialLog) -> None:
+    smuggled = add_candidate(TrialLog(), replace(WIDE, pain=True, cleared=True))
+    assert smuggled.candidates == (WIDE,)
+    with pytest.raises(InputError, match="pain"):
+        remove_candidate(delete_set(add_set(log, a_set("high", pain=True)), 3), "high")
+    with pytest.raises(InputError, match="nothing to clear"):
+        clear_pain(log, "wide")
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        (lambda log: add_set(log, a_set("nobody")), "candidate"),
+        (lambda log: edit_set(log, 9, a_set()), "number"),
+        (lambda log: delete_set(log, 9), "number"),
+        (lambda log: edit_candidate(log, Candidate("x", "X", 1.0)), "candidate"),
+        (lambda log: remove_candidate(log, "now"), "candidate"),
+        (lambda log: add_candidate(log, Candidate("now", "Other", 1.0)), "key"),
+        (lambda log: add_candidate(log, Candidate("x", "Now", 1.0)), "label"),
+        (lambda log: add_candidate(log, Candidate("x", "X", 1.0, present=True)), "present"),
+        (
+            lambda log: add_candidate(add_candidate(log, Candidate("x", "X", 1.0)), Candidate("y", "Y", 1.0)),
+            "candidates",
+        ),
+        (lambda log: with_formula(log, "mine"), "formula"),
+        (lambda log: a_set(load=0), "load_kg"),
+        (lambda log: a_set(reps=0), "reps"),
+        (lambda log: SetRecord("now", "9 May", 100, 5, 1), "date"),
+        (lambda log: SetRecord("now", "20310509", 100, 5, 1), "date"),
+        (lambda log: SetRecord("now", "2031-02-30", 100, 5, 1), "date"),
+        (lambda log: SetRecord("now", None, 100, 5, 1), "date"),
+        (lambda log: SetRecord("now", DAY, 100, 5.0, 1), "reps"),
+        (lambda log: a_set(pain="no"), "pain"),
+        (lambda log: a_set(touched=None), "touched"),
+        (lambda log: a_set(number=-1), "number"),
+        (lambda log: a_set(" "), "candidate"),
+        (lambda log: Candidate("x", "", 1.0), "label"),
+        (lambda log: Candidate("x", "X" * 61, 1.0), "label"),
+        (lambda log: Candidate("x", "X", 0.0), "index"),
+        (lambda log: Candidate("x", "X", float("nan")), "index"),
+        (lambda log: Candidate("x", "X", 1.0, stroke_m=36.0), "stroke_m"),
+        (lambda log: Candidate("x", "X", 1.0, present=1), "present"),
+    ],
+)
+def test_refused(log: TrialLog, change: object, field: str) -> None:
+    with pytest.raises(InputError) as refused:
+        change(log)  # type: ignore[operator]
+    error = refused.value
+    assert error.field == field
+    assert error.message and error.remedy and error.code
+
+
+def broken(log: TrialLog, **parts: object) -> str:
+    return json.dumps({**json.loads(to_json(log)), **parts})
+
+
+def test_damaged_files(log: TrialLog) -> None:
+    sets = json.loads(to_json(log))["sets"]
+    step = json.loads(to_json(log))["steps"][0]
+    texts = [
+        "",
+        "[]",
+        "{",
+        "null",
+        "[" * 100_000,
+        broken(log, kind="lifters"),
+        broken(log, version=2),
+        broken(log, version=True),
+        broken(log, version=None),
+        broken(log, surplus=1),
+        broken(log, sets={}),
+        broken(log, sets=[1]),
+        broken(log, sets=[{**sets[0], "load_kg": "100"}]),
+        broken(log, sets=[{**sets[0], "surplus": 1}]),
+        broken(log, sets=[sets[0], sets[0]]),
+        broken(log, sets=[{**sets[0], "number": 7}]),
+        broken(log, sets=[{**sets[0], "candidate": "nobody"}]),
+        broken(log, next_number="3"),
+        broken(log, formula=3),
+        broken(log, steps=[{**step, "set_place": -1}]),
+        broken(log, steps=[{**step, "what": None}]),
+        broken(log, steps=[{}]),
+        broken(log, candidates=[{"key": "x"}]),
+    ]
+    for text in texts:
+        with pytest.raises(InputError) as refused:
+            from_json(text)
+        assert refused.value.remedy, text
+    with pytest.raises(InputError, match="Update"):
+        from_json(broken(log, version=2))
+
+
+def test_undo_of_a_step_that_does_not_fit(log: TrialLog) -> None:
+    """Steps of another log, or edited by hand, must not spoil the sets."""
+    for steps in (
+        (replace(log.steps[-1], set_place=40),),
+        (replace(log.steps[-1], set_after=a_set(load=70)),),
+    ):
+        with pytest.raises(InputError, match="does not fit"):
+            undo(replace(log, steps=steps))
