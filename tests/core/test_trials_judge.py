@@ -188,8 +188,9 @@ def test_next_leaves_out_a_hopeless_setup() -> None:
 def test_plan_alternates_and_date_is_checked() -> None:
     log = trial(NOW, WIDE)
     assert plan_session(log, DAYS[0])[0] == "now" and plan_session(log, DAYS[1])[0] == "wide"
-    with pytest.raises(InputError) as refused:
-        judge(log, "soon")
+    for given in (log, TrialLog()):
+        with pytest.raises(InputError) as refused:
+            judge(given, "soon")
     assert refused.value.field == "date"
 
 

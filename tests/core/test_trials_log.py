@@ -215,6 +215,9 @@ def test_damaged_files(log: TrialLog) -> None:
         "{",
         "null",
         "[" * 100_000,
+        '{"kind":' * 100_000,
+        " " * 5_000_000,
+        "1" * 5000,
         broken(log, kind="lifters"),
         broken(log, version=2),
         broken(log, version=True),
@@ -237,9 +240,14 @@ def test_damaged_files(log: TrialLog) -> None:
     for text in texts:
         with pytest.raises(InputError) as refused:
             from_json(text)
-        assert refused.value.remedy, text
+        assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
         from_json(broken(log, version=2))
+
+
+def test_names_may_hold_brackets_and_quotes(log: TrialLog) -> None:
+    named = add_candidate(log, Candidate("x", '[[[[[{{{"\\ ]', 1.0))
+    assert from_json(to_json(named)) == named
 
 
 def test_undo_of_a_step_that_does_not_fit(log: TrialLog) -> None:

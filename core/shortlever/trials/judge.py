@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from shortlever.trials.ahead import DECIDED_AT, LEAST_SETS, SetsAhead, looks, sets_ahead
 from shortlever.trials.gauss import chances_best
-from shortlever.trials.log import Candidate, SetRecord, TrialLog
+from shortlever.trials.log import Candidate, TrialLog, day_of
 from shortlever.trials.model import Fit, fit
 from shortlever.trials.plan import fair_order
 from shortlever.trials.preference import implied_preference
@@ -82,6 +82,8 @@ def judge(log: TrialLog, date: str | None = None) -> Report:
     >>> judge(TrialLog()).verdict
     'nothing to compare'
     """
+    if date is not None:
+        day_of(date)
     found = fit(log)
     active = [i for i, c in enumerate(log.candidates) if not c.off_list]
     against = next((i for i, c in enumerate(log.candidates) if c.present), 0)
@@ -210,7 +212,7 @@ def _next(
     else:
         order, session = 0, None
     first = min((s.day for s in log.sets), default=0)
-    day = SetRecord("x", when, 1.0, 1, 0).day - first if when and dates else 0
+    day = day_of(when) - first if when and dates else 0
     options = looks(found, active, order=order, day=day, session=session)
     telling = max(look.worth for look in options) > WORTH_FLOOR
     chosen = max(options, key=lambda look: (look.worth if telling else 0.0, look.narrows))

@@ -51,6 +51,17 @@ def _check_number(field: str, given: object, low: float, high: float) -> None:
         )
 
 
+def day_of(date: str) -> int:
+    """An ISO date (year-month-day) as a count of days; raises InputError for anything else."""
+    try:
+        day = Date.fromisoformat(date)
+        if day.isoformat() == date:
+            return day.toordinal()
+    except (TypeError, ValueError):
+        pass
+    raise refuse("date", "not_a_date", date, "is not a date", "Give year-month-day, such as 2031-05-09.")
+
+
 @dataclass(frozen=True)
 class Candidate:
     """One setup on trial.
@@ -104,12 +115,7 @@ class SetRecord:
 
     def __post_init__(self) -> None:
         _check_text("candidate", self.candidate, "key of a setup")
-        try:
-            plain = Date.fromisoformat(self.date).isoformat() == self.date
-        except (TypeError, ValueError):
-            plain = False
-        if not plain:
-            raise refuse("date", "not_a_date", self.date, "is not a date", "Give year-month-day: 2031-05-09.")
+        day_of(self.date)
         estimate_1rm(self.load_kg, self.reps, self.reps_in_reserve)
         if not isinstance(self.reps, int):
             raise refuse("reps", "not_whole", self.reps, "is not a whole number", "Count full reps.")
@@ -121,7 +127,7 @@ class SetRecord:
     @property
     def day(self) -> int:
         """The date as a count of days."""
-        return Date.fromisoformat(self.date).toordinal()
+        return day_of(self.date)
 
 
 @dataclass(frozen=True)
