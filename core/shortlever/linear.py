@@ -5,11 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+ROUNDING = 1e-9  # of a diagonal element: what rounding may leave below zero
+
 
 def cholesky(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
     """Lower triangle L with L Lᵀ = ``matrix``, which is symmetric and at least positive semidefinite.
 
-    A direction without variance gives a zero column.
+    A direction without variance gives a zero column. Raises ValueError for a matrix that has a negative one.
+
+    >>> cholesky([[4.0, 2.0], [2.0, 5.0]])
+    [[2.0, 0.0], [1.0, 2.0]]
     """
     lower: list[list[float]] = []
     for i, row in enumerate(matrix):
@@ -17,8 +22,10 @@ def cholesky(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
         for j in range(i):
             rest = row[j] - sum(a * b for a, b in zip(line, lower[j], strict=False))
             line.append(rest / lower[j][j] if lower[j][j] > 0 else 0.0)
-        line.append(math.sqrt(max(row[i] - sum(a * a for a in line), 0.0)))
-        lower.append(line)
+        left = row[i] - sum(a * a for a in line)
+        if left < -ROUNDING * abs(row[i]):
+            raise ValueError("the matrix is not positive semidefinite")
+        lower.append([*line, math.sqrt(max(left, 0.0)), *(0.0 for _ in matrix[i + 1 :])])
     return lower
 
 

@@ -10,6 +10,8 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from shortlever.linear import cholesky
+
 CHANCE_ERROR = 1e-4  # bound on the error of chance_all_positive
 _OUTER, _INNER = 1e-5, 1e-6  # tolerances of the integrals
 _FAR = 6.5  # standard deviations; what lies further out holds less than 1e-10
@@ -95,26 +97,6 @@ class Belief:
         zeros = (0.0,) * len(self.mean)
         lines = (*((*line, 0.0) for line in self.covariance), (*zeros, variance))
         return Belief((*self.mean, 0.0), lines)
-
-
-def cholesky(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
-    """Lower triangle L with L Lᵀ = matrix; raises ValueError unless the matrix is positive definite.
-
-    >>> cholesky([[4.0, 2.0], [2.0, 5.0]])
-    [[2.0, 0.0], [1.0, 2.0]]
-    """
-    n = len(matrix)
-    lower = [[0.0] * n for _ in range(n)]
-    for i in range(n):
-        for j in range(i + 1):
-            rest = matrix[i][j] - sum(lower[i][k] * lower[j][k] for k in range(j))
-            if i > j:
-                lower[i][j] = rest / lower[j][j]
-            elif rest > 0:
-                lower[i][i] = math.sqrt(rest)
-            else:
-                raise ValueError("the matrix is not positive definite")
-    return lower
 
 
 def integral(f: Callable[[float], float], low: float, high: float, tolerance: float) -> float:
