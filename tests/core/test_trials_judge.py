@@ -286,7 +286,7 @@ def test_worth_of_look_of_what_cannot_change() -> None:
 
 
 def test_cholesky_refuses_what_is_not_positive() -> None:
-    with pytest.raises(ValueError, match="positive definite"):
+    with pytest.raises(ValueError, match="positive semidefinite"):
         cholesky([[1.0, 2.0], [2.0, 1.0]])
 
 
