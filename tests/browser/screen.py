@@ -51,17 +51,48 @@ def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float
         time.sleep(0.03)
 
 
+def read_cautions(page: Page) -> None:
+    """Dismiss the cautions, if they stand before the setup."""
+    page.evaluate("document.querySelector('#first:not([hidden]) #first-read')?.click()")
+
+
+def wait_own(page: Page) -> None:
+    """Own numbers gave a setup, and the cautions before the first one are read."""
+
+    def age() -> str:
+        read_cautions(page)
+        return str(page.evaluate("document.querySelector('#setup').dataset.age"))
+
+    assert poll(age, lambda now: now == "own", PATIENCE_S) == "own"
+
+
+def next_lifter(page: Page) -> None:
+    """Clear the screen by its own button; the example in centimetres stands again."""
+    page.evaluate("document.querySelector('#next-yes').click()")
+    page.evaluate("document.querySelector('input[name=unit][value=cm]').click()")
+    example = json.loads(view.answer(json.dumps(view.example_request())))["headline"]
+    wanted = [n["value"] for n in example]
+    assert poll(lambda: [n["value"] for n in shown(page)["headline"]], lambda now: now == wanted) == wanted
+    page.evaluate("scrollTo(0, 0)")
+
+
 def wait_awake(page: Page) -> None:
     page.locator('html[data-calculator="ready"]').wait_for(timeout=PATIENCE_S * 1000)
 
 
 def shown(page: Page) -> dict[str, Any]:
+    read_cautions(page)
     return page.evaluate(READ_SCREEN)
 
 
 def answer(unit: str = "cm", **fields: str) -> dict[str, Any]:
     """What CPython says to the same request."""
     return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields})))
+
+
+def ask(fields: dict[str, str], unit: str = "cm", **more: Any) -> dict[str, Any]:
+    """What CPython says to a request with more than fields in it."""
+    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields} | more)))
 
 
 def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:
@@ -97,5 +128,5 @@ def typed(page: Page, field: str) -> str:
 def fill(page: Page, **fields: str) -> None:
     for field, text in fields.items():
         if not page.locator(f"#{field}").is_visible():
-            page.click("#more summary")
+            page.click("#more > summary")
         page.fill(f"#{field}", text)

@@ -11,7 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from shortlever import view
-from tests.browser.screen import SIZES, answer, assert_shows, fill, shown, wait_awake
+from tests.browser.screen import SIZES, answer, assert_shows, fill, shown, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -53,31 +53,42 @@ def at(open_page: Callable[..., Page], site: Site, size: tuple[int, int], **sett
     return page
 
 
+def resize(page: Page, size: tuple[int, int]) -> None:
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+
+
 def has_no_sideways_scroll(page: Page) -> bool:
     return bool(page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 @pytest.mark.parametrize("unit", ["cm", "in"])
-def test_form_result_and_figure_share_one_screen(
-    open_page: Callable[..., Page], site: Site, size: tuple[int, int], unit: str
-) -> None:
-    page = at(open_page, site, size)
-    for fields in ({}, {"arm_length": "68.5", "shoulder_breadth": "43,5"}):
-        fill(page, **fields)
+def test_form_result_and_figure_share_one_screen(awake: Page, size: tuple[int, int], unit: str) -> None:
+    resize(awake, size)
+    present = {"current_grip": "60", "current_touch": "20"}
+    for fields in ({}, {"arm_length": "68.5", "shoulder_breadth": "43,5"}, present):
+        fill(awake, **fields)
         if fields:
-            page.locator('#setup[data-age="own"]').wait_for()
-            page.check(f'input[value="{unit}"]')
-            page.locator(f'[data-key="grip"] .unit:text-is("{unit}")').wait_for()
-        for selector in ON_ONE_SCREEN:
-            left, top, right, bottom = box(page.locator(selector))
+            wait_own(awake)
+            awake.check(f'input[value="{unit}"]')
+            awake.locator(f'[data-key="grip"] .unit:text-is("{unit}")').wait_for()
+        if fields is present:
+            awake.click("#more > summary")
+            awake.locator(".gain:not([hidden])").wait_for()
+            awake.evaluate("scrollTo(0, 0)")
+        for selector in ON_ONE_SCREEN + [".gain"] * (fields is present):
+            left, top, right, bottom = box(awake.locator(selector))
             assert left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1], (
                 selector,
                 right,
                 bottom,
             )
-    assert page.evaluate("scrollY") == 0
-    assert has_no_sideways_scroll(page)
+        if fields is present:
+            break
+        awake.check('input[value="cm"]')
+    assert box(awake.locator(".drawing"))[3] - box(awake.locator(".drawing"))[1] >= 150
+    assert awake.evaluate("scrollY") == 0
+    assert has_no_sideways_scroll(awake)
 
 
 def test_headline_numbers_are_readable_at_arms_length(awake: Page) -> None:
@@ -86,15 +97,24 @@ def test_headline_numbers_are_readable_at_arms_length(awake: Page) -> None:
         assert value.evaluate("e => parseFloat(getComputedStyle(e).fontSize)") >= 28
 
 
+BOXES = """(selector) => [...document.querySelectorAll(selector)].filter((e) => e.checkVisibility())
+  .map((e) => {
+  const { left, top, right, bottom } = e.getBoundingClientRect();
+  return [left, top, right, bottom];
+})"""
+TARGETS = (
+    "input[type=text], input[type=range], button, .units label, .choice label, .keep, summary, header a, "
+    ".to-top"
+)
+
+
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
-def test_targets_are_large_and_apart(
-    open_page: Callable[..., Page], site: Site, size: tuple[int, int]
-) -> None:
-    page = at(open_page, site, size)
-    page.click("#more summary")
-    targets = page.locator("input[type=text], .step, .units label, summary, a").all()
-    boxes = [box(target) for target in targets if target.is_visible()]
-    assert len(boxes) > 15
+def test_targets_are_large_and_apart(awake: Page, size: tuple[int, int]) -> None:
+    resize(awake, size)
+    for summary in ("#more", ".in-words >> nth=1"):
+        awake.locator(summary).locator("> summary").click()
+    boxes = awake.evaluate(BOXES, TARGETS)
+    assert len(boxes) > 80
     for left, top, right, bottom in boxes:
         assert right - left >= TARGET_PX - 0.01 and bottom - top >= TARGET_PX - 0.01, (
             left,
@@ -102,17 +122,16 @@ def test_targets_are_large_and_apart(
             right,
             bottom,
         )
-    steps = [box(t) for t in page.locator(".step, .field input").all()]
-    for one in steps:
-        for other in steps:
-            if one is other:
-                continue
+    steps = awake.evaluate(BOXES, ".step, .field input, .choice label, .rep input")
+    for i, one in enumerate(steps):
+        for other in steps[:i]:
             apart = max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3])
             assert apart >= GAP_PX - 0.01, (one, other)
 
 
-def test_two_columns_on_a_tablet(open_page: Callable[..., Page], site: Site) -> None:
-    page = at(open_page, site, SIZES["tablet"])
+def test_two_columns_on_a_tablet(awake: Page) -> None:
+    page = awake
+    resize(page, SIZES["tablet"])
     form, result = box(page.locator("#tape")), box(page.locator("#setup"))
     assert form[2] < result[0]
     assert abs(form[1] - result[1]) < GAP_PX
@@ -121,20 +140,19 @@ def test_two_columns_on_a_tablet(open_page: Callable[..., Page], site: Site) -> 
 @pytest.mark.parametrize(
     "size", [(320, 640), (195, 422), (512, 384)], ids=["320 px", "phone at 200 %", "tablet at 200 %"]
 )
-def test_reflows_when_narrow_or_zoomed(
-    open_page: Callable[..., Page], site: Site, size: tuple[int, int]
-) -> None:
-    page = at(open_page, site, size)
+def test_reflows_when_narrow_or_zoomed(awake: Page, size: tuple[int, int]) -> None:
+    page = awake
+    resize(page, size)
     fill(page, arm_length="6.1", **OPTIONAL)
     page.locator("#arm_length[aria-invalid]").wait_for()
     assert has_no_sideways_scroll(page)
-    for field in page.locator("input[type=text]").all():
+    for field in page.locator(".field input").all():
         assert box(field)[2] - box(field)[0] >= 60, "a number must still fit in its window"
 
 
-def test_text_alone_can_grow_to_twice_its_size(awake: Page) -> None:
-    awake.evaluate("document.documentElement.style.fontSize = '200%'")
-    assert has_no_sideways_scroll(awake)
+def test_text_alone_can_grow_to_twice_its_size(fresh: Page) -> None:
+    fresh.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert has_no_sideways_scroll(fresh)
 
 
 def test_the_page_opens_with_the_example_worked_out(open_page: Callable[..., Page], site: Site) -> None:
@@ -152,7 +170,7 @@ def test_the_page_opens_with_the_example_worked_out(open_page: Callable[..., Pag
 def test_the_moment_arm_is_drawn_and_labelled(awake: Page) -> None:
     measures = {m["key"]: m["value"] for m in answer(arm_length="58", shoulder_breadth="38")["measures"]}
     fill(awake, arm_length="58", shoulder_breadth="38")
-    awake.locator('#setup[data-age="own"]').wait_for()
+    wait_own(awake)
     assert measures["moment_arm"] in (awake.locator(".drawing svg").text_content() or "")
     line = awake.locator(".drawing .fig-arm-line").first
     assert line.bounding_box()
@@ -170,18 +188,34 @@ def violations(page: Page) -> list[tuple[str, str, str]]:
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [SIZES["phone"], SIZES["tablet"]], ids=["phone", "tablet"])
-def test_no_accessibility_violations(
-    open_page: Callable[..., Page], site: Site, scheme: str, size: tuple[int, int]
-) -> None:
-    page = at(open_page, site, size, color_scheme=scheme)
-    page.click(".in-words summary")
+def test_no_accessibility_violations(awake: Page, scheme: str, size: tuple[int, int]) -> None:
+    page = awake
+    resize(page, size)
+    page.emulate_media(color_scheme=scheme)
+    for summary in page.locator("details:not(#more) > summary").all():
+        summary.click()
     assert not violations(page), "the example"
     fill(page, arm_length="61", shoulder_breadth="40", **OPTIONAL)
-    page.locator("#setup .gain:not([hidden])").wait_for()
-    assert not violations(page), "own numbers, with the present setup"
+    for hint in page.locator(".hint").all():
+        hint.click()
+    page.locator("#first").wait_for()
+    assert not violations(page), "the cautions before the first setup; every drawing of the tape"
+    wait_own(page)
+    page.locator('[data-interval="grip"]:not(:empty)').wait_for()
+    assert not violations(page), "own numbers, with the present setup and the intervals"
+    page.check('input[name="view"][value="above"]', force=True)
+    page.click("#share")
+    page.locator("#qr svg").wait_for()
+    page.click("#next-lifter")
+    assert not violations(page), "from above, the link, and the question before clearing"
+    page.click('#trade-list button >> nth=0')
+    page.locator("#trade-back").wait_for()
+    assert not violations(page), "a setup chosen from the trade-off"
     fill(page, arm_length="610")
     page.locator('#setup[data-age="old"]').wait_for()
-    assert not violations(page), "a wrong number, the last good result marked as old"
+    page.evaluate("location.hash = '#v=1&u=cm&a=6&k=00000000'")
+    page.locator("#received:visible").get_by_text("damaged").wait_for()
+    assert not violations(page), "a wrong number, the last good result marked as old, a damaged link"
 
 
 def test_cautions_are_one_tap_away(awake: Page) -> None:
@@ -201,22 +235,22 @@ def test_cautions_are_one_tap_away(awake: Page) -> None:
     assert awake.evaluate("document.activeElement.id") == "cautions"
 
 
-def test_keyboard_alone_reaches_everything_in_reading_order(awake: Page) -> None:
+def test_keyboard_alone_reaches_everything_in_reading_order(fresh: Page) -> None:
     order = []
-    for _ in range(9):
-        awake.keyboard.press("Tab")
-        order.append(awake.evaluate(NAME_OF_FOCUS))
+    for _ in range(11):
+        fresh.keyboard.press("Tab")
+        order.append(fresh.evaluate(NAME_OF_FOCUS))
     first, second = (f["label"] for f in view.form()[:2])
     assert order[:3] == ["unit", "to-cautions", "arm_length"]
-    assert order[3:6] == [f"{first}: less", f"{first}: more", "shoulder_breadth"]
-    assert order[6:] == [f"{second}: less", f"{second}: more", "SUMMARY"]
-    awake.focus("#arm_length")
-    awake.keyboard.press("ArrowUp")
-    awake.focus("#shoulder_breadth")
-    awake.keyboard.press("ArrowUp")
+    assert order[3:7] == ["hint", f"{first}: less", f"{first}: more", "shoulder_breadth"]
+    assert order[7:] == ["hint", f"{second}: less", f"{second}: more", "SUMMARY"]
+    fresh.focus("#arm_length")
+    fresh.keyboard.press("ArrowUp")
+    fresh.focus("#shoulder_breadth")
+    fresh.keyboard.press("ArrowUp")
     example = view.example_request()["fields"]
     arm, shoulders = (f"{float(example[f['key']]) + f['step_cm']:g}" for f in view.form()[:2])
-    assert_shows(awake, answer(arm_length=arm, shoulder_breadth=shoulders))
+    assert_shows(fresh, answer(arm_length=arm, shoulder_breadth=shoulders))
 
 
 def test_motion_is_left_out_when_not_wanted(open_page: Callable[..., Page], site: Site) -> None:
@@ -240,8 +274,8 @@ def test_no_inline_style_or_script(dist: Path) -> None:
     assert "://" not in html.replace("http://www.w3.org/2000/svg", "")
 
 
-def test_nothing_is_stored_on_the_device(awake: Page) -> None:
-    fill(awake, arm_length="61", shoulder_breadth="40")
-    awake.locator('#setup[data-age="own"]').wait_for()
-    assert awake.evaluate("[localStorage.length, sessionStorage.length, document.cookie]") == [0, 0, ""]
-    assert shown(awake)["age"] == "own"
+def test_nothing_is_stored_on_the_device(fresh: Page) -> None:
+    fill(fresh, arm_length="61", shoulder_breadth="40")
+    wait_own(fresh)
+    assert fresh.evaluate("[localStorage.length, sessionStorage.length, document.cookie]") == [0, 0, ""]
+    assert shown(fresh)["age"] == "own"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.screen import PATIENCE_S, answer, assert_shows, fill, shown, typed
+from tests.browser.screen import PATIENCE_S, answer, assert_shows, fill, shown, typed, wait_own
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -70,5 +70,5 @@ def test_failure_is_explained_and_try_again_works(
 
 
 def assert_shows_soon(page: Page) -> None:
-    page.locator('#setup[data-age="own"]').wait_for(timeout=PATIENCE_S * 1000)
+    wait_own(page)
     assert_shows(page, answer(arm_length="60", shoulder_breadth="39,5"))
