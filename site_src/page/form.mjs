@@ -158,7 +158,7 @@ export class TapeForm {
       this.changed();
     });
     field.input.addEventListener("blur", () => {
-      field.touched ||= Boolean(field.typed.text.trim()) || this.response !== null;
+      field.touched ||= !this.isEmpty();
       // Later, so that no new line moves the button away that is being pressed.
       setTimeout(() => { if (this.response) this.showVerdicts(this.response); }, AFTER_A_PRESS_MS);
     });

@@ -41,6 +41,7 @@ function speakSetup(response) {
 
 export function speak(text) {
   clearTimeout(speaking);
+  spoken.textContent = "";
   speaking = setTimeout(() => { spoken.textContent = text; }, SPEAK_AFTER_MS);
 }
 

@@ -20,7 +20,7 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
     shortest stroke.
     """
     chest = words.press.chest
-    settable: dict[tuple[str, str], Choice] = {}  # as a lifter can set them: setups that round to the same are one choice
+    settable: dict[tuple[str, str], Choice] = {}  # setups that a lifter would set alike are one choice
     for c in advice.frontier:
         setup = words.rounded(Setup(c.grip_m, c.touch_m, advice.setup.load_kg))
         settable.setdefault((words.to_set(setup.grip_m), words.to_set(chest.tape_m(setup.touch_m))), c)
