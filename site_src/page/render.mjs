@@ -9,6 +9,7 @@ const setup = document.querySelector("#setup");
 const why = document.querySelector(".because");
 const spoken = document.querySelector("#spoken");
 let speaking;
+let turn = 0;
 
 function fill(box, values) {
   for (const [name, value] of Object.entries(values)) {
@@ -45,6 +46,23 @@ export function speak(text) {
   speaking = setTimeout(() => { spoken.textContent = text; }, SPEAK_AFTER_MS);
 }
 
+/** The numbers and the figure are painted first; the rest follows in a task of its own, and only the newest. */
+function afterPaint(work) {
+  const mine = (turn += 1);
+  requestAnimationFrame(() => setTimeout(() => { if (mine === turn) work(); }));
+}
+
+function explain(response) {
+  items(why.querySelector('[data-part="reasons"]'), response.reasons.map((r) => r.message));
+  items(why.querySelector('[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
+  items(why.querySelector('[data-part="parts"]'), response.gain?.parts ?? []);
+  why.querySelector("#chosen-said").hidden = !response.chosen;
+  why.querySelector("#bought").hidden = !response.gain;
+  const marks = response.marks.map((m) => make("div", "", make("dt", m.label), make("dd", m.text)));
+  document.querySelector("#marks").replaceChildren(...marks);
+  showTrade(response.tradeoff, response.chosen);
+}
+
 export function render(response, { age, tag, from }) {
   for (const number of [...response.headline, ...response.measures]) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
@@ -56,14 +74,7 @@ export function render(response, { age, tag, from }) {
   showFigure(response.figure);
   setup.querySelector('[data-part="figure-text"]').textContent = response.figure.text;
   setup.querySelector('[data-part="figure-table"]').replaceChildren(...response.figure.table.map(row));
-  items(why.querySelector('[data-part="reasons"]'), response.reasons.map((r) => r.message));
-  items(why.querySelector('[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
-  items(why.querySelector('[data-part="parts"]'), response.gain?.parts ?? []);
-  why.querySelector("#chosen-said").hidden = !response.chosen;
-  why.querySelector("#bought").hidden = !response.gain;
-  const marks = response.marks.map((m) => make("div", "", make("dt", m.label), make("dd", m.text)));
-  document.querySelector("#marks").replaceChildren(...marks);
-  showTrade(response.tradeoff, response.chosen);
+  afterPaint(() => explain(response));
   showAge(age, { tag, from });
   if (age === "own") speakSetup(response);
 }

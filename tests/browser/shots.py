@@ -1,6 +1,6 @@
 """Pictures of the screen in every state, to look at:  python tests/browser/shots.py FOLDER
 
-Also writes the README's screenshot when FOLDER is site_src/docs.
+With site_src/docs as FOLDER: fewer and smaller ones, and the README's own screenshot.
 """
 
 from __future__ import annotations
@@ -32,11 +32,17 @@ def example(page: Page) -> None:
     wake(page)
 
 
-def own(page: Page) -> None:
+def cautions(page: Page) -> None:
     page.fill("#arm_length", "58.5")
     page.fill("#shoulder_breadth", "37,5")
     page.locator("#shoulder_breadth").blur()
+    page.locator("#first").wait_for()
+
+
+def own(page: Page) -> None:
+    page.click("#first-read")
     page.locator('#setup[data-age="own"]').wait_for()
+    page.locator('[data-interval="grip"]:not(:empty)').wait_for()
 
 
 def inches(page: Page) -> None:
@@ -52,23 +58,46 @@ def wrong(page: Page) -> None:
 
 def present(page: Page) -> None:
     page.fill("#arm_length", "58.5")
-    page.click("#more summary")
+    page.click("#more > summary")
     page.fill("#current_grip", "60")
     page.fill("#current_touch", "20")
     page.fill("#chest_arched", "30")
+    page.click('[data-field="chest_arched"] .hint')
     page.locator("#setup .gain:not([hidden])").wait_for()
-    page.wait_for_timeout(1000)
+    page.locator('[data-interval="grip"]:not(:empty)').wait_for()
 
 
-STATES = [example, own, inches, wrong, present]
+def head(page: Page) -> None:
+    page.click("#more > summary")
+    page.locator('.views input[value="head"]').check(force=True)
+    page.locator("#rep-row").fill("6")
 
 
-def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str) -> Page:
+def above(page: Page) -> None:
+    page.locator('.views input[value="above"]').check(force=True)
+    page.locator("#rep-row").fill("0")
+
+
+def chosen(page: Page) -> None:
+    page.locator("#trade-at").fill("1")
+    page.locator("#trade-back").wait_for()
+    page.wait_for_timeout(500)
+    page.click("#share")
+    page.locator("#qr svg").wait_for()
+    page.click("#next-lifter")
+
+
+STATES = [example, cautions, own, inches, wrong, present, head, above, chosen]
+WHOLE_PAGE = (present, chosen)
+DOCS = [("phone", "light"), ("small", "dark"), ("tablet", "light")]  # kept in site_src/docs
+
+
+def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str, scale: float) -> Page:
     width, height = size
     context = browser.new_context(
         viewport={"width": width, "height": height},
         color_scheme=scheme,
-        device_scale_factor=1 if width > 500 else 2,
+        device_scale_factor=scale,
     )
     page = context.new_page()
     page.goto(url)
@@ -79,20 +108,20 @@ def wake(page: Page) -> None:
     page.locator('html[data-calculator="ready"]').wait_for(timeout=60_000)
 
 
-def shoot(browser: Browser, url: str, folder: Path) -> None:
-    for size_name, size in SIZES.items():
-        for scheme in ("light", "dark"):
-            page = opened(browser, url, size, scheme)
-            for state in STATES:
-                state(page)
-                name = f"{state.__name__}-{size_name}-{scheme}.png"
-                page.screenshot(path=folder / name, full_page=state is present)
-            page.context.close()
-    page = opened(browser, url, SIZES["phone"], "light")
+def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]], scale: float) -> None:
+    for size_name, scheme in views:
+        page = opened(browser, url, SIZES[size_name], scheme, scale)
+        for state in STATES:
+            state(page)
+            name = f"{state.__name__}-{size_name}-{scheme}.jpg"
+            page.evaluate("scrollTo(0, 0)")
+            page.screenshot(path=folder / name, full_page=state in WHOLE_PAGE, type="jpeg", quality=60)
+        page.context.close()
+    page = opened(browser, url, SIZES["phone"], "light", scale)
     page.route("**/worker/worker.mjs", lambda route: route.abort())
     page.reload()
     page.locator("#trouble").wait_for()
-    page.screenshot(path=folder / "failed-phone-light.png")
+    page.screenshot(path=folder / "failed-phone-light.jpg", type="jpeg", quality=60)
     page.context.close()
 
 
@@ -116,8 +145,10 @@ def main(arguments: list[str]) -> int:
         browser = playwright.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
         if folder.resolve() == ROOT / "site_src" / "docs":
             readme_shot(browser, site.url, folder)
+            shoot(browser, site.url, folder, DOCS, 1)
         else:
-            shoot(browser, site.url, folder)
+            every = [(size, scheme) for size in SIZES for scheme in ("light", "dark")]
+            shoot(browser, site.url, folder, every, 2)
         browser.close()
     site.stop()
     return 0
