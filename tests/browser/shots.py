@@ -89,7 +89,7 @@ def chosen(page: Page) -> None:
 
 STATES = [example, cautions, own, inches, wrong, present, head, above, chosen]
 WHOLE_PAGE = (present, chosen)
-DOCS = [("phone", "light"), ("small", "dark"), ("tablet", "light")]  # kept in site_src/docs
+DOCS = [("phone", "light"), ("tablet", "dark")]  # kept in site_src/docs
 
 
 def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str, scale: float) -> Page:
@@ -115,13 +115,15 @@ def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]
             state(page)
             name = f"{state.__name__}-{size_name}-{scheme}.jpg"
             page.evaluate("scrollTo(0, 0)")
-            page.screenshot(path=folder / name, full_page=state in WHOLE_PAGE, type="jpeg", quality=60)
+            whole = state in WHOLE_PAGE
+            quality = 30 if whole else 45
+            page.screenshot(path=folder / name, full_page=whole, type="jpeg", quality=quality)
         page.context.close()
     page = opened(browser, url, SIZES["phone"], "light", scale)
     page.route("**/worker/worker.mjs", lambda route: route.abort())
     page.reload()
     page.locator("#trouble").wait_for()
-    page.screenshot(path=folder / "failed-phone-light.jpg", type="jpeg", quality=60)
+    page.screenshot(path=folder / "failed-phone-light.jpg", type="jpeg", quality=45)
     page.context.close()
 
 
