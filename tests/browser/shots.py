@@ -115,7 +115,7 @@ def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]
             state(page)
             name = f"{state.__name__}-{size_name}-{scheme}.jpg"
             page.evaluate("scrollTo(0, 0)")
-            whole = state in WHOLE_PAGE
+            whole = state in WHOLE_PAGE and size_name != "tablet"
             quality = 30 if whole else 45
             page.screenshot(path=folder / name, full_page=whole, type="jpeg", quality=quality)
         page.context.close()
