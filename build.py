@@ -49,6 +49,7 @@ MIME = {
     ".mjs": "text/javascript",
     ".js": "text/javascript",
     ".png": "image/png",
+    ".snapshot": "application/octet-stream",
     ".svg": "image/svg+xml",
     ".wasm": "application/wasm",
     ".webmanifest": "application/manifest+json",
@@ -255,7 +256,10 @@ def ensure_chromium() -> str:
 
 
 def stage_python(stage: Path) -> dict[str, Path]:
-    """Pyodide with a trimmed and compiled library, and the compiled core; kept till an input changes."""
+    """Pyodide with a trimmed and compiled library, the compiled core, and a snapshot of both awake.
+
+    Kept till an input changes.
+    """
     wheels, pyodide = fetch_compile_wheels(), fetch_npm() / "pyodide"
     inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
               ROOT / "requirements-compile.txt"]  # fmt: skip
@@ -268,8 +272,10 @@ def stage_python(stage: Path) -> dict[str, Path]:
             node(
                 SITE / "runtime" / "stage.mjs", pyodide, CORE, wheels, stage, what="compiling for the browser"
             )
+        with step("taking the snapshot of a warm Python"):
+            node(SITE / "runtime" / "snapshot.mjs", stage, what="taking the snapshot")
         (stage / "key").write_text(key)
-    return {name: stage / name for name in ("runtime", "core")}
+    return {name: stage / name for name in ("runtime", "core", "snapshot")}
 
 
 def folder_hash(files: dict[str, bytes]) -> str:
@@ -277,12 +283,15 @@ def folder_hash(files: dict[str, bytes]) -> str:
 
 
 def python_files(stage: Path) -> dict[str, bytes]:
-    """runtime/<hash>/… and core/<hash>/…, with worker/files.mjs that tells the worker about them."""
+    """runtime/<hash>/…, core/<hash>/… and snapshot/<hash>/…, with worker/files.mjs that tells the worker of them.
+
+    The snapshot is one unit with the runtime and the core: its hash counts them too.
+    """
     out: dict[str, bytes] = {}
     listed: dict[str, object] = {}
     for part, folder in stage_python(stage).items():
         files = {p.name: p.read_bytes() for p in files_under(folder)}
-        base = f"{part}/{folder_hash(files)}/"
+        base = f"{part}/{folder_hash(out | files if part == 'snapshot' else files)}/"
         out |= {base + name: data for name, data in files.items()}
         listed[part] = {
             "base": f"../{base}",

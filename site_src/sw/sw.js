@@ -9,7 +9,7 @@ const HASH = 'X-Shortlever-Hash';
 const AT_A_TIME = 3;
 
 const names = Object.keys(BUILD.files);
-const isPython = (name) => name.startsWith('runtime/') || name.startsWith('core/');
+const isPython = (name) => /^(runtime|core|snapshot)\//.test(name);
 const cacheOf = (name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (name) => new URL(name, SCOPE).href;
 const isGood = (response, name) => response?.headers.get(HASH) === BUILD.files[name];

@@ -3,18 +3,25 @@
 //   page → worker   {id, request}                      request: the JSON text for shortlever.view.answer
 //   worker → page   {state: 'fetching', done, total}   bytes, unzipped
 //                   {state: 'waking'}
-//                   {state: 'ready', milliseconds}
+//                   {state: 'ready', milliseconds, boot, note}          the first suggestion is out; see below
 //                   {state: 'failed', cause: {code, message, remedy}}   the first cause; no state comes after it
 //                   {id, response}                     the JSON text of the answer
 //
 // The newest question wins: an older one that still waits gets no answer.
-import { core, runtime } from './files.mjs';
+//
+// Two boots. 'snapshot' puts back the memory of a Python that has the core imported and warm; it needs private parts of
+// Pyodide. When anything about it fails, 'plain' starts Python afresh, with public parts only; `note` then says why,
+// and the states begin again at fetching, for the standard library and the core.
+import { core, runtime, snapshot } from './files.mjs';
+import { unpack } from './snapshot.mjs';
 
 const started = performance.now();
 const here = (path) => new URL(path, import.meta.url).href;
-const files = [runtime, core].flatMap(({ base, files }) =>
+const files = [runtime, core, snapshot].flatMap(({ base, files }) =>
   Object.entries(files).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
 );
+const isZip = ({ name }) => name.endsWith('.zip'); // only the plain boot reads these
+const fileNamed = (name) => files.find((file) => file.name === name);
 
 // ---- states
 
@@ -26,18 +33,22 @@ function enter(next, details = {}) {
   self.postMessage({ state, ...details });
 }
 
-function fail(code, message, remedy) {
+// Something a person can do something about.
+class Trouble extends Error {
+  constructor(code, message, remedy) {
+    super(message);
+    Object.assign(this, { code, remedy });
+  }
+}
+
+function fail({ code, message, remedy }) {
   enter('failed', { cause: { code, message, remedy } });
 }
 
-self.addEventListener('unhandledrejection', (event) => {
-  event.preventDefault();
-  startFailed(event.reason);
-});
-
 function startFailed(error) {
   if (state === 'ready') return;
-  fail('start_failed', `The calculator did not start (${lastLine(error)}).`, 'Try again; if it stays so, reload the page.');
+  const unexplained = `The calculator did not start (${lastLine(error)}).`;
+  fail(error instanceof Trouble ? error : { code: 'start_failed', message: unexplained, remedy: 'Try again; if it stays so, reload the page.' });
 }
 
 // What an error says in its end, without the name of its class.
@@ -47,7 +58,7 @@ function lastLine(error) {
 
 // ---- fetching: every file once, all at the same time, counted and checked while its bytes stream past
 
-const total = files.reduce((sum, { bytes }) => sum + bytes, 0);
+let total = files.filter((file) => !isZip(file)).reduce((sum, { bytes }) => sum + bytes, 0);
 let done = 0;
 let told = 0;
 
@@ -61,24 +72,26 @@ function count(bytes) {
   }
 }
 
-const MAGIC = { wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04] };
+const MAGIC = { wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04], snapshot: [0x1f, 0x8b] };
 const fetchPlainly = self.fetch.bind(self);
+const damages = new Map(); // name → Trouble
 
-async function download({ name, bytes, url }) {
+async function download(name) {
+  const { url, bytes } = fileNamed(name);
   let response;
   try {
     response = await fetchPlainly(url);
-  } catch (error) {
-    fail('unreachable', `${name} could not be fetched.`, 'Connect to the network, then try again.');
-    throw error;
+  } catch {
+    throw new Trouble('unreachable', `${name} could not be fetched.`, 'Connect to the network, then try again.');
   }
   if (!response.ok) {
-    fail('missing_file', `${name} is not there (the server answered ${response.status}).`, 'Try again later.');
-    throw new Error(name);
+    const message = `${name} is not there (the server answered ${response.status}).`;
+    throw new Trouble('missing_file', message, 'Try again later.');
   }
   const damaged = (what) => {
-    fail('damaged_file', `${name} did not arrive whole: ${what}.`, 'Check the connection, then try again.');
-    return new Error(name);
+    const message = `${name} did not arrive whole: ${what}.`;
+    damages.set(name, new Trouble('damaged_file', message, 'Check the connection, then try again.'));
+    return damages.get(name);
   };
   const magic = MAGIC[name.split('.').at(-1)] ?? [];
   let seen = 0;
@@ -100,57 +113,132 @@ async function download({ name, bytes, url }) {
   return new Response(response.body.pipeThrough(checking), { headers: { 'Content-Type': type } });
 }
 
+async function bytesOf(response) {
+  return new Uint8Array(await (await response).arrayBuffer());
+}
+
 async function load(name) {
-  const { url, bytes } = files.find((file) => file.name === name);
+  const { url, bytes } = fileNamed(name);
   try {
     const module = await import(url);
     count(bytes);
     return module;
-  } catch (error) {
-    fail('missing_file', `${name} could not be loaded.`, 'Check the connection, then try again.');
-    throw error;
+  } catch {
+    throw new Trouble('missing_file', `${name} could not be loaded.`, 'Check the connection, then try again.');
   }
 }
 
-const isModule = ({ name }) => name.endsWith('.mjs');
-const downloads = new Map(files.filter((file) => !isModule(file)).map((file) => [file.url, download(file)]));
-for (const download of downloads.values()) download.catch(() => {}); // already told by fail()
+async function compile(name) {
+  try {
+    return await WebAssembly.compileStreaming(download(name));
+  } catch (error) {
+    throw damages.get(name) ?? error; // the browser hides it in an error of its own
+  }
+}
 
-// Pyodide asks by itself for the files beside it: hand it the downloads that are under way.
-self.fetch = (input, options) => {
+async function openSnapshot(response) {
+  const opened = (await response).body.pipeThrough(new DecompressionStream('gzip'));
+  return unpack(await bytesOf(new Response(opened)));
+}
+
+const parts = {
+  loader: load('pyodide.mjs'),
+  maker: load('pyodide.asm.mjs'),
+  wasm: compile('pyodide.asm.wasm'),
+  lock: download('pyodide-lock.json').then(bytesOf),
+  snapshot: openSnapshot(download('python.snapshot')),
+};
+for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs it will see
+
+// ---- waking
+
+// Pyodide asks by itself for the files beside it: it gets those that are here already.
+const handed = new Map(); // name → bytes
+self.fetch = async (input, options) => {
   const url = new URL(input.url ?? input, self.location).href;
-  const download = downloads.get(url);
-  downloads.delete(url);
-  return download ?? fetchPlainly(input, options);
+  const name = files.find((file) => file.url === url)?.name;
+  return handed.has(name) ? new Response(handed.get(name)) : fetchPlainly(input, options);
 };
 
-// Pyodide only logs a failure here and then waits for ever.
-const instantiate = WebAssembly.instantiateStreaming;
-WebAssembly.instantiateStreaming = async (...source) => {
+// Both boots use the one compiled module. Pyodide only logs a failure here and then waits for ever.
+let giveUp;
+WebAssembly.instantiateStreaming = async (_, imports) => {
   try {
-    return await instantiate.apply(WebAssembly, source);
+    const module = await parts.wasm;
+    return { module, instance: await WebAssembly.instantiate(module, imports) };
   } catch (error) {
-    startFailed(error);
+    giveUp(error);
     throw error;
   }
 };
 
-// ---- waking
+async function startPyodide(library, settings) {
+  const [{ loadPyodide }, lock] = await Promise.all([parts.loader, parts.lock]);
+  for (const [name, bytes] of Object.entries({ ...library, 'pyodide.asm.wasm': '', 'pyodide-lock.json': lock })) {
+    handed.set(name, bytes);
+  }
+  const failing = new Promise((_, reject) => {
+    giveUp = reject;
+  });
+  return Promise.race([loadPyodide({ indexURL: here(runtime.base), ...settings }), failing]);
+}
 
-let answer = null; // Python's own function, once it is awake
+const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 0x05, 0x06, ...new Array(18).fill(0));
 
-async function wake() {
-  const [{ loadPyodide }] = await Promise.all(['pyodide.mjs', 'pyodide.asm.mjs'].map(load));
-  const pyodide = await loadPyodide({ indexURL: here(runtime.base) });
-  const archive = await self.fetch(here(core.base + Object.keys(core.files)[0]));
-  pyodide.FS.writeFile('/shortlever.zip', new Uint8Array(await archive.arrayBuffer()));
+async function startFromSnapshot() {
+  return startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
+    _loadSnapshot: parts.snapshot.then(({ snapshot }) => snapshot),
+    createPyodideModule: async (settings) => {
+      const module = await (await parts.maker).default(settings);
+      (await parts.snapshot).complete(module.HEAPU8);
+      return module;
+    },
+  });
+}
+
+async function startPlainly() {
+  await Promise.all([parts.loader, parts.maker, parts.wasm]); // without these nothing else is worth fetching
+  const zips = files.filter(isZip);
+  total = done + zips.reduce((sum, { bytes }) => sum + bytes, 0);
+  enter('fetching', { done, total });
+  const [library, archive] = await Promise.all(['python_stdlib.zip', 'shortlever.zip'].map((name) => bytesOf(download(name))));
+  enter('waking');
+  const pyodide = await startPyodide({ 'python_stdlib.zip': library });
+  pyodide.FS.writeFile('/shortlever.zip', archive);
   pyodide.pyimport('sys').path.append('/shortlever.zip');
+  return pyodide;
+}
+
+// The core's answer(), once it has worked a setup out: for the question that waits already, else for the example.
+function prove(pyodide) {
   pyodide.pyimport('random').seed();
   const view = pyodide.pyimport('shortlever.view');
-  const example = pyodide.pyimport('json').dumps(view.example_request());
-  if (!JSON.parse(view.answer(example)).ok) throw new Error('the example got no result');
-  answer = view.answer;
-  enter('ready', { milliseconds: Math.round(performance.now() - started) });
+  const example = () => pyodide.pyimport('json').dumps(view.example_request());
+  for (const request of [() => newest?.request, example]) {
+    const text = request();
+    if (text === undefined) continue;
+    const response = view.answer(String(text));
+    if (!JSON.parse(response).ok) continue;
+    first = { request: text, response };
+    return view.answer;
+  }
+  throw new Error('the example got no result');
+}
+
+let answer = null; // Python's own function, once it is awake
+let first = null; // what it has answered before it was ready: {request, response}
+
+async function wake() {
+  let boot = 'snapshot';
+  let note = null;
+  try {
+    answer = prove(await startFromSnapshot());
+  } catch (error) {
+    boot = 'plain';
+    note = lastLine(error);
+    answer = prove(await startPlainly());
+  }
+  enter('ready', { milliseconds: Math.round(performance.now() - started), boot, note });
   answerNewest();
 }
 
@@ -166,7 +254,7 @@ function answerNewest() {
   let response;
   let dead = false; // Python does not live on after some errors, such as too deep a recursion
   try {
-    response = answer(String(request));
+    response = request === first?.request ? first.response : answer(String(request));
   } catch (error) {
     const problem = {
       field: null, code: 'internal', given: '', message: `The calculation stopped (${lastLine(error)}).`,
@@ -178,7 +266,7 @@ function answerNewest() {
   self.postMessage({ id, response });
   if (dead) {
     answer = null;
-    fail('stopped', 'The calculator has stopped.', 'Your numbers are kept. Try again.');
+    fail(new Trouble('stopped', 'The calculator has stopped.', 'Your numbers are kept. Try again.'));
   }
 }
 

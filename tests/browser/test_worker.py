@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gzip
 import json
+import re
 import shutil
 import zipfile
 from collections.abc import Callable
@@ -51,6 +53,66 @@ def read(answer: str) -> Any:
     return json.loads(answer, parse_float=lambda number: round(float(number), 9))
 
 
+def one(site: Any, pattern: str) -> Path:
+    (path,) = site.folder.glob(pattern)
+    return path
+
+
+def ready(said: list[dict[str, Any]]) -> dict[str, Any]:
+    (message,) = (message for message in said if message.get("state") == "ready")
+    return message
+
+
+SNAPSHOT = "snapshot/*/python.snapshot"
+
+
+def missing(path: Path) -> None:
+    path.unlink()
+
+
+def cut(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+
+
+def another_kind(path: Path) -> None:
+    path.write_bytes(b"<!doctype html><title>Please log in</title>".ljust(path.stat().st_size))
+
+
+def scrambled(path: Path) -> None:
+    data = bytearray(path.read_bytes())
+    data[64:4096] = bytes(reversed(data[64:4096]))
+    path.write_bytes(data)
+
+
+def repacked(change: Callable[[bytearray], None]) -> Callable[[Path], None]:
+    """Damage that changes what is inside; the file stays well packed, and the site knows its new size."""
+
+    def damage(path: Path) -> None:
+        inside = bytearray(gzip.decompress(path.read_bytes()))
+        change(inside)
+        path.write_bytes(gzip.compress(inside, mtime=0))
+        files = path.parents[2] / "worker" / "files.mjs"
+        told = re.sub(
+            rf'("{path.name}": {{\s*"bytes": )\d+', rf"\g<1>{path.stat().st_size}", files.read_text()
+        )
+        files.write_text(told)
+
+    damage.__name__ = change.__name__
+    return damage
+
+
+def of_another_build(inside: bytearray) -> None:
+    """Pyodide writes its build's number behind the first 16 bytes of a snapshot."""
+    start = 4 + int.from_bytes(inside[:4], "little")
+    inside[start + 16 : start + 48] = bytes(32)
+
+
+def no_memory(inside: bytearray) -> None:
+    """The memory of Python itself is all zeros."""
+    start = 4 + int.from_bytes(inside[:4], "little") + 100_000
+    inside[start:] = bytes(len(inside) - start)
+
+
 def question(number: int, **fields: str) -> dict[str, Any]:
     return {"id": number, "request": json.dumps({"unit": "cm", "fields": fields})}
 
@@ -62,13 +124,22 @@ def test_states_and_bytes(page: Page, bare: Any) -> None:
     assert [state for state in states if state != "fetching"] == ["waking", "ready"]
     fetching = [message for message in said if message.get("state") == "fetching"]
     assert [message["done"] for message in fetching] == sorted(message["done"] for message in fetching)
-    files = [*bare.folder.glob("runtime/*/*"), *bare.folder.glob("core/*/*")]
+    files = [
+        file for part in ("runtime", "snapshot") for file in bare.folder.glob(f"{part}/*/*")
+        if file.suffix != ".zip"
+    ]  # fmt: skip
     assert fetching[-1]["done"] == fetching[-1]["total"] == sum(path.stat().st_size for path in files)
     assert said[-2]["milliseconds"] > 0
+    assert (said[-2]["boot"], said[-2]["note"]) == ("snapshot", None)
+    assert not [path for path in bare.requests if path.endswith(".zip")], "only the plain boot needs them"
 
 
-def test_answers_are_those_of_cpython(page: Page, bare: Any) -> None:
-    """The compiled core on the trimmed standard library, against the same sources here."""
+@pytest.mark.parametrize("boot", ["snapshot", "plain"])
+def test_answers_are_those_of_cpython(page: Page, bare: Any, boot: str) -> None:
+    """The compiled core on the trimmed standard library, in both boots, against the same sources here."""
+    if boot == "plain":
+        page.allow_console_errors = True  # the browser itself logs the missing file
+        missing(one(bare, SNAPSHOT))
     page.goto(bare.url + "bare.html")
     requests = [
         json.dumps(view.example_request()),
@@ -89,6 +160,7 @@ def test_answers_are_those_of_cpython(page: Page, bare: Any) -> None:
     ]
     for number, request in enumerate(requests, 1):
         said = talk(page, {"id": number, "request": request})
+        assert ready(said)["boot"] == boot
         assert read(said[-1]["response"]) == read(view.answer(request)), request[:200]
 
 
@@ -121,7 +193,8 @@ def answer(request):
 def test_death_of_python_is_told(page: Page, bare: Any) -> None:
     """A core that overflows the stack, which Pyodide does not outlive: an answer still, then failed."""
     page.allow_console_errors = True
-    (path,) = bare.folder.glob("core/*/shortlever.zip")
+    missing(one(bare, SNAPSHOT))
+    path = one(bare, "core/*/shortlever.zip")
     size = path.stat().st_size
     with zipfile.ZipFile(path, "w") as packed:
         packed.writestr("shortlever/__init__.py", "")
@@ -138,24 +211,6 @@ def test_death_of_python_is_told(page: Page, bare: Any) -> None:
     assert said[-1]["cause"]["code"] == "stopped"
 
 
-def missing(path: Path) -> None:
-    path.unlink()
-
-
-def cut(path: Path) -> None:
-    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
-
-
-def another_kind(path: Path) -> None:
-    path.write_bytes(b"<!doctype html><title>Please log in</title>".ljust(path.stat().st_size))
-
-
-def scrambled(path: Path) -> None:
-    data = bytearray(path.read_bytes())
-    data[64:4096] = bytes(reversed(data[64:4096]))
-    path.write_bytes(data)
-
-
 @pytest.mark.parametrize(
     ("pattern", "damage", "code"),
     [
@@ -163,24 +218,62 @@ def scrambled(path: Path) -> None:
         ("runtime/*/pyodide.asm.wasm", cut, "damaged_file"),
         ("runtime/*/pyodide.asm.wasm", another_kind, "damaged_file"),
         ("runtime/*/pyodide.asm.wasm", scrambled, "start_failed"),
-        ("runtime/*/python_stdlib.zip", missing, "missing_file"),
-        ("runtime/*/python_stdlib.zip", cut, "damaged_file"),
-        ("runtime/*/python_stdlib.zip", another_kind, "damaged_file"),
+        ("runtime/*/pyodide-lock.json", missing, "missing_file"),
         ("runtime/*/pyodide.asm.mjs", missing, "missing_file"),
         ("runtime/*/pyodide.mjs", cut, "missing_file"),
-        ("core/*/shortlever.zip", missing, "missing_file"),
-        ("core/*/shortlever.zip", cut, "damaged_file"),
-        ("core/*/shortlever.zip", scrambled, "start_failed"),
     ],
 )
 def test_first_cause_is_told_once(
     page: Page, bare: Any, pattern: str, damage: Callable[[Path], None], code: str
 ) -> None:
     page.allow_console_errors = True  # the browser itself logs the missing file
-    (path,) = bare.folder.glob(pattern)
-    damage(path)
+    damage(one(bare, pattern))
     page.goto(bare.url + "bare.html")
-    said = talk(page)
+    assert_explained(talk(page), code)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "damage", "code"),
+    [
+        ("runtime/*/python_stdlib.zip", missing, "missing_file"),
+        ("runtime/*/python_stdlib.zip", cut, "damaged_file"),
+        ("runtime/*/python_stdlib.zip", another_kind, "damaged_file"),
+        ("core/*/shortlever.zip", missing, "missing_file"),
+        ("core/*/shortlever.zip", cut, "damaged_file"),
+        ("core/*/shortlever.zip", scrambled, "start_failed"),
+    ],
+)
+def test_plain_boot_fails_with_its_first_cause(
+    page: Page, bare: Any, pattern: str, damage: Callable[[Path], None], code: str
+) -> None:
+    """Two damages: the snapshot is gone, and so is what would have done instead."""
+    page.allow_console_errors = True
+    missing(one(bare, SNAPSHOT))
+    damage(one(bare, pattern))
+    page.goto(bare.url + "bare.html")
+    assert_explained(talk(page), code)
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [missing, cut, another_kind, scrambled, repacked(of_another_build), repacked(no_memory)],
+)
+def test_a_bad_snapshot_is_noted_and_the_plain_boot_answers(
+    page: Page, bare: Any, damage: Callable[[Path], None]
+) -> None:
+    page.allow_console_errors = True
+    damage(one(bare, SNAPSHOT))
+    page.goto(bare.url + "bare.html")
+    asked = question(1, arm_length="60", shoulder_breadth="40")
+    said = talk(page, asked)
+    assert "failed" not in [message.get("state") for message in said]
+    assert ready(said)["boot"] == "plain"
+    assert ready(said)["note"]
+    assert "\n" not in ready(said)["note"]
+    assert read(said[-1]["response"]) == read(view.answer(asked["request"]))
+
+
+def assert_explained(said: list[dict[str, Any]], code: str) -> None:
     assert [message["state"] for message in said].count("failed") == 1
     cause = said[-1]["cause"]
     assert cause["code"] == code

@@ -1,0 +1,136 @@
+// Takes a picture of Python's memory with the core imported and warm, so that the browser need not do that again.
+//   node snapshot.mjs STAGE_DIR
+// Reads STAGE_DIR/runtime and STAGE_DIR/core as stage.mjs has left them; writes STAGE_DIR/snapshot/python.snapshot,
+// gzipped. The same inputs give the same bytes: clock, timer and randomness stand still here.
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { gzipSync } from 'node:zlib';
+
+const stage = resolve(process.argv[2]);
+const runtime = join(stage, 'runtime');
+const WARM_UP = readFileSync(new URL('warm_up.py', import.meta.url), 'utf8');
+const PAGE = 4096; // pages that hold only zeros are left out
+const WORD = 64; // what equals the fresh memory of the wasm module is left out in words of so many bytes
+
+function stopTheClock() {
+  const now = Date.UTC(2026, 0, 1);
+  let ticks = 0;
+  globalThis.Date = class extends Date {
+    constructor(...given) {
+      super(...(given.length ? given : [now]));
+    }
+    static now() {
+      return now;
+    }
+  };
+  performance.now = () => (ticks += 0.01);
+  Math.random = () => 0.5;
+  crypto.getRandomValues = (array) => {
+    new Uint8Array(array.buffer, array.byteOffset, array.byteLength).fill(7);
+    return array;
+  };
+}
+
+const setting = (more) => ({
+  indexURL: runtime,
+  _sysExecutable: '/python', // no path of this machine
+  env: { HOME: '/home/pyodide', PYTHONHASHSEED: '0' },
+  ...more,
+});
+
+async function takeSnapshot(loadPyodide) {
+  const pyodide = await loadPyodide(setting({ _makeSnapshot: true }));
+  pyodide.FS.writeFile('/shortlever.zip', readFileSync(join(stage, 'core', 'shortlever.zip')));
+  pyodide.runPython(WARM_UP);
+  clearFreeMemory(pyodide._module);
+  return pyodide.makeMemorySnapshot();
+}
+
+// What was freed still holds its old bytes; zeros there pack to nothing.
+function clearFreeMemory(module) {
+  const taken = [];
+  const end = module._sbrk(0);
+  for (let size = 1 << 18; size >= 16; size >>= 1) {
+    for (;;) {
+      const place = module._malloc(size - 8);
+      if (!place) break;
+      taken.push(place);
+      if (place + size > end) break; // a new piece behind the old end: nothing of this size is free before it
+      module.HEAPU8.fill(0, place, place + size - 8);
+    }
+  }
+  for (const place of taken) module._free(place);
+}
+
+// The memory of the module before anything is restored into it.
+async function freshMemory(loadPyodide, snapshot) {
+  const { default: createModule } = await import(pathToFileURL(join(runtime, 'pyodide.asm.mjs')).href);
+  let fresh;
+  await loadPyodide(setting({
+    _loadSnapshot: snapshot.slice(),
+    createPyodideModule: async (settings) => {
+      const module = await createModule(settings);
+      fresh = module.HEAPU8.slice();
+      return module;
+    },
+  }));
+  return fresh;
+}
+
+const isZero = (bytes) => bytes.every((byte) => byte === 0);
+
+// Pairs [gap since the last one, length] of neighbouring numbers.
+function runsOf(numbers) {
+  const runs = [];
+  let end = 0;
+  for (const number of numbers) {
+    if (runs.length && number === end) runs[runs.length - 1] += 1;
+    else runs.push(number - end, 1);
+    end = number + 1;
+  }
+  return runs;
+}
+
+// [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs.
+function pack(snapshot, fresh) {
+  const head = new Uint32Array(snapshot.buffer, snapshot.byteOffset, 2)[1];
+  const memory = snapshot.slice(head);
+  const same = [];
+  for (let word = 0; (word + 1) * WORD <= Math.min(fresh.length, memory.length); word += 1) {
+    const place = [word * WORD, (word + 1) * WORD];
+    const theirs = fresh.subarray(...place);
+    if (isZero(theirs) || Buffer.compare(theirs, memory.subarray(...place))) continue;
+    same.push(word);
+    memory.fill(0, ...place);
+  }
+  const pages = [];
+  for (let page = 0; page * PAGE < memory.length; page += 1) {
+    if (!isZero(memory.subarray(page * PAGE, (page + 1) * PAGE))) pages.push(page);
+  }
+  const about = { length: snapshot.length, head, page: PAGE, word: WORD, pages: runsOf(pages), same: runsOf(same) };
+  const told = Buffer.from(JSON.stringify(about));
+  const size = Buffer.alloc(4);
+  size.writeUInt32LE(told.length);
+  const kept = pages.map((page) => memory.subarray(page * PAGE, (page + 1) * PAGE));
+  return Buffer.concat([size, told, snapshot.subarray(0, head), ...kept]);
+}
+
+async function main() {
+  stopTheClock();
+  const { loadPyodide } = await import(pathToFileURL(join(runtime, 'pyodide.mjs')).href);
+  const snapshot = await takeSnapshot(loadPyodide);
+  const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot));
+  const zipped = gzipSync(packed, { level: 9 });
+  zipped[9] = 255; // which system packed it: not said
+  mkdirSync(join(stage, 'snapshot'), { recursive: true });
+  writeFileSync(join(stage, 'snapshot', 'python.snapshot'), zipped);
+  console.log(`memory ${snapshot.length}, packed ${packed.length}, zipped ${zipped.length}`);
+}
+
+await main().catch((error) => {
+  console.error(error);
+  console.error(String(error.message ?? error).trim().split('\n').at(-1));
+  process.exit(1);
+});
+process.exit(0);
