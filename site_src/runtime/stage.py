@@ -6,6 +6,8 @@ import os
 import sys
 
 ALSO = ("encodings.ascii", "encodings.idna", "encodings.latin_1", "linecache", "random", "traceback")
+# Pyodide's own modules import these where they are there, and do without them where not.
+UNUSED = {"bz2", "lzma", "ssl", "_ssl", "compression.zstd", "compression.zstd._zstdfile"}
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)
 
 
@@ -51,7 +53,7 @@ def loaded(arguments: str) -> str:
     frozen = {
         name for name, module in sys.modules.items() if getattr(module.__spec__, "origin", None) == "frozen"
     }
-    return json.dumps(sorted(set(sys.modules) - frozen - {"stage"}))
+    return json.dumps(sorted(set(sys.modules) - frozen - UNUSED - {"stage"}))
 
 
 def compile_all(arguments: str) -> str:

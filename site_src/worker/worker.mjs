@@ -113,9 +113,18 @@ async function download(name) {
   return new Response(response.body.pipeThrough(checking), { headers: { 'Content-Type': type } });
 }
 
-async function bytesOf(response) {
+// The browser hides what went wrong in an error of its own.
+const explained = (name, promise) =>
+  promise.catch((error) => {
+    throw damages.get(name) ?? error;
+  });
+
+async function whole(response) {
   return new Uint8Array(await (await response).arrayBuffer());
 }
+
+const fetchWhole = (name) => explained(name, whole(download(name)));
+const compile = (name) => explained(name, WebAssembly.compileStreaming(download(name)));
 
 async function load(name) {
   const { url, bytes } = fileNamed(name);
@@ -128,25 +137,17 @@ async function load(name) {
   }
 }
 
-async function compile(name) {
-  try {
-    return await WebAssembly.compileStreaming(download(name));
-  } catch (error) {
-    throw damages.get(name) ?? error; // the browser hides it in an error of its own
-  }
-}
-
 async function openSnapshot(response) {
-  const opened = (await response).body.pipeThrough(new DecompressionStream('gzip'));
-  return unpack(await bytesOf(new Response(opened)));
+  const stream = (await response).body.pipeThrough(new DecompressionStream('gzip'));
+  return unpack(await whole(new Response(stream)));
 }
 
 const parts = {
   loader: load('pyodide.mjs'),
   maker: load('pyodide.asm.mjs'),
   wasm: compile('pyodide.asm.wasm'),
-  lock: download('pyodide-lock.json').then(bytesOf),
-  snapshot: openSnapshot(download('python.snapshot')),
+  lock: fetchWhole('pyodide-lock.json'),
+  snapshot: explained('python.snapshot', openSnapshot(download('python.snapshot'))),
 };
 for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs it will see
 
@@ -201,7 +202,7 @@ async function startPlainly() {
   const zips = files.filter(isZip);
   total = done + zips.reduce((sum, { bytes }) => sum + bytes, 0);
   enter('fetching', { done, total });
-  const [library, archive] = await Promise.all(['python_stdlib.zip', 'shortlever.zip'].map((name) => bytesOf(download(name))));
+  const [library, archive] = await Promise.all(['python_stdlib.zip', 'shortlever.zip'].map(fetchWhole));
   enter('waking');
   const pyodide = await startPyodide({ 'python_stdlib.zip': library });
   pyodide.FS.writeFile('/shortlever.zip', archive);
