@@ -12,7 +12,7 @@ import zipimport
 random.seed(0)  # the browser seeds it anew
 sys.path.append("/shortlever.zip")
 
-from shortlever import view
+from shortlever import view  # noqa: E402
 
 for library in ("/lib/python314.zip", "/shortlever.zip"):  # nothing can be imported later: see the empty zip
     for path in sorted(zipimport.zipimporter(library)._get_files()):
@@ -49,7 +49,7 @@ gc.collect()
 
 
 def clear_small_blocks() -> None:
-    """What was freed still holds its old bytes: fill every free block of every size with zeros, then free it."""
+    """What was freed still holds its old bytes: fill every free block with zeros, then free it."""
     head = sys.getsizeof(b"")
     for size in range(48, 513, 16):
         [bytes(size - head) for _ in range(1_500_000 // size)]
