@@ -1,5 +1,6 @@
 """What build.py makes: complete, the same every time, and with nothing in it that does not belong there."""
 
+import gzip
 import hashlib
 import json
 import os
@@ -104,7 +105,10 @@ def test_layout(dist: Path) -> None:
     }  # fmt: skip
     (core,) = {name for name in names if name.startswith("core/")}
     assert re.fullmatch(r"core/[0-9a-f]{16}/shortlever\.zip", core)
+    (snapshot,) = {name for name in names if name.startswith("snapshot/")}
+    assert re.fullmatch(r"snapshot/[0-9a-f]{16}/python\.snapshot", snapshot)
     files = (dist / "worker" / "files.mjs").read_text()
+    assert f'"../{snapshot.rpartition("/")[0]}/"' in files
     assert f'"../runtime/{runtime}/"' in files
     assert f'"../{core.rpartition("/")[0]}/"' in files
 
@@ -174,6 +178,8 @@ def test_no_registry_and_no_path_of_this_machine(dist: Path) -> None:
     for path in (*tracked_files(), *(path for path in dist.rglob("*") if path.is_file())):
         data = path.read_bytes()
         machine = [] if data in as_published else [f"{build.ROOT}", f"{Path.home()}/"]
+        if path.suffix == ".snapshot":
+            data = gzip.decompress(data)
         if path.suffix == ".zip":
             with zipfile.ZipFile(path) as packed:
                 data = b"".join(packed.read(name) for name in packed.namelist())
@@ -190,7 +196,7 @@ def test_types_and_caching(dist: Path, serve: Callable[[Path], Any]) -> None:
             assert answer.headers["Content-Type"] == build.MIME[Path(name).suffix], name
             assert answer.headers["Cache-Control"] == "no-cache", name
             assert len(answer.read()) == (dist / name).stat().st_size
-    assert {".html", ".mjs", ".js", ".css", ".wasm", ".zip", ".json", ".webmanifest", ".svg", ".png"} <= seen
+    assert {".html", ".mjs", ".js", ".css", ".wasm", ".zip", ".snapshot", ".json", ".webmanifest", ".svg", ".png"} <= seen
     assert "worker/worker.mjs" in " ".join(site.requests)
 
 
