@@ -13,7 +13,11 @@ const WARM_UP = readFileSync(new URL('warm_up.py', import.meta.url), 'utf8');
 const PAGE = 4096; // pages that hold only zeros are left out
 const WORD = 64; // what equals the fresh memory of the wasm module is left out in words of so many bytes
 
-function stopTheClock() {
+// Nothing of this machine and of this moment may get into the memory.
+function standStill() {
+  process.argv.length = 1;
+  process.env.TZ = 'UTC';
+  Object.defineProperty(globalThis, 'navigator', { value: { language: 'en', languages: ['en'], userAgent: 'none' } });
   const now = Date.UTC(2026, 0, 1);
   let ticks = 0;
   globalThis.Date = class extends Date {
@@ -117,7 +121,7 @@ function pack(snapshot, fresh) {
 }
 
 async function main() {
-  stopTheClock();
+  standStill();
   const { loadPyodide } = await import(pathToFileURL(join(runtime, 'pyodide.mjs')).href);
   const snapshot = await takeSnapshot(loadPyodide);
   const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot));
