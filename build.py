@@ -283,7 +283,7 @@ def folder_hash(files: dict[str, bytes]) -> str:
 
 
 def python_files(stage: Path) -> dict[str, bytes]:
-    """runtime/<hash>/…, core/<hash>/… and snapshot/<hash>/…, with worker/files.mjs that tells the worker of them.
+    """runtime/HASH, core/HASH and snapshot/HASH, with worker/files.mjs that tells the worker of them.
 
     The snapshot is one unit with the runtime and the core: its hash counts them too.
     """
