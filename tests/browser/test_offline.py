@@ -12,6 +12,16 @@ from shortlever import view
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
+ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
+  const worker = new Worker('worker/worker.mjs', { type: 'module' });
+  let boot;
+  worker.postMessage({ id: 1, request });
+  worker.onmessage = ({ data }) => {
+    if (data.state === 'failed') reject(new Error(data.cause.message));
+    if (data.state === 'ready') boot = data.boot;
+    if (data.response) resolve({ boot, response: data.response });
+  };
+})"""
 READY = 'html[data-calculator="ready"]'
 
 
@@ -93,3 +103,25 @@ def test_offline_navigation_ends_in_the_page(page: Page, site: Any, address: str
     site.stop()
     page.goto(site.url + address)
     wait_ready(page)
+
+
+@pytest.mark.parametrize("gone", ["snapshot", "nothing"])
+def test_offline_without_the_snapshot_the_plain_boot_answers(page: Page, site: Any, gone: str) -> None:
+    """What only the plain boot needs is kept too, though a first visit does not wait for it."""
+    page.goto(site.url)
+    wait_kept(page)
+    site.stop()
+    page.evaluate(
+        """async (gone) => {
+          for (const name of await caches.keys()) {
+            const cache = await caches.open(name);
+            for (const { url } of await cache.keys()) if (url.includes(`/${gone}/`)) await cache.delete(url);
+          }
+        }""",
+        gone,
+    )
+    page.allow_console_errors = gone == "snapshot"  # the browser logs the file that is not there
+    asked = {"unit": "cm", "fields": {"arm_length": "61", "shoulder_breadth": "40"}}
+    said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
+    assert said["boot"] == ("plain" if gone == "snapshot" else "snapshot")
+    assert json.loads(said["response"])["headline"] == json.loads(view.answer(json.dumps(asked)))["headline"]

@@ -17,7 +17,12 @@ if TYPE_CHECKING:
     from tests.conftest import Site
 
 
-FILES = ["runtime/*/pyodide.asm.wasm", "runtime/*/pyodide.mjs", "core/*/*.zip", "worker/worker.mjs"]
+FILES = [
+    "runtime/*/pyodide.asm.wasm",
+    "runtime/*/pyodide.mjs",
+    "runtime/*/pyodide.asm.mjs",
+    "worker/worker.mjs",
+]
 
 
 def remove(file: Path) -> None:
