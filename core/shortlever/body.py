@@ -15,7 +15,7 @@ from shortlever.tape import SCALE_SD_KG, TAPE_SD_M, Tape
 SHOULDER_BELOW_ACROMION = 0.104  # share of acromion-radiale
 ELBOW_ABOVE_RADIALE = 0.043
 
-# de Leva 1996, Table 4 (second-hand, two transcriptions agree): men, women
+# de Leva 1996, Table 4 (second-hand, two copies agree): men, women
 UPPER_ARM_MASS = (0.0271, 0.0255)  # share of body mass
 FOREARM_MASS = (0.0162, 0.0138)
 HAND_MASS = (0.0061, 0.0056)
