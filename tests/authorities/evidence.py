@@ -41,6 +41,7 @@ from shortlever.bench.pose import STRENGTH  # noqa: E402
 from shortlever.bench.press import Press  # noqa: E402
 from shortlever.body import ELBOW_ABOVE_RADIALE, SHOULDER_BELOW_ACROMION  # noqa: E402
 from shortlever.gear import BARS, BENCHES, PLATE_DIAMETER_M, RULEBOOKS  # noqa: E402
+from shortlever.trials import FORMULAS, estimate_1rm  # noqa: E402
 from tests.authorities import held_out, reduce_ansur  # noqa: E402
 
 AGREES, MISSES, REPORTED = "agrees", "misses", "reported"
@@ -784,6 +785,35 @@ def rule_rows() -> Iterator[Row]:
     )
 
 
+def repetition_rows() -> Iterator[Row]:
+    """One-rep max from repetitions: the six formulas for 100 kg x 5, and a regression beside them."""
+    book = published("repetitions")
+    entry = book["formulas"]
+    names = {formula.label: key for key, formula in FORMULAS.items()}
+    for name in ("Epley", "Brzycki", "Lombardi", "Mayhew", "O'Conner", "Wathan"):
+        found = estimate_1rm(100, 5, formula=names[name])
+        yield Case(entry).near(
+            f"Q1-{names[name]}",
+            f"{name}: {entry['definition']}",
+            "100 kg x 5",
+            entry[name]["kg"],
+            0.005,
+            found,
+            "kg",
+        )
+    entry = book["reynolds"]
+    spread = [estimate_1rm(100, 5, formula=key) for key in FORMULAS]
+    yield Case(entry).near(
+        "Q2",
+        f"mean of the six formulas against: {entry['definition']}",
+        "100 kg x 5",
+        entry["slope"] * 100 + entry["intercept_kg"],
+        entry["see_kg"],
+        sum(spread) / len(spread),
+        "kg",
+    )
+
+
 @functools.cache
 def table() -> tuple[Row, ...]:
     """Every check, computed now."""
@@ -796,6 +826,7 @@ def table() -> tuple[Row, ...]:
         population_rows,
         strength_rows,
         rule_rows,
+        repetition_rows,
     )
     rows = sorted((row for group in groups for row in group()), key=order)
     touched = {check for entry in published("misses")["fitted"] for check in entry["checks"]}
@@ -916,8 +947,7 @@ def lifter_text(lifter: Lifter) -> str:
             f"tuck {m.tuck_deg:.0f}°, range of motion {100 * m.range_of_motion_m:.1f} cm, "
             f"mean arm {100 * m.mean_moment_arm_m:.1f} cm",
             f"    index {100 * m.limit_load_index / advice.strongest.limit_load_index:.1f} % of the best, "
-            f"stopped by {bound}"
-            + (f", BREAKS {broken}" if broken else ""),
+            f"stopped by {bound}" + (f", BREAKS {broken}" if broken else ""),
             *textwrap.wrap(f"coach: {said}", 104, initial_indent="    ", subsequent_indent="      "),
         ]
     )
