@@ -1,6 +1,9 @@
 // Where typing is kept: in this tab's own history, so that a reload loses nothing; on the device only when asked.
 
-const KEY = `shortlever|${new URL("./", location.href).pathname}|numbers`;
+const HERE = `shortlever|${new URL("./", location.href).pathname}`;
+const KEY = `${HERE}|numbers`;
+const COUNT = `${HERE}|lifter`; // which lifter of this tab it is: a number, nothing of theirs
+let counted = 0;
 
 function read() {
   try {
@@ -10,8 +13,26 @@ function read() {
   }
 }
 
+function lifter() {
+  try {
+    return Number(sessionStorage.getItem(COUNT) ?? counted);
+  } catch {
+    return counted;
+  }
+}
+
+/** Takes an earlier lifter's numbers out of the history entry that the way back led to, its address included. */
+export function dropEarlier() {
+  if (history.state?.typed && history.state.lifter !== lifter()) clear();
+}
+
+function clear() {
+  history.replaceState(null, "", location.pathname + location.search);
+}
+
 /** What was kept: by this tab, else on this device, else nothing. */
 export function kept() {
+  dropEarlier();
   return history.state?.typed ? history.state : read();
 }
 
@@ -22,7 +43,7 @@ export function isKeptOnDevice() {
 /** False when the device refused to keep it. */
 export function keep(state, { onDevice, hash = location.hash }) {
   const address = location.pathname + location.search + hash;
-  history.replaceState(state, "", address);
+  history.replaceState({ ...state, lifter: lifter() }, "", address);
   try {
     if (onDevice) localStorage.setItem(KEY, JSON.stringify(state));
     else localStorage.removeItem(KEY);
@@ -33,8 +54,10 @@ export function keep(state, { onDevice, hash = location.hash }) {
 }
 
 export function forget() {
-  history.replaceState(null, "", location.pathname + location.search);
+  clear();
+  counted = lifter() + 1;
   try {
+    sessionStorage.setItem(COUNT, counted);
     localStorage.removeItem(KEY);
   } catch { /* a closed storage holds nothing */ }
 }

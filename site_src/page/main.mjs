@@ -3,7 +3,7 @@
 import { say } from "../words.mjs";
 import { resetFigure } from "./figure.mjs";
 import { TapeForm } from "./form.mjs";
-import { forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
+import { dropEarlier, forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
 import { Loading } from "./loading.mjs";
 import { goOffline } from "./offline.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
@@ -271,7 +271,10 @@ addEventListener("hashchange", () => {
   lookForLink();
   keepTyped();
 });
-addEventListener("popstate", () => setTimeout(keepTyped)); // an older entry must not bring back what was cleared
+addEventListener("popstate", () => { // comes before hashchange: an older entry must not bring back what was cleared
+  dropEarlier();
+  setTimeout(keepTyped);
+});
 document.addEventListener("visibilitychange", keepTyped);
 lookForLink();
 ask();

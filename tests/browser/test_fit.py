@@ -45,6 +45,11 @@ def own(page: Page, **fields: str) -> dict[str, Any]:
     return answer(**fields)
 
 
+def choose(page: Page, key: str, value: str) -> None:
+    """Tap a choice, as soon as nothing lies over it and it stands still."""
+    page.locator(f'[data-choice-of="{key}"] label:has(input[value="{value}"])').click()
+
+
 def text(page: Page, selector: str) -> str:
     return (page.locator(selector).text_content() or "").strip()
 
@@ -209,11 +214,11 @@ def test_trade_off_by_tap_keys_and_list(awake: Page) -> None:
 def test_rules_gear_and_more_numbers_change_the_setup(awake: Page) -> None:
     own(awake)
     awake.click("#more > summary")
-    awake.locator('[data-choice-of="comfort"] input[value="careful"]').check(force=True)
+    choose(awake, "comfort", "careful")
     assert_shows(awake, ask(GOOD, comfort="careful"))
-    awake.locator('[data-choice-of="rules"] input[value="none"]').check(force=True)
-    awake.locator('[data-choice-of="bar"] input[value="training"]').check(force=True)
-    awake.locator('[data-choice-of="sex"] input[value="female"]').check(force=True)
+    choose(awake, "rules", "none")
+    choose(awake, "bar", "training")
+    choose(awake, "sex", "female")
     chosen = {"comfort": "careful", "rules": "none", "bar": "training", "sex": "female"}
     assert_shows(awake, ask(GOOD, **chosen))
     fill(awake, bench_height="45", body_mass="80", stature="175")
@@ -359,7 +364,7 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     secret["body_mass"] = "83.17"
     example = awake.evaluate(EVERYWHERE)
     fill(awake, **secret)
-    awake.locator('[data-choice-of="comfort"] input[value="careful"]').check(force=True)
+    choose(awake, "comfort", "careful")
     wait_own(awake)
     awake.check("#keep")
     awake.locator("#trade-at").fill("0")
