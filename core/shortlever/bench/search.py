@@ -193,7 +193,7 @@ class Search:
         near = self.nearest(grip)
         t = min(near + self._extra, touch)
         room = self.index(grip, t) - needed
-        for _ in range(12):
+        for _ in range(8):
             if abs(room) < 1e-6 or (t >= touch and room > 0) or (t <= near and room < 0):
                 break
             to = min(max(t - room / self._slope, near), touch)
@@ -202,7 +202,7 @@ class Search:
             if SLOPES_PER_M[0] < slope < SLOPES_PER_M[1]:
                 self._slope = slope
             t, room = to, room_to
-        if room < -1e-6:  # the secant was thrown off: slowly, in a bracket
+        else:  # a kink or a level stretch throws the secant off: slowly, in a bracket
             t = crossing(lambda touch: self.index(grip, touch) - needed, near, touch)
         self._extra = t - near
         return t
