@@ -23,5 +23,5 @@ const { readFileSync } = await import('node:fs');
 for (const [from, to] of Object.entries(copied)) pyodide.FS.writeFile(to, readFileSync(join(root, from)));
 const path = pyodide.pyimport('sys').path;
 for (const folder of ['/packages', '/project/core', '/project']) path.append(folder);
-console.log('\n' + pyodide.pyimport('run_core').run('/project'));
-process.exit(0);
+const said = pyodide.pyimport('run_core').run('/project');
+process.stdout.write(`\n${said}\n`, () => process.exit(0)); // only when all of it is through the pipe
