@@ -283,3 +283,13 @@ def test_crossing_stays_inside() -> None:
     assert 2 - found * found >= 0
     assert crossing(lambda x: 2 - x * x, 0.0, 1.0) == 1.0  # never reached
     assert crossing(lambda x: -1.0, 0.0, 1.0) == 0.0  # broken at the start
+
+
+def test_a_present_touch_on_the_shoulder_line_has_a_gain() -> None:
+    """There is no arm at the chest to compare with: its ratio is 1, and nothing divides by zero."""
+    lifter = Tape(arm_length=0.62, shoulder_breadth=0.39)
+    gain = suggest(lifter, current=Setup(0.60, 0.0)).gain
+    assert gain is not None
+    assert gain.moment_arm == 1 and gain.same_shoulder_load_kg == 100
+    assert 0.1 < gain.mean_moment_arm < 10
+    assert 0.5 < gain.range_of_motion < 1.2

@@ -14,8 +14,8 @@ from dataclasses import asdict, dataclass, replace
 from shortlever.bench.doubt import Doubt
 from shortlever.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
 from shortlever.bench.press import Press
-from shortlever.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, Search
-from shortlever.errors import InfeasibleError, InputError
+from shortlever.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
+from shortlever.errors import InputError
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
@@ -203,26 +203,27 @@ def frontier(search: Search, chosen: tuple[float, float]) -> list[Choice]:
 
 
 def gain_of(press: Press, new: Assessment, old: Assessment) -> Gain:
-    """What the suggestion changes against the present setup."""
+    """What the suggestion changes against the present setup.
 
-    def arm(at: Press, grip_m: float, touch_m: float | None) -> float:
-        try:
-            return touch_m if touch_m is not None else at.nearest_touch_m(grip_m)
-        except InfeasibleError:
-            return old.moment_arm_m
+    A ratio to an arm of zero (a bar on the shoulder line) says nothing and is given as 1.
+    """
+
+    def ratio(a: float, b: float) -> float:
+        return a / b if a > LEAST_ARM_M and b > LEAST_ARM_M else 1.0
 
     flat = replace(press, body=replace(press.body, chest_arched_m=press.body.chest_flat_m))
-    before, after = arm(press, old.grip_m, None), arm(press, new.grip_m, None)
-    lying_flat = arm(flat, new.grip_m, None)
-    total = new.moment_arm_m / old.moment_arm_m if old.moment_arm_m else 1.0
-    by_grip = after / before if before else 1.0
+    nearest = press.nearest_touch_m(new.grip_m)
+    moment_arm = ratio(new.moment_arm_m, old.moment_arm_m)
+    by_grip = ratio(nearest, press.nearest_touch_m(old.grip_m))
     return Gain(
-        moment_arm=total,
-        mean_moment_arm=new.mean_moment_arm_m / old.mean_moment_arm_m,
+        moment_arm=moment_arm,
+        mean_moment_arm=ratio(new.mean_moment_arm_m, old.mean_moment_arm_m),
         range_of_motion=new.range_of_motion_m / old.range_of_motion_m,
         limit_load_index=new.limit_load_index / old.limit_load_index,
-        same_shoulder_load_kg=same_shoulder_load_kg(old, new) * 100 / old.load_kg,
+        same_shoulder_load_kg=100.0
+        if moment_arm == 1
+        else same_shoulder_load_kg(old, new) * 100 / old.load_kg,
         by_grip=by_grip,
-        by_touch=total / by_grip,
-        by_arch=after / lying_flat if lying_flat else 1.0,
+        by_touch=moment_arm / by_grip,
+        by_arch=ratio(nearest, flat.nearest_touch_m(new.grip_m)),
     )

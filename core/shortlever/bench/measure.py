@@ -356,7 +356,7 @@ def assess_press(press: Press, setup: Setup) -> Assessment:
 def same_shoulder_load_kg(of: Assessment, other: Assessment) -> float:
     """The load in ``other`` that puts the peak shoulder flexion moment of ``of`` on the shoulder, kg.
 
-    Arm weight is part of both moments and does not grow with the bar, so the bar's share is solved for.
+    Of the bar's share of the moment: the arms weigh the same in both.
     """
 
     def bar_arm(a: Assessment) -> float:
