@@ -317,6 +317,18 @@ def digest_hex(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+def words_of(page: str, words: dict[str, Any]) -> dict[str, dict[str, str]]:
+    """`page`: the texts of one page and those all share; `say`: what the scripts of any page say."""
+    own = words.get("fit" if page == "index" else page, {})
+    said: dict[str, str] = {}
+    for name, part in words.items():
+        twice = said.keys() & part.get("say", {})
+        if twice:
+            raise Trouble(f"words/{name}.toml says {sorted(twice)} once more; give it another key")
+        said |= part.get("say", {})
+    return {"page": words["common"]["page"] | own.get("page", {}), "say": said}
+
+
 def render_pages(build_id: str) -> dict[str, bytes]:
     """Every site_src/pages/*.j2 (a name that starts with _ is only for including)."""
     import jinja2
@@ -332,12 +344,15 @@ def render_pages(build_id: str) -> dict[str, bytes]:
             raise Trouble(
                 f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}"
             )
+    words = {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
+    names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
+    addresses = {"./", *(name.removesuffix(".j2") for name in names)}
     context = {
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
         "cautions": view.CAUTIONS,
-        "words": tomllib.loads((SITE / "pages" / "words.toml").read_text(encoding="utf-8")),
+        "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
         "example": example,
         "example_doubt": doubt,
@@ -348,9 +363,13 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
-    names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
     try:
-        return {name.removesuffix(".j2"): pages.get_template(name).render(context).encode() for name in names}
+        return {
+            name.removesuffix(".j2"): pages.get_template(name)
+            .render(context, words=words_of(name.split(".")[0], words))
+            .encode()
+            for name in names
+        }
     except jinja2.TemplateError as error:
         raise Trouble(f"a page in site_src/pages cannot be laid out; mend it: {error}") from error
 

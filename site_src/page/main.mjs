@@ -1,16 +1,14 @@
 // Wires the form, the Python worker, the picture, the link and what is kept together.
 
 import { say } from "../words.mjs";
+import { startCalculator } from "./calculator.mjs";
 import { resetFigure } from "./figure.mjs";
 import { TapeForm } from "./form.mjs";
 import { dropEarlier, forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
-import { Loading } from "./loading.mjs";
-import { goOffline } from "./offline.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
 import { listenToTrade } from "./trade.mjs";
-import { WorkerClient } from "./worker-client.mjs";
 
 const TYPING_REST_MS = 120;
 const KEEP_REST_MS = 500; // browsers limit how often the history may be written
@@ -26,7 +24,6 @@ let rest;
 let keeping;
 let doubting;
 let awake = false;
-let settled = false;
 let arriving = ""; // the fragment of a link that waits to be opened
 let last = null; // the last good result: {response, request, fragment, example}
 let held = null; // a result that waits until the cautions are read
@@ -37,11 +34,12 @@ const form = new TapeForm(byId("tape"), () => {
   session.received = false;
   changed();
 });
-const loading = new Loading(() => {
-  loading.show({ state: "fetching", done: 0, total: 0 });
-  client.start();
+const client = startCalculator({
+  kinds: ["setup", "open", "link", "doubt"],
+  onResponse,
+  onAwake: (now) => { awake = now; },
+  beforeReload: keepTyped,
 });
-const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { onState, onResponse });
 
 // ---- asking and keeping
 
@@ -252,15 +250,6 @@ byId("keep").addEventListener("change", keepTyped);
 
 // ---- start
 
-function onState(message) {
-  awake = message.state === "ready";
-  loading.show(message);
-  const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
-  if (settled || !(awake || failedAgain)) return;
-  settled = true; // only now: the install must not compete with the start of Python
-  goOffline({ complete: () => loading.offlineIsComplete(), beforeReload: keepTyped });
-}
-
 byId("keep").checked = isKeptOnDevice();
 const { typed, ...rides } = kept() ?? {};
 if (typed) {
@@ -278,4 +267,3 @@ addEventListener("popstate", () => { // comes before hashchange: an older entry 
 document.addEventListener("visibilitychange", keepTyped);
 lookForLink();
 ask();
-requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint

@@ -2,9 +2,8 @@
 
 import { say } from "../words.mjs";
 
-const KINDS = ["setup", "open", "link", "doubt"]; // most urgent first
-
 export class WorkerClient {
+  #kinds;
   #url;
   #onState;
   #onResponse;
@@ -13,8 +12,9 @@ export class WorkerClient {
   #waiting = new Map(); // kind → request
   #lastId = 0;
 
-  /** `onResponse(kind, response, request)`; a question that a newer one of its kind has replaced gets no answer. */
-  constructor(url, { onState, onResponse }) {
+  /** `kinds`, the most urgent first; `onResponse(kind, response, request)`: a question that a newer one of its kind has replaced gets none. */
+  constructor(url, { kinds, onState, onResponse }) {
+    this.#kinds = kinds;
     this.#url = url;
     this.#onState = onState;
     this.#onResponse = onResponse;
@@ -51,7 +51,7 @@ export class WorkerClient {
 
   #next() {
     if (this.#asked || !this.#worker) return;
-    const kind = KINDS.find((one) => this.#waiting.has(one));
+    const kind = this.#kinds.find((one) => this.#waiting.has(one));
     if (!kind) return;
     this.#asked = { id: ++this.#lastId, kind, request: this.#waiting.get(kind) };
     this.#waiting.delete(kind);

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping
 from dataclasses import MISSING, asdict, fields
 from typing import Any, TypeVar
 
 from shortlever.errors import InputError
+from shortlever.jsontext import depth
 from shortlever.trials.log import Candidate, SetRecord, Step, TrialLog, refuse
 
 KIND, VERSION = "shortlever trials", 1
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 DEEPEST = 4  # log, list, step, set
-_BRACKETS = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[\[{]|[\]}]')
 
 Record = TypeVar("Record", Candidate, SetRecord)
 
@@ -31,7 +30,7 @@ def to_json(log: TrialLog) -> str:
 
 def from_json(text: str) -> TrialLog:
     """The log in a JSON text. Raises InputError where it is none, is damaged, or is of a newer version."""
-    if not isinstance(text, str) or len(text) > MOST_TEXT or _depth(text) > DEEPEST:
+    if not isinstance(text, str) or len(text) > MOST_TEXT or depth(text) > DEEPEST:
         raise _damaged("file", text, "holds no trials")
     try:
         data = json.loads(text)
@@ -61,19 +60,6 @@ def from_json(text: str) -> TrialLog:
         next_number=number,
         formula=data["formula"],
     )
-
-
-def _depth(text: str) -> int:
-    """How deep brackets nest outside strings. A deep text would exhaust the stack of a browser before
-    Python's own check could refuse it."""
-    depth = deepest = 0
-    for match in _BRACKETS.finditer(text):
-        if match[0] in "[{":
-            depth += 1
-            deepest = max(deepest, depth)
-        elif match[0] in "]}":
-            depth -= 1
-    return deepest
 
 
 def _damaged(field: str, given: object, wrong: str) -> InputError:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -14,6 +14,7 @@ from shortlever.bench.press import Press, Rep
 from shortlever.bench.search import DEFAULT_PREFERENCE, Search
 from shortlever.body import Body
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.jsontext import depth
 from shortlever.tape import Tape
 from shortlever.units import show_length
 from shortlever.view.figure import Caption, draw
@@ -22,7 +23,10 @@ from shortlever.view.read import Reading, read_request
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
 
-MAX_REQUEST, MAX_NESTING = 5_000_000, 100  # characters, brackets
+MAX_REQUEST, MAX_DEPTH = 5_000_000, 30  # characters, brackets inside brackets
+
+# What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
+FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {}
 
 
 def example_request() -> dict[str, Any]:
@@ -36,7 +40,7 @@ def answer(request_json: str) -> str:
     Never raises: what goes wrong is in ``errors``.
     """
     try:
-        if len(request_json) > MAX_REQUEST or request_json.count("[") + request_json.count("{") > MAX_NESTING:
+        if len(request_json) > MAX_REQUEST or depth(request_json) > MAX_DEPTH:
             raise ValueError("request too large")  # a deep one would end the browser's Python, not raise
         response = respond(json.loads(request_json))
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
@@ -68,9 +72,13 @@ def respond(request: Any) -> dict[str, Any]:
     ``{"unit": "cm" or "in", "fields": {key: typed text}}`` and, where they differ from the default, "rules",
     "bar", "comfort", "sex", "preference" (0 to 1) and "choice" ({"grip_m", "touch_m"}: a setup picked from
     the trade-off). ``"want"`` asks for something else than the setup: "doubt" for the 90 % intervals, which
-    take longer; "link" for the request as a link's fragment; "open" with "fragment" for a link's request.
+    take longer; "link" for the request as a link's fragment; "open" with "fragment" for a link's request;
+    "NAME/…" for what a function of ``FAMILIES`` answers.
     """
     want = request.get("want") if isinstance(request, Mapping) else None
+    family = FAMILIES.get(str(want).partition("/")[0])
+    if family is not None:
+        return family(request)
     if want == "open":
         try:
             return {**_done({}), "request": from_fragment(str(request.get("fragment", "")))}
