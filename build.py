@@ -175,7 +175,7 @@ def fetch_compile_wheels() -> Path:
 
 
 def fetch_npm() -> Path:
-    """The npm packages (Pyodide, and what draws the QR), by the lock file, into .build/npm; their folder."""
+    """The npm packages (Pyodide and two small modules), by the lock file, into .build/npm; their folder."""
     folder = WORK / "npm"
     wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
     stamp, key = folder / "pins", digest(*wanted)
@@ -306,11 +306,14 @@ def python_files(stage: Path) -> dict[str, bytes]:
     return out
 
 
-def qr_module() -> bytes:
-    """lean-qr as one module, its licence in front."""
-    package = fetch_npm() / "lean-qr"
-    licence, code = ((package / name).read_text() for name in ("LICENSE", "index.mjs"))
-    return f"/* lean-qr\n\n{licence.strip()}\n*/\n{code}".encode()
+NPM_MODULES = {"page/qr.mjs": ("lean-qr", "index.mjs"), "page/idb.mjs": ("idb", "build/index.js")}
+
+
+def npm_module(package: str, file: str) -> bytes:
+    """A package that is one module, its licence in front."""
+    folder = fetch_npm() / package
+    licence, code = ((folder / name).read_text() for name in ("LICENSE", file))
+    return f"/* {package}\n\n{licence.strip()}\n*/\n{code}".encode()
 
 
 def digest_hex(data: bytes) -> str:
@@ -380,7 +383,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
     for folder, ending in STATIC.items():
         for path in files_under(SITE / folder, ending):
             out[path.relative_to(SITE).as_posix()] = path.read_bytes()
-    out["page/qr.mjs"] = qr_module()
+    out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
     worker = SITE / "sw" / "sw.js"
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
     made_by = [*told, worker, *files_under(CORE / "shortlever")]
