@@ -1,0 +1,284 @@
+"""A made-up gym for the film check: a lifter, a bar that moves along a known path and a pinhole camera.
+
+Standard library only. The lifter's frame is the model's: x right, y toward the feet, z up, origin midway
+between the shoulder joints, m. Nothing here is shared with the core's own geometry: points go through a
+camera matrix one by one, so that a wrong formula there cannot hide behind the same one here.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+from shortlever import Body, Tape
+from shortlever.bench.press import Press
+
+Point3 = tuple[float, float, float]
+Point2 = tuple[float, float]
+
+# A planned path as (y, z) rows from the chest to lockout, m: the shape that the core plans, and others.
+DIAGONAL = [(0.16, 0.13), (0.10, 0.28), (0.05, 0.41), (0.0, 0.53)]
+STRAIGHT_UP = [(0.09, 0.10), (0.09, 0.25), (0.09, 0.48)]
+HOOKED = [(0.13, 0.11), (0.075, 0.19), (0.03, 0.27), (0.004, 0.36), (0.0, 0.44), (-0.005, 0.52)]
+
+
+def planned_path(press: Press, grip_m: float, touch_m: float) -> list[Point2]:
+    """The core's own plan as (y, z) rows, m."""
+    rep = press.rep(grip_m, touch_m)
+    return list(zip(rep.path_m, rep.heights_m, strict=True))
+
+
+def some_press(arm_m: float = 0.665, breadth_m: float = 0.416) -> Press:
+    """The press of an invented lifter."""
+    return Press(Body.from_tape(Tape(arm_length=arm_m, shoulder_breadth=breadth_m)), load_kg=80.0)
+
+
+def _ease(s: float) -> float:
+    """Minimum-jerk way from 0 to 1 (Flash and Hogan 1985, J Neurosci 5:1688): rest at both ends."""
+    s = min(max(s, 0.0), 1.0)
+    return s**3 * (10 - 15 * s + 6 * s * s)
+
+
+@dataclass(frozen=True)
+class Motion:
+    """A set: waiting at lockout, down, pause, press, ``reps`` times. Durations in s; path (y, z) in m.
+
+    ``down_bulge_m``: how much further toward the feet the bar comes down than it goes up, halfway. ``stall``
+    (0 to 0.9) slows the press at its middle. ``partial`` is the share of the way up that the last rep gets.
+    """
+
+    path: Sequence[Point2]
+    wait_s: float = 0.6
+    down_s: float = 1.4
+    pause_s: float = 0.7
+    press_s: float = 1.3
+    reps: int = 1
+    down_bulge_m: float = 0.02
+    stall: float = 0.3
+    partial: float = 1.0
+
+    @property
+    def duration_s(self) -> float:
+        return self.wait_s + self.reps * (self.down_s + self.pause_s + self.press_s + self.wait_s)
+
+    def way(self, share: float) -> Point2:
+        """(y, z) at a share of the height from chest to lockout: a natural cubic spline through the rows."""
+        low, high = self.path[0][1], self.path[-1][1]
+        z = low + share * (high - low)
+        return _spline(tuple(self.path))(z), z
+
+    def share(self, t: float) -> tuple[float, bool]:
+        """Share of the way up, and whether the bar is going down, at a time."""
+        cycle = self.down_s + self.pause_s + self.press_s + self.wait_s
+        t -= self.wait_s
+        number = min(max(int(t // cycle), 0), self.reps - 1) if t > 0 else 0
+        t -= number * cycle
+        top = self.partial if number == self.reps - 1 else 1.0
+        if t <= 0:
+            return 1.0, True
+        if t < self.down_s:
+            return 1 - _ease(t / self.down_s), True
+        t -= self.down_s
+        if t < self.pause_s:
+            return 0.0, True
+        s = (t - self.pause_s) / self.press_s
+        if s >= 1:
+            return top, False
+        slowed = s + self.stall * math.sin(2 * math.pi * s) / (2 * math.pi)
+        return top * _ease(slowed), False
+
+    def bar(self, t: float) -> Point2:
+        """(y, z) of the bar's middle at a time, m."""
+        share, down = self.share(t)
+        y, z = self.way(share)
+        return (y + self.down_bulge_m * math.sin(math.pi * share) if down else y), z
+
+    def chest_times(self) -> list[float]:
+        """When the bar comes to the chest in each rep."""
+        cycle = self.down_s + self.pause_s + self.press_s + self.wait_s
+        return [self.wait_s + i * cycle + self.down_s for i in range(self.reps)]
+
+
+@lru_cache(maxsize=64)
+def _spline(rows: tuple[Point2, ...]) -> Callable[[float], float]:
+    """y as a natural cubic spline of z through (y, z) rows (the usual tridiagonal equations)."""
+    z, y = [r[1] for r in rows], [r[0] for r in rows]
+    n = len(z)
+    h = [b - a for a, b in pairwise(z)]
+    diagonal, right, second = [1.0] * n, [0.0] * n, [0.0] * n
+    for i in range(1, n - 1):
+        diagonal[i] = 2 * (h[i - 1] + h[i])
+        right[i] = 6 * ((y[i + 1] - y[i]) / h[i] - (y[i] - y[i - 1]) / h[i - 1])
+        if i > 1:
+            factor = h[i - 1] / diagonal[i - 1]
+            diagonal[i] -= factor * h[i - 1]
+            right[i] -= factor * right[i - 1]
+    for i in range(n - 2, 0, -1):
+        second[i] = (right[i] - (h[i] * second[i + 1] if i < n - 2 else 0.0)) / diagonal[i]
+
+    def at(where: float) -> float:
+        i = max(min(sum(1 for v in z if v <= where) - 1, n - 2), 0)
+        a, b = z[i + 1] - where, where - z[i]
+        return (
+            (second[i] * a**3 + second[i + 1] * b**3) / (6 * h[i])
+            + (y[i] / h[i] - second[i] * h[i] / 6) * a
+            + (y[i + 1] / h[i] - second[i + 1] * h[i] / 6) * b
+        )
+
+    return at
+
+
+def _minus(a: Point3, b: Point3) -> Point3:
+    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def _dot(a: Point3, b: Point3) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _cross(a: Point3, b: Point3) -> Point3:
+    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
+
+
+def _unit(a: Point3) -> Point3:
+    size = math.sqrt(_dot(a, a))
+    return (a[0] / size, a[1] / size, a[2] / size)
+
+
+@dataclass(frozen=True)
+class Camera:
+    """A pinhole camera: place in the lifter's frame (m), right, down and forward axes, focal length (px).
+
+    ``distortion``: share by which a point in the corner is drawn outward (+) or inward (-) by the lens.
+    """
+
+    place: Point3
+    right: Point3
+    down: Point3
+    forward: Point3
+    focal_px: float
+    width: int
+    height: int
+    distortion: float = 0.0
+
+    def to_pixel(self, point: Point3) -> Point2:
+        """Picture coordinates of a point in the lifter's frame."""
+        d = _minus(point, self.place)
+        depth = _dot(d, self.forward)
+        x, y = self.focal_px * _dot(d, self.right) / depth, self.focal_px * _dot(d, self.down) / depth
+        grow = 1 + self.distortion * 4 * (x * x + y * y) / (self.width**2 + self.height**2)
+        return self.width / 2 + grow * x, self.height / 2 + grow * y
+
+
+def camera_at(
+    target: Point3,
+    distance_m: float,
+    *,
+    off_deg: float = 0.0,
+    tilt_deg: float = 0.0,
+    roll_deg: float = 0.0,
+    aim_px: Point2 = (0.0, 0.0),
+    focal_px: float = 1500.0,
+    width: int = 1920,
+    height: int = 1080,
+    side: int = 1,
+    distortion: float = 0.0,
+) -> Camera:
+    """A camera ``distance_m`` from ``target`` on the lifter's right (side 1) or left (-1).
+
+    ``off_deg``: from square-on toward the feet (+) or the head (-). ``tilt_deg``: above (+) the target.
+    ``aim_px``: where the target appears, right and down from the middle of the picture.
+    """
+    off, tilt = math.radians(off_deg), math.radians(tilt_deg)
+    out = (side * math.cos(tilt) * math.cos(off), math.cos(tilt) * math.sin(off), math.sin(tilt))
+    place = (
+        target[0] + distance_m * out[0],
+        target[1] + distance_m * out[1],
+        target[2] + distance_m * out[2],
+    )
+    toward = _unit(_minus(target, place))
+    # first aim straight at the target, then turn so that it appears at aim_px
+    forward, right, down = _axes(toward)
+    ray = (aim_px[0] / focal_px, aim_px[1] / focal_px)
+    forward = _unit(
+        (
+            toward[0] - ray[0] * right[0] - ray[1] * down[0],
+            toward[1] - ray[0] * right[1] - ray[1] * down[1],
+            toward[2] - ray[0] * right[2] - ray[1] * down[2],
+        )
+    )
+    forward, right, down = _axes(forward)
+    roll = math.radians(roll_deg)
+    c, s = math.cos(roll), math.sin(roll)
+    turned_right = (
+        c * right[0] + s * down[0],
+        c * right[1] + s * down[1],
+        c * right[2] + s * down[2],
+    )
+    turned_down = _cross(forward, turned_right)
+    return Camera(place, turned_right, turned_down, forward, focal_px, width, height, distortion)
+
+
+def _axes(forward: Point3) -> tuple[Point3, Point3, Point3]:
+    """Forward, right and down axes of a camera held upright."""
+    right = _unit(_cross(forward, (0.0, 0.0, 1.0)))
+    return forward, right, _cross(forward, right)
+
+
+@dataclass(frozen=True)
+class World:
+    """A lifter of known build under a known bar before a known camera."""
+
+    camera: Camera
+    motion: Motion
+    side: int = 1
+    radius_m: float = 0.225
+    plate_middle_m: float = 0.69
+    bar_end_m: float = 1.10
+    half_shoulder_m: float = 0.19
+    bench_edge_m: float = 0.15
+    bench_below_m: float = 0.07
+
+    def plate(self, t: float) -> Point3:
+        """Middle of the near plate's rim face."""
+        y, z = self.motion.bar(t)
+        return (self.side * self.plate_middle_m, y, z)
+
+    def rim(self, t: float, count: int = 72, start: float = 0.0, sweep: float = 2 * math.pi) -> list[Point2]:
+        """Picture points of the rim."""
+        x, y, z = self.plate(t)
+        angles = [start + sweep * i / count for i in range(count)]
+        return [
+            self.camera.to_pixel((x, y + self.radius_m * math.cos(a), z + self.radius_m * math.sin(a)))
+            for a in angles
+        ]
+
+    def shoulder_pixel(self) -> Point2:
+        return self.camera.to_pixel((self.side * self.half_shoulder_m, 0.0, 0.0))
+
+    def bar_end_pixel(self, t: float) -> Point2:
+        y, z = self.motion.bar(t)
+        return self.camera.to_pixel((self.side * self.bar_end_m, y, z))
+
+    def edge_pixels(self) -> list[Point2]:
+        """Two points on the near edge of the bench."""
+        x = self.side * self.bench_edge_m
+        return [self.camera.to_pixel((x, y, -self.bench_below_m)) for y in (-0.1, 0.75)]
+
+    def feet(self) -> str:
+        """On which side of the picture the feet are."""
+        return "right" if self.side > 0 else "left"
+
+
+def times_of(
+    motion: Motion, rate: float, rng: random.Random | None = None, jitter: float = 0.0
+) -> list[float]:
+    """Frame times over a set; with ``jitter`` (share of a step, under 1) at a variable rate."""
+    count = int(motion.duration_s * rate) + 1
+    if rng is None:
+        return [i / rate for i in range(count)]
+    return [(i + jitter * (rng.random() - 0.5)) / rate for i in range(count)]
