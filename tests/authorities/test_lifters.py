@@ -9,16 +9,16 @@ import pytest
 
 from shortlever import Body, Suggestion, suggest
 from shortlever.bench.limits import COMFORTS
-from tests.authorities import evidence
+from tests.authorities import rows, ten_lifters
 
-LIFTERS = {lifter.name: lifter for lifter in evidence.lifters()}
+LIFTERS = {lifter.name: lifter for lifter in ten_lifters.lifters()}
 NEAR_THE_COLLARBONE_M = 0.08  # tape down from the notch; nobody is told to touch there (common practice)
 HELD_BY_THE_WIDEST_M = 0.81
 
 
 @functools.cache
 def told(name: str) -> Suggestion:
-    return evidence.suggestion(LIFTERS[name])
+    return ten_lifters.suggestion(LIFTERS[name])
 
 
 def test_there_are_ten() -> None:
@@ -40,7 +40,7 @@ def test_a_small_lifter_is_not_sent_to_the_ring() -> None:
 
 def test_trouble_narrows_the_grip() -> None:
     careful = LIFTERS["past shoulder trouble"]
-    cap = evidence.published("bench_press")["cautious_grip"]["of_biacromial"]
+    cap = rows.published("bench_press")["cautious_grip"]["of_biacromial"]
     grip = told(careful.name).setup.grip_m
     assert grip <= cap * Body.from_tape(careful.tape).biacromial_m + 1e-6
     assert grip < suggest(careful.tape, gear=careful.gear, comfort=COMFORTS["usual"]).setup.grip_m
@@ -64,4 +64,4 @@ def test_a_wide_bar_does_not_pull_the_hands_to_its_rings() -> None:
 
 def test_the_coach_is_marked_where_the_model_has_moved() -> None:
     moved = replace(LIFTERS["tall man"], said_of=(0.5, 0.3))
-    assert "look again" in evidence.lifter_text(moved)
+    assert "look again" in ten_lifters.lifter_text(moved)

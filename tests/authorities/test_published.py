@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.authorities import evidence
+from tests.authorities import evidence, rows, ten_lifters
 
 ROWS = {row.id: row for row in evidence.table()}
 CHECKS = (
@@ -39,11 +39,11 @@ def test_every_check_has_a_row() -> None:
 
 
 @pytest.mark.parametrize("row", evidence.table(), ids=lambda row: row.id)
-def test_verdict(row: evidence.Row) -> None:
+def test_verdict(row: rows.Row) -> None:
     """A row misses exactly when misses.toml lists it; a new miss and a vanished one both need a person."""
-    listed = row.id in evidence.reasons()
+    listed = row.id in rows.reasons()
     assert row.source and row.known in KNOWN and row.published and row.model
-    if row.verdict == evidence.MISSES:
+    if row.verdict == rows.MISSES:
         assert listed, (
             f"{row.id} misses ({row.published}; model {row.model}) and misses.toml does not say why"
         )
@@ -55,7 +55,7 @@ def test_verdict(row: evidence.Row) -> None:
 
 
 def test_no_reason_for_a_row_that_does_not_exist() -> None:
-    assert set(evidence.reasons()) <= set(ROWS)
+    assert set(rows.reasons()) <= set(ROWS)
 
 
 # What the trade is sure of; these may never become misses, whatever misses.toml says.
@@ -64,37 +64,37 @@ CERTAIN = ("B9", "B13", "B14", "B15", "B16", "R", "L1", "L2", "L3", "L4", "L5", 
 
 @pytest.mark.parametrize("check", CERTAIN)
 def test_certain_checks_agree(check: str) -> None:
-    rows = [row for row_id, row in ROWS.items() if row_id.split("-")[0] == check]
-    assert rows
-    for row in rows:
-        assert row.verdict != evidence.MISSES, f"{row.id}: {row.published}, model {row.model}"
-    assert any(row.verdict == evidence.AGREES for row in rows)
+    found = [row for row_id, row in ROWS.items() if row_id.split("-")[0] == check]
+    assert found
+    for row in found:
+        assert row.verdict != rows.MISSES, f"{row.id}: {row.published}, model {row.model}"
+    assert any(row.verdict == rows.AGREES for row in found)
 
 
 def test_the_judge_can_say_misses() -> None:
     """Judging tells a value outside its tolerance from one inside."""
-    case = evidence.Case({"source": "s", "known": "read"})
-    assert case.near("x", "", "", 1.0, 0.1, 1.09).verdict == evidence.AGREES
-    assert case.near("x", "", "", 1.0, 0.1, 1.11).verdict == evidence.MISSES
-    assert case.within("x", "", "", 1.0, 2.0, 2.0).verdict == evidence.AGREES
-    assert case.within("x", "", "", 1.0, 2.0, 2.01).verdict == evidence.MISSES
-    assert case.near("x", "", "", 1.0, 0.1, float("nan")).verdict == evidence.MISSES
+    case = rows.Case({"source": "s", "known": "read"})
+    assert case.near("x", "", "", 1.0, 0.1, 1.09).verdict == rows.AGREES
+    assert case.near("x", "", "", 1.0, 0.1, 1.11).verdict == rows.MISSES
+    assert case.within("x", "", "", 1.0, 2.0, 2.0).verdict == rows.AGREES
+    assert case.within("x", "", "", 1.0, 2.0, 2.01).verdict == rows.MISSES
+    assert case.near("x", "", "", 1.0, 0.1, float("nan")).verdict == rows.MISSES
 
 
 @pytest.mark.parametrize("option", ([], ["--markdown"], ["--lifters"]))
 def test_it_prints(option: list[str]) -> None:
     """As a script, without anything on the path."""
-    script = str(evidence.HERE / "evidence.py")
+    script = str(rows.HERE / "evidence.py")
     done = subprocess.run(
         [sys.executable, "-I", script, *option], capture_output=True, text=True, timeout=120
     )
     assert done.returncode == 0, done.stderr
-    wanted = [lifter.name for lifter in evidence.lifters()] if "--lifters" in option else list(ROWS)
+    wanted = [lifter.name for lifter in ten_lifters.lifters()] if "--lifters" in option else list(ROWS)
     assert all(name in done.stdout for name in wanted)
     if not option:
-        assert all(entry["parameter"] in done.stdout for entry in evidence.published("misses")["fitted"])
+        assert all(entry["parameter"] in done.stdout for entry in rows.published("misses")["fitted"])
         told = " ".join(done.stdout.split())
-        assert all(evidence.reasons()[row_id] in told for row_id in evidence.reasons() if row_id in ROWS)
+        assert all(rows.reasons()[row_id] in told for row_id in rows.reasons() if row_id in ROWS)
 
 
 def test_a_reason_may_hold_a_bar() -> None:
