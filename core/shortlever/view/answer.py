@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from shortlever.bench.advice import gain_of, marks_of, suggest_press
+from shortlever.bench.advice import Suggestion, gain_of, marks_of, suggest_press
 from shortlever.bench.doubt import doubt_of
 from shortlever.bench.measure import Assessment, Setup, assess_press
 from shortlever.bench.press import Press, Rep
@@ -17,6 +17,7 @@ from shortlever.errors import InfeasibleError, InputError
 from shortlever.jsontext import depth
 from shortlever.tape import Tape
 from shortlever.units import show_length
+from shortlever.view import sets
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request
@@ -26,7 +27,7 @@ from shortlever.view.words import Words
 MAX_REQUEST, MAX_DEPTH = 5_000_000, 30  # characters, brackets inside brackets
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
-FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {}
+FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {"sets": sets.answer}
 
 
 def example_request() -> dict[str, Any]:
@@ -175,9 +176,26 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
             "row_arms": [words.length(abs(row.y_m)) for row in got.path],
         },
         "tradeoff": tradeoff(words, advice, (setup.grip_m, setup.touch_m)),
+        "trial": _on_trial(words, press, advice, got, now),
         "chosen": picked is not None,
         "example": dict(request) == example_request(),
     }
+
+
+def _on_trial(
+    words: Words, press: Press, advice: Suggestion, got: Assessment, now: Assessment | None
+) -> list[dict[str, object]]:
+    """What sets may decide between: the present setup where there is one, the suggestion, the one shown."""
+    suggested = words.rounded(advice.setup)
+    setups = [got]
+    if (suggested.grip_m, suggested.touch_m) != (got.grip_m, got.touch_m):
+        setups.insert(0, assess_press(press, suggested))
+    found = [] if now is None else [words.candidate(now, present=True)]
+    for setup in setups:
+        candidate = words.candidate(setup)
+        if candidate["label"] not in [other["label"] for other in found]:
+            found.append(candidate)
+    return found
 
 
 def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict[str, str]:

@@ -56,6 +56,17 @@ class Words:
         tape = math.ceil(chest.tape_m(setup.touch_m) / step - 1e-6) * step
         return Setup(grip, chest.y_at_tape_m(tape), setup.load_kg)
 
+    def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
+        """A setup as sets can try it: its name, and the numbers a trial starts from."""
+        grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
+        return {
+            "label": f"Grip {grip} {self.unit}, touch {touch} {self.unit}",
+            "index": round(got.limit_load_index, 6),
+            "stroke_m": round(got.range_of_motion_m, 6),
+            "mean_arm_m": round(got.mean_moment_arm_m, 6),
+            "present": present,
+        }
+
     def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
         """What stopped the suggestion, one sentence each."""
         return [

@@ -1,0 +1,324 @@
+"""The screen of sets: changes that were tapped in, folded into the log; and everything the screen shows.
+
+Stateless: a log as text and a list of changes come in, the new log and what it says go out. A change is a
+plain object ``{"what": …, "at": ISO time, …}``:
+
+* "add_candidate" with "candidate": {"label", "index", "stroke_m", "mean_arm_m", "present"}; one that is there
+  already is left as it is
+* "remove_candidate", "clear_pain" with "candidate": its key
+* "add_set" with "set": {"candidate", "load", "unit", "reps", "reserve", "touched", "pain"}; load, reps and
+  reserve as typed, ``unit`` (kg or lb) for a load without one
+* "edit_set" with "number" and "set"; "delete_set" with "number"
+* "formula" with "formula"; "undo"
+
+A set belongs to the day that "at" names, in the person's own time zone. A change that is refused is told and
+left out; the others count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.trials import (
+    Candidate,
+    SetRecord,
+    TrialLog,
+    add_candidate,
+    add_set,
+    clear_pain,
+    delete_set,
+    edit_set,
+    fair_order,
+    from_json,
+    judge,
+    remove_candidate,
+    to_json,
+    undo,
+    with_formula,
+)
+from shortlever.trials.log import day_of, refuse
+from shortlever.trials.repmax import LOAD_KG, REPS, RESERVE
+from shortlever.units import MASS_UNITS, UnreadableError, read_quantity
+from shortlever.view.verdict import Verdict, mass
+
+UNITS = ("kg", "lb")
+KEYS = "ABCD"  # chalk letters, given in the order of arrival
+FIELDS = {"load_kg": "load", "reps_in_reserve": "reserve"}  # names of the core and of the screen
+MOST_CHANGES = 5000
+
+Change = Mapping[str, Any]
+
+
+def example_request() -> dict[str, Any]:
+    """The trial of the invented lifter Mara Feld of the invented gym Kalkwerk: what the screen shows as its
+    example."""
+    setups = (
+        {"label": "Grip 65.0 cm, touch 20.0 cm", "index": 5.0, "stroke_m": 0.352, "mean_arm_m": 0.093,
+         "present": True},
+        {"label": "Grip 72.0 cm, touch 18.5 cm", "index": 5.1, "stroke_m": 0.334, "mean_arm_m": 0.082},
+    )  # fmt: skip
+    sets = (
+        ("A", "62.5", 5), ("B", "62.5", 6), ("B", "62.5", 6), ("A", "62.5", 5),
+        ("B", "65", 5), ("A", "65", 4), ("A", "65", 3), ("B", "65", 5),
+    )  # fmt: skip
+    changes: list[dict[str, Any]] = [
+        {"what": "add_candidate", "at": "2031-05-05T18:00", "candidate": setup} for setup in setups
+    ]
+    for place, (key, load, reps) in enumerate(sets):
+        entry = {"candidate": key, "load": load, "unit": "kg", "reps": reps, "reserve": 2}
+        day = "2031-05-05" if place < len(sets) // 2 else "2031-05-09"
+        changes.append({"what": "add_set", "at": f"{day}T18:{5 * place:02d}", "set": entry})
+    return {"want": "sets/verdict", "log": "", "pending": changes, "unit": "kg", "date": "2031-05-12"}
+
+
+def answer(request: Mapping[str, Any]) -> dict[str, Any]:
+    """Answer "sets/fold" (at once) or "sets/verdict" (everything, a few tenths of a second).
+
+    The request holds "log" (text, or "" for none yet), "pending" (changes), "unit" ("kg" or "lb") and "date"
+    (today, ISO). Both answer with "log" (the text with the changes in it), "folded" (how many changes were
+    used up, the refused ones among them), "refused", "rows", "candidates", "coming" and "undo".
+    """
+    try:
+        unit, changes, date = _read(request)
+        text = request.get("log") or ""
+        log = from_json(text) if text else TrialLog()
+    except InputError as wrong:
+        return {"ok": False, "errors": [_plain(wrong)], "warnings": []}
+    log, refused = fold(log, changes)
+    found: dict[str, Any] = {
+        "ok": True,
+        "errors": [],
+        "warnings": [],
+        "log": to_json(log),
+        "folded": len(changes),
+        "refused": refused,
+        "coming": coming(log, date),
+        "undo": log.steps[-1].what if log.steps else None,
+    }
+    words = Verdict(log, unit)
+    found |= {"candidates": words.candidates(), "rows": words.rows(), "formula": words.formula()}
+    if request.get("want") == "sets/verdict":
+        found |= words.everything(judge(_lettered(log), date))
+    return found
+
+
+def _lettered(log: TrialLog) -> TrialLog:
+    """The log with letters for names, so that sentences about it stay short."""
+    return replace(log, candidates=tuple(replace(c, label=c.key) for c in log.candidates))
+
+
+def _read(request: Mapping[str, Any]) -> tuple[str, list[Change], str]:
+    """Unit, changes and date of a request, checked."""
+    unit, changes, date = request.get("unit"), request.get("pending"), request.get("date")
+    if unit not in UNITS:
+        raise refuse("unit", "not_a_choice", str(unit), "is not a choice", "Choose kg or lb.")
+    if not isinstance(changes, list) or len(changes) > MOST_CHANGES:
+        raise refuse("pending", "damaged", str(type(changes).__name__), "is no list of changes", "Reload.")
+    coming(TrialLog(), date)
+    return str(unit), changes, str(date)
+
+
+# ---- folding
+
+
+def fold(log: TrialLog, changes: Sequence[Change]) -> tuple[TrialLog, list[dict[str, Any]]]:
+    """The log with the changes in it, and those refused: "place" in ``changes``, "said" (what it was, in
+    words), "change" as it came, and "error".
+
+    >>> log, refused = fold(TrialLog(), [{"what": "undo"}])
+    >>> log.sets, refused[0]["error"]["code"]
+    ((), 'nothing')
+    """
+    refused = []
+    for place, change in enumerate(changes):
+        try:
+            log = _apply(log, change)
+        except InputError as wrong:
+            refused.append(
+                {"place": place, "said": _said(change), "change": change, "error": _plain(wrong)}
+            )
+    return log, refused
+
+
+def _apply(log: TrialLog, change: Change) -> TrialLog:
+    what = change.get("what") if isinstance(change, Mapping) else None
+    use = CHANGES.get(what) if isinstance(what, str) else None
+    if use is None:
+        raise refuse("what", "unknown", str(what), "is no change this version knows", "Update, then reload.")
+    return use(log, change)
+
+
+def _add_candidate(log: TrialLog, change: Change) -> TrialLog:
+    given = _part(change, "candidate")
+    if given.get("label") in [c.label for c in log.candidates]:
+        return log  # handed over once more
+    free = [key for key in KEYS if key not in [c.key for c in log.candidates]]
+    if not free:
+        raise refuse(
+            "candidate",
+            "too_many",
+            str(given.get("label")),
+            f"would be setup {len(KEYS) + 1}; {len(KEYS)} can be compared",
+            "Take one off first: the fewer, the sooner sets decide.",
+        )
+    known = ("label", "index", "stroke_m", "mean_arm_m", "present")
+    values = {name: given[name] for name in known if name in given}
+    if any(c.present for c in log.candidates):
+        values["present"] = False
+    return add_candidate(log, Candidate(key=free[0], **{"label": None, "index": None} | values))
+
+
+def _add_set(log: TrialLog, change: Change) -> TrialLog:
+    return add_set(log, _set(change, str(change.get("at"))[:10]))
+
+
+def _edit_set(log: TrialLog, change: Change) -> TrialLog:
+    before = log.set_numbered(change["number"] if isinstance(change.get("number"), int) else -1)
+    return edit_set(log, before.number, _set(change, before.date))
+
+
+def _delete_set(log: TrialLog, change: Change) -> TrialLog:
+    return delete_set(log, change["number"] if isinstance(change.get("number"), int) else -1)
+
+
+def _with_formula(log: TrialLog, change: Change) -> TrialLog:
+    return with_formula(log, str(change.get("formula")))
+
+
+CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
+    "add_candidate": _add_candidate,
+    "remove_candidate": lambda log, change: remove_candidate(log, str(change.get("candidate"))),
+    "clear_pain": lambda log, change: clear_pain(log, str(change.get("candidate"))),
+    "add_set": _add_set,
+    "edit_set": _edit_set,
+    "delete_set": _delete_set,
+    "formula": _with_formula,
+    "undo": lambda log, _: undo(log),
+}
+
+
+def _part(change: Change, name: str) -> Mapping[str, Any]:
+    part = change.get(name)
+    if not isinstance(part, Mapping):
+        raise refuse(name, "damaged", str(part), "holds nothing", "Enter it again.")
+    return part
+
+
+def _set(change: Change, date: str) -> SetRecord:
+    entry = _part(change, "set")
+    return SetRecord(
+        candidate=str(entry.get("candidate")),
+        date=date,
+        load_kg=_load(entry),
+        reps=_whole(_number(entry, "reps", "Reps", *REPS)),
+        reps_in_reserve=_number(entry, "reserve", "Reps in reserve", *RESERVE),
+        touched=bool(entry.get("touched", True)),
+        pain=bool(entry.get("pain", False)),
+    )
+
+
+def _load(entry: Mapping[str, Any]) -> float:
+    """The load in kg, as typed in kg or lb."""
+    typed, unit = str(entry.get("load", "")), str(entry.get("unit"))
+    unit = unit if unit in UNITS else "kg"
+    low, high = (mass(value, unit) for value in LOAD_KG)
+    remedy = f"Give bar and discs together, {low} to {high}."
+    try:
+        load = read_quantity(typed, MASS_UNITS, unit)
+    except UnreadableError:
+        raise InputError(
+            "load", "not_a_number", typed[:24], f"Load: “{typed[:24]}” is not a weight.", remedy
+        ) from None
+    if not LOAD_KG[0] <= load <= LOAD_KG[1]:
+        wrong = f"Load: {mass(load, unit)} is outside {low} to {high}."
+        raise InputError("load", "out_of_range", typed[:24], wrong, remedy)
+    return load
+
+
+def _number(entry: Mapping[str, Any], field: str, label: str, low: float, high: float) -> float:
+    typed = str(entry.get(field, "")).strip()
+    try:
+        value = float(typed.replace(",", "."))
+    except ValueError:
+        value = float("nan")
+    if not low <= value <= high:
+        shown = typed[:24] or "nothing"
+        raise InputError(
+            field,
+            "out_of_range",
+            typed[:24],
+            f"{label}: “{shown}” is not a number from {low:g} to {high:g}.",
+            f"Give {low:g} to {high:g}.",
+        )
+    return value
+
+
+def _whole(value: float) -> int:
+    if value != int(value):
+        raise InputError(
+            "reps",
+            "not_whole",
+            f"{value:g}",
+            f"Reps: {value:g} is not a whole number.",
+            "Count full reps; a rep that was not locked out does not count.",
+        )
+    return int(value)
+
+
+def _plain(wrong: InputError) -> dict[str, str]:
+    """The error with the screen's own field names."""
+    plain = wrong.plain()
+    return plain | {"field": FIELDS.get(plain["field"], plain["field"])}
+
+
+def _said(change: object) -> str:
+    """What a change was, in words, for one that is refused."""
+    if not isinstance(change, Mapping):
+        return "A change that cannot be read"
+    what = str(change.get("what"))[:24]
+    entry = change.get("set")
+    if isinstance(entry, Mapping):
+        load, reps, unit = (str(entry.get(name, "?"))[:12] for name in ("load", "reps", "unit"))
+        number = f" {change['number']}" if isinstance(change.get("number"), int) else ""
+        return f"Set{number} of {str(entry.get('candidate'))[:4]}: {load} {unit} × {reps}"
+    candidate = change.get("candidate")
+    if isinstance(candidate, Mapping):
+        return f"Setup {str(candidate.get('label'))[:40]}"
+    names = {"delete_set": "Delete set", "remove_candidate": "Take off setup", "clear_pain": "Put back setup"}
+    detail = change.get("number", change.get("candidate", ""))
+    return f"{names.get(what, what.replace('_', ' ').capitalize())} {str(detail)[:12]}".strip()
+
+
+# ---- what comes next
+
+
+def coming(log: TrialLog, date: object) -> dict[str, Any] | None:
+    """The fair order of the day and what is next in it; None while fewer than two setups are on the list.
+
+    "order" is the running block with the sets done in it left in, "done" how many of it are done, "next" the
+    key to do now. Sets done out of order are made up for: the block goes on with what is left of it. Raises
+    InputError for a date that is none.
+    """
+    today = day_of(str(date))
+    earlier = sum(day_of(d) < today for d in log.dates)
+    keys = [c.key for c in log.on_list]
+    if len(keys) < 2:
+        return None
+    done = [s.candidate for s in log.sets if s.date == date and s.candidate in keys]
+    block = 0
+    while True:
+        order = list(fair_order(keys, session=earlier + block))
+        left, still = list(order), []
+        for key in done:
+            if key in left:
+                left.remove(key)
+            else:
+                still.append(key)
+        if left:
+            return {"order": order, "done": len(order) - len(left), "left": left, "next": left[0]}
+        done, block = still, block + 1
+
+
