@@ -1,0 +1,454 @@
+// What is kept on this device: lifters in IndexedDB, the guest in this tab only. Every screen uses this one door.
+//
+// Promises are rejected with a Trouble {code, message, remedy}:
+//   no_storage  this browser keeps nothing here (private mode); the guest still works
+//   full        no space left           newer    the data is of a newer version of this page
+//   reload      a newer version in another tab, or the browser, took the database away; only a reload helps
+//   blocked     an older version of this page in another tab holds the database
+//   gone        no lifter of that id    failed   anything else the browser refused
+//   no_name     a lifter needs a name   changed  (of `write`) another tab changed a lifter meanwhile
+
+import { say } from "../words.mjs";
+import { openDB } from "./idb.mjs";
+import { GUEST, blank, faultOf, fromEarlierKeep, merged, same, seal, settled } from "./record.mjs";
+
+const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
+const TAB_GUEST = `${HERE}|guest`;
+const TAB_CURRENT = `${HERE}|current`;
+const EARLIER_KEEP = `${HERE}|numbers`; // where one lifter's numbers were kept before there were lifters
+const DELETED_FOR_MS = 30 * 24 * 60 * 60 * 1000;
+const LONGEST_NAME = 60;
+
+// One step for each version of the database; a step once published stays as it is.
+const STEPS = [
+  (db) => {
+    db.createObjectStore("lifters", { keyPath: "id" });
+    db.createObjectStore("meta", { keyPath: "id" }); // {id, base: the record as last exported, dirty: since when it is not}
+    db.createObjectStore("deleted", { keyPath: "id" }); // {id, record, deleted}
+    db.createObjectStore("damaged", { autoIncrement: true }); // {id, raw, fault, found}
+    db.createObjectStore("settings");
+  },
+];
+
+export class Trouble extends Error {
+  constructor(code, message, remedy) {
+    super(message);
+    Object.assign(this, { code, remedy });
+  }
+}
+
+const TROUBLES = {
+  no_storage: () => new Trouble("no_storage", say("store_none"), say("store_none_remedy")),
+  full: () => new Trouble("full", say("store_full"), say("store_full_remedy")),
+  newer: () => new Trouble("newer", say("store_newer"), say("store_newer_remedy")),
+  reload: () => new Trouble("reload", say("store_reload"), say("store_reload_remedy")),
+  blocked: () => new Trouble("blocked", say("store_blocked"), say("store_blocked_remedy")),
+  gone: () => new Trouble("gone", say("store_gone"), say("store_gone_remedy")),
+  failed: (error) => new Trouble("failed", say("store_failed", error?.name ?? ""), say("store_failed_remedy")),
+  no_name: () => new Trouble("no_name", say("store_no_name"), say("store_no_name_remedy", LONGEST_NAME)),
+  changed: () => new Trouble("changed", say("store_changed"), say("store_changed_remedy")),
+};
+
+function asTrouble(error) {
+  if (error instanceof Trouble) return error;
+  if (error?.name === "QuotaExceededError") return TROUBLES.full();
+  if (error?.name === "InvalidStateError" && closed) return closed;
+  return TROUBLES.failed(error);
+}
+
+// ---- opening
+
+let db = null;
+let opening = null;
+let closed = null; // why the connection was lost, once it is
+const told = new Set();
+
+/** Called with a Trouble that comes by itself: the database is blocked, or was taken away. */
+export function onTrouble(callback) {
+  told.add(callback);
+}
+
+function tell(trouble) {
+  for (const callback of told) callback(trouble);
+  return trouble;
+}
+
+function lose(trouble) {
+  closed ??= tell(trouble);
+  db?.close();
+  db = null;
+}
+
+/** Opens the database; null when all is well, else the Trouble. It never rejects, and may be called again. */
+export function open() {
+  opening ??= new Promise((resolve) => {
+    openDB(HERE, STEPS.length, {
+      upgrade: (made, old, _, tx) => { for (const step of STEPS.slice(old)) step(made, tx); },
+      blocked: () => resolve(tell(TROUBLES.blocked())),
+      blocking: () => lose(TROUBLES.reload()),
+      terminated: () => lose(TROUBLES.reload()),
+    }).then(async (made) => {
+      db = made;
+      await takeEarlierKeep().catch(() => {}); // it stays where it was until the device takes it
+      forgetDeleted().catch(() => {});
+      resolve(null);
+    }, (error) => {
+      if (error?.name === "QuotaExceededError") opening = null; // worth another try
+      resolve(error?.name === "VersionError" ? TROUBLES.newer() : error?.name === "QuotaExceededError" ? TROUBLES.full() : TROUBLES.no_storage());
+    });
+  });
+  return opening;
+}
+
+/** `work(tx)` in one transaction: all of it or nothing. */
+async function inOne(names, mode, work, durability = "default") {
+  if (!db) {
+    const trouble = closed ?? (await open());
+    if (!db) throw trouble ?? closed;
+  }
+  let tx;
+  try {
+    tx = db.transaction(names, mode, { durability });
+    const [out] = await Promise.all([work(tx), tx.done]);
+    return out;
+  } catch (error) {
+    try {
+      tx?.abort();
+    } catch { /* it has ended already */ }
+    throw asTrouble(error);
+  }
+}
+
+const reading = (names, work) => inOne(names, "readonly", work);
+const writing = (names, work) => inOne(names, "readwrite", work);
+const writingToDisk = (names, work) => inOne(names, "readwrite", work, "strict"); // outlives a power cut, and takes longer
+
+// ---- other tabs
+
+const TAB = Array.from(crypto.getRandomValues(new Uint8Array(8)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(HERE) : null;
+
+/** `callback(id)` when another tab changed, made or deleted the lifter of that id ("" for several). */
+export function watch(callback) {
+  channel?.addEventListener("message", ({ data }) => callback(data));
+}
+
+function announce(id) {
+  channel?.postMessage(id);
+}
+
+// ---- this tab: the guest, and whose turn it is
+
+let guest = null; // also when the tab's own storage is closed
+
+function inTab(work) {
+  try {
+    return work(sessionStorage);
+  } catch (error) {
+    if (error?.name === "QuotaExceededError") throw TROUBLES.full();
+    return null; // closed: it lives as long as the page
+  }
+}
+
+function readGuest() {
+  guest ??= inTab((tab) => JSON.parse(tab.getItem(TAB_GUEST)));
+  if (!guest || faultOf(guest)) guest = blank(GUEST);
+  return structuredClone(guest);
+}
+
+function writeGuest(record) {
+  guest = record;
+  inTab((tab) => tab.setItem(TAB_GUEST, JSON.stringify(record)));
+}
+
+function dropGuest() {
+  guest = null;
+  inTab((tab) => tab.removeItem(TAB_GUEST));
+}
+
+/** The id of the lifter of this tab, else of the last one on this device; a guest where there is none, or on a shared device. */
+export async function current() {
+  const here = inTab((tab) => tab.getItem(TAB_CURRENT));
+  if (here === GUEST) return GUEST;
+  try {
+    return await reading(["lifters", "settings"], async (tx) => {
+      const settings = tx.objectStore("settings");
+      const id = here ?? ((await settings.get("shared")) ? null : await settings.get("current"));
+      return id && (await tx.objectStore("lifters").getKey(id)) ? id : GUEST;
+    });
+  } catch {
+    return GUEST;
+  }
+}
+
+export async function setCurrent(id) {
+  inTab((tab) => tab.setItem(TAB_CURRENT, id));
+  await set("current", id).catch(() => {}); // this tab knows all the same
+}
+
+/** A setting of this device, such as "shared": every start is a guest's. */
+export function setting(name) {
+  return reading(["settings"], async (tx) => (await tx.objectStore("settings").get(name)) ?? null);
+}
+
+export function set(name, value) {
+  return writing(["settings"], (tx) => tx.objectStore("settings").put(value, name));
+}
+
+// ---- lifters
+
+const byName = (a, b) => a.name.localeCompare(b.name) || (a.created < b.created ? -1 : 1);
+const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+
+/** All sound records, by name; what is damaged is put aside (see `damaged`), and the rest opens. */
+export async function list() {
+  const records = await everything();
+  const broken = records.filter(({ record }) => faultOf(record));
+  if (broken.length) await putAside(broken).catch(() => {}); // on a full device they stay where they are
+  return records.filter(({ record }) => !faultOf(record)).map(({ record }) => record).sort(byName);
+}
+
+async function everything() {
+  try {
+    const records = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAll());
+    return records.map((record) => ({ key: record.id, record }));
+  } catch (error) {
+    if (error.code !== "failed") throw error;
+  }
+  const keys = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAllKeys());
+  const one = (key) => reading(["lifters"], (tx) => tx.objectStore("lifters").get(key)).catch(() => null);
+  return Promise.all(keys.map(async (key) => ({ key, record: await one(key) })));
+}
+
+function putAside(broken) {
+  return writing(["lifters", "damaged"], async (tx) => {
+    for (const { key, record } of broken) {
+      await tx.objectStore("damaged").add({ id: String(key), raw: record, fault: faultOf(record), found: new Date().toISOString() });
+      await tx.objectStore("lifters").delete(key);
+    }
+  });
+}
+
+/** Damaged records as they are: [{key, id, raw, fault: the part that is wrong, found}]. */
+export function damaged() {
+  return reading(["damaged"], async (tx) => {
+    const keys = await tx.store.getAllKeys();
+    return (await tx.store.getAll()).map((item, place) => ({ key: keys[place], ...item }));
+  });
+}
+
+export function dropDamaged(key) {
+  return writing(["damaged"], (tx) => tx.store.delete(key));
+}
+
+/** A lifter's record; the guest always has one. */
+export async function read(id) {
+  if (id === GUEST) return readGuest();
+  const record = await reading(["lifters"], (tx) => tx.store.get(id));
+  if (!record) throw TROUBLES.gone();
+  if (!faultOf(record)) return record;
+  await putAside([{ key: id, record }]);
+  throw TROUBLES.gone();
+}
+
+function named(name) {
+  const text = String(name ?? "").trim();
+  if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
+  return text;
+}
+
+/** A new lifter with these parts of a record; its record. */
+export async function create(fields) {
+  const { id: _, created: __, changed: ___, version: ____, ...parts } = structuredClone(fields);
+  const record = { ...blank(newId()), ...parts, name: named(fields.name), conflicts: [] };
+  await writingToDisk(["lifters", "meta"], async (tx) => {
+    await tx.objectStore("lifters").add(record);
+    await tx.objectStore("meta").put({ id: record.id, base: null, dirty: record.changed });
+  });
+  announce(record.id);
+  return record;
+}
+
+/** The guest becomes a lifter of that name, with everything typed and logged so far; its record. */
+export async function keepGuest(name) {
+  const record = await create({ ...readGuest(), name, archived: false });
+  dropGuest();
+  await setCurrent(record.id);
+  return record;
+}
+
+/** `edit(record)` gives the record to write in place of the one that is there now. */
+async function change(id, edit, write = writing) {
+  if (id === GUEST) {
+    const record = edit(readGuest());
+    writeGuest(record);
+    return record;
+  }
+  const record = await write(["lifters", "meta"], async (tx) => {
+    const lifters = tx.objectStore("lifters");
+    const old = await lifters.get(id);
+    if (!old || faultOf(old)) throw TROUBLES.gone();
+    const now = edit(old);
+    const { base = null, dirty = "" } = (await tx.objectStore("meta").get(id)) ?? {};
+    await lifters.put(now);
+    if (!dirty) await tx.objectStore("meta").put({ id, base, dirty: now.changed });
+    return now;
+  });
+  announce(id);
+  return record;
+}
+
+/**
+ * Writes `changes` ({path: value}, see record.mjs) of someone who saw `base` ({path: value}); the record as it is then.
+ * What another tab changed otherwise meanwhile stays, and `conflicts` of the record holds the value given here.
+ */
+export function patch(id, base, changes) {
+  if ("name" in changes) {
+    try {
+      changes = { ...changes, name: named(changes.name) };
+    } catch (trouble) {
+      return Promise.reject(trouble);
+    }
+  }
+  return change(id, (record) => merged(record, base, changes, TAB));
+}
+
+/** Ends a conflict: a person chose `value` for `path`. */
+export function settle(id, path, value) {
+  return change(id, (record) => settled(record, path, value));
+}
+
+/** One more change for the trials of a lifter, as plain data; on the disk before this resolves. The record. */
+export function addChange(id, what) {
+  return change(id, (record) => {
+    record.trials.pending.push(structuredClone(what));
+    return seal(record);
+  }, writingToDisk);
+}
+
+/** The log with the first `countFolded` changes in it, if `revision` still stands; {folded, record}. */
+export async function fold(id, revision, newLog, countFolded) {
+  let folded = false;
+  const record = await change(id, (now) => {
+    const { trials } = now;
+    folded = trials.revision === revision && trials.pending.length >= countFolded;
+    if (!folded) return now;
+    now.trials = { log: newLog, pending: trials.pending.slice(countFolded), revision: revision + 1 };
+    return now; // nothing that a person changed: the time stays
+  });
+  return { folded, record };
+}
+
+// ---- deleting, and taking it back
+
+/** Deletes a lifter, who can be taken back for 30 days; the record. The guest is gone at once and for good. */
+export async function remove(id) {
+  if (id === GUEST) {
+    const record = readGuest();
+    dropGuest();
+    return record;
+  }
+  const record = await writing(["lifters", "deleted"], async (tx) => {
+    const old = await tx.objectStore("lifters").get(id);
+    if (!old) throw TROUBLES.gone();
+    await tx.objectStore("deleted").put({ id, record: old, deleted: new Date().toISOString() });
+    await tx.objectStore("lifters").delete(id);
+    return old;
+  });
+  announce(id);
+  return record;
+}
+
+/** Takes a deleted lifter back: the one of that record's id. Where the id is in use again, as another lifter. */
+export async function restore(record) {
+  const back = await writing(["lifters", "deleted"], async (tx) => {
+    const taken = await tx.objectStore("lifters").getKey(record.id);
+    const made = taken ? { ...record, id: newId() } : record;
+    await tx.objectStore("lifters").add(made);
+    await tx.objectStore("deleted").delete(record.id);
+    return made;
+  });
+  announce(back.id);
+  return back;
+}
+
+/** Lifters that can be taken back, the last deleted first: [{id, record, deleted}]. */
+export async function deleted() {
+  const found = await reading(["deleted"], (tx) => tx.store.getAll());
+  return found.filter(({ record }) => !faultOf(record)).sort((a, b) => (a.deleted < b.deleted ? 1 : -1));
+}
+
+/** Deletes for good. */
+export function erase(id) {
+  return writing(["deleted", "meta", "lifters"], async (tx) => {
+    await tx.objectStore("deleted").delete(id);
+    if (!(await tx.objectStore("lifters").getKey(id))) await tx.objectStore("meta").delete(id);
+  });
+}
+
+async function forgetDeleted() {
+  const before = new Date(Date.now() - DELETED_FOR_MS).toISOString();
+  for (const item of await reading(["deleted"], (tx) => tx.store.getAll())) if (item.deleted < before) await erase(item.id);
+}
+
+// ---- what is also somewhere else
+
+/** {id: {base: the record as last exported or imported, dirty: since when it has changed}} */
+export async function metas() {
+  const found = await reading(["meta"], (tx) => tx.store.getAll());
+  return Object.fromEntries(found.map((meta) => [meta.id, meta]));
+}
+
+/** These records have gone into a file. */
+export function exported(records) {
+  return writing(["lifters", "meta"], async (tx) => {
+    for (const record of records) {
+      const now = await tx.objectStore("lifters").get(record.id);
+      if (now) await tx.objectStore("meta").put({ id: record.id, base: record, dirty: same(now, record) ? "" : now.changed });
+    }
+  });
+}
+
+/**
+ * Writes records that came from a file, all or none. `seen` ({id: record}) is what stood here when a person chose, `common`
+ * ({id: record}) what the file holds of them; where something else stands here now nothing is written (`changed`).
+ */
+export async function write(records, seen, common) {
+  await writingToDisk(["lifters", "meta"], async (tx) => {
+    for (const record of records) {
+      const now = (await tx.objectStore("lifters").get(record.id)) ?? null;
+      if (!same(now, seen[record.id] ?? null)) throw TROUBLES.changed();
+      await tx.objectStore("lifters").put(record);
+      const base = common[record.id] ?? null;
+      await tx.objectStore("meta").put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
+    }
+  });
+  announce("");
+}
+
+/** Whether the browser promised not to clear this by itself: true, false, or null where it does not say. With `ask` it is asked. */
+export async function persisted({ ask = false } = {}) {
+  try {
+    return await (ask ? navigator.storage.persist() : navigator.storage.persisted());
+  } catch {
+    return null;
+  }
+}
+
+// ---- from before there were lifters
+
+/** The one lifter that an earlier version kept in localStorage, as a record; it goes from there once it is written here. */
+async function takeEarlierKeep() {
+  const raw = localStorage.getItem(EARLIER_KEEP);
+  if (raw === null) return;
+  const id = "kept-earlier"; // one id, so that two tabs make one lifter of it
+  const record = fromEarlierKeep(id, say("store_earlier"), raw);
+  await writingToDisk(["lifters", "meta", "settings", "damaged"], async (tx) => {
+    if (!record) return tx.objectStore("damaged").add({ id, raw, fault: "record", found: new Date().toISOString() });
+    if (await tx.objectStore("lifters").getKey(id)) return null;
+    await tx.objectStore("lifters").add(record);
+    await tx.objectStore("meta").put({ id, base: null, dirty: record.changed });
+    return tx.objectStore("settings").put(id, "current");
+  });
+  localStorage.removeItem(EARLIER_KEEP);
+}

@@ -1,0 +1,480 @@
+"""The store of lifters, in a bare page of the site without Python: nothing that was kept is lost, whatever happens."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from tests.browser.screen import poll
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, BrowserContext, Page
+
+    from tests.conftest import Site
+
+BARE = "bare.html"
+TODAY = "new Intl.DateTimeFormat('sv-SE').format(new Date())"
+
+
+class Tab:
+    """A bare page whose script can call the store: `tab("store.read(id)", id=…)`."""
+
+    def __init__(self, context: BrowserContext, site: Site, before: str = "") -> None:
+        self.page = context.new_page()
+        self.errors: list[str] = []
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        if before:
+            self.page.add_init_script(before)
+        self.page.goto(site.url + BARE)
+
+    def __call__(self, script: str, **given: Any) -> Any:
+        """The value of the script, or {"trouble": {code, message, remedy}} where it was refused."""
+        names = ", ".join(given)
+        return self.page.evaluate(
+            f"""async ({{ {names} }}) => {{
+              globalThis.store ??= await import('./page/store.mjs');
+              globalThis.parts ??= await import('./page/record.mjs');
+              try {{ return await (async () => ({script}))(); }}
+              catch (error) {{
+                if (!error.code || !error.remedy) throw error;
+                return {{ trouble: {{ code: error.code, message: error.message, remedy: error.remedy }} }};
+              }}
+            }}""",
+            given,
+        )
+
+
+@pytest.fixture
+def open_tab(chromium: Browser, site: Site) -> Iterator[Callable[..., Tab]]:
+    """Tabs of one browser profile of this test's own."""
+    context = chromium.new_context()
+    bare = '<!doctype html><html lang="en"><title>bare</title>'
+    context.route("**/" + BARE, lambda route: route.fulfill(body=bare, content_type="text/html"))
+    tabs: list[Tab] = []
+
+    def start(before: str = "") -> Tab:
+        tabs.append(Tab(context, site, before))
+        return tabs[-1]
+
+    yield start
+    context.close()
+    assert [error for tab in tabs for error in tab.errors] == []
+
+
+def test_a_lifter_is_made_found_changed_and_survives_a_new_tab(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    assert tab("store.open()") is None and tab("store.list()") == []
+    ada = tab("store.create({ name: '  Ada Invented ', notes: 'left shoulder' })")
+    tab("store.create({ name: 'Bo Invented' })")
+    assert ada["name"] == "Ada Invented" and ada["version"] == 1 and ada["trials"]["pending"] == []
+    day = tab(TODAY)
+    path = f"tapes/{day}/fields/arm_length"
+    now = tab("store.patch(id, {}, { [path]: '61,5', archived: true })", id=ada["id"], path=path)
+    assert now["tapes"] == [{"date": day, "unit": "cm", "fields": {"arm_length": "61,5"}, "choices": {}}]
+    later = open_tab()
+    assert [one["name"] for one in later("store.list()")] == ["Ada Invented", "Bo Invented"]
+    assert later("store.read(id)", id=ada["id"]) == now
+    assert later("store.read('nobody')")["trouble"]["code"] == "gone"
+
+
+def test_a_name_is_needed(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    for name in ("", "   ", "x" * 61):
+        refused = tab("store.create({ name })", name=name)["trouble"]
+        assert refused["code"] == "no_name" and "60" in refused["remedy"]
+    assert tab("store.list()") == []
+
+
+def test_a_tape_of_a_later_day_is_a_new_entry_beside_the_old_one(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    old = {"date": "2031-03-02", "unit": "in", "fields": {"arm_length": "24", "span": "70"}, "choices": {"bar": "x"}}
+    id = tab("store.create({ name: 'Ada', tapes: [old] })", old=old)["id"]
+    path = "tapes/2031-05-09/fields/arm_length"
+    now = tab("store.patch(id, { [path]: '24' }, { [path]: '24 1/2' })", id=id, path=path)
+    assert now["tapes"] == [old, {**old, "date": "2031-05-09", "fields": {"arm_length": "24 1/2", "span": "70"}}]
+    assert now["conflicts"] == []
+    now = tab("store.patch(id, {}, { [path]: '' })", id=id, path="tapes/2031-05-09/choices/bar")
+    assert len(now["conflicts"]) == 1, "a choice that was there and not seen"
+    now = tab("store.patch(id, { [path]: tape }, { [path]: null })", id=id, path="tapes/2031-05-09", tape=now["tapes"][1])
+    assert now["tapes"] == [old]
+
+
+def test_deleted_can_be_taken_back_after_a_reload_and_goes_after_a_month(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    ada = tab("store.create({ name: 'Ada', notes: 'x' })")
+    assert tab("store.remove(id)", id=ada["id"]) == ada
+    assert tab("store.list()") == []
+    tab.page.reload()
+    [gone] = tab("store.deleted()")
+    assert gone["record"] == ada
+    assert tab("store.restore(record)", record=ada) == ada
+    assert tab("store.list()") == [ada] and tab("store.deleted()") == []
+    tab("store.remove(id)", id=ada["id"])
+    for days, left in ((29, 1), (31, 0)):
+        later = open_tab(f"{{ const now = Date.now; Date.now = () => now() + {days} * 864e5; }}")
+        assert later("store.open()") is None
+        assert len(poll(lambda later=later: later("store.deleted()"), lambda now, n=left: len(now) == n)) == left
+
+
+def test_deleted_comes_back_as_another_where_its_place_is_taken(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    ada = tab("store.create({ name: 'Ada' })")
+    tab("store.remove(id)", id=ada["id"])
+    tab("store.write([{ ...record, name: 'Ada from a file' }], {}, {})", record=ada)
+    back = tab("store.restore(record)", record=ada)
+    assert back["id"] != ada["id"]
+    assert [one["name"] for one in tab("store.list()")] == ["Ada", "Ada from a file"]
+
+
+def test_erased_is_gone_for_good(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    id = tab("store.create({ name: 'Ada' })")["id"]
+    tab("store.remove(id)", id=id)
+    tab("store.erase(id)", id=id)
+    assert tab("store.deleted()") == [] and tab("store.metas()") == {}
+
+
+# ---- the guest
+
+
+def test_the_guest_lives_in_one_tab_and_leaves_nothing(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    tab("store.patch('guest', {}, { notes: 'secret 61.37' })")
+    tab("store.addChange('guest', { add: 'set' })")
+    tab.page.reload()
+    kept = tab("store.read('guest')")
+    assert kept["notes"] == "secret 61.37" and kept["trials"]["pending"] == [{"add": "set"}]
+    assert open_tab()("store.read('guest')")["notes"] == ""
+    assert tab("store.list()") == [], "nothing is kept unless asked"
+    tab("store.remove('guest')")
+    assert tab("JSON.stringify([{ ...localStorage }, { ...sessionStorage }])") == "[{},{}]"
+    assert tab("store.read('guest')")["trials"]["pending"] == []
+
+
+def test_a_kept_guest_is_a_lifter_with_all_that_was_typed_and_the_guest_is_empty(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    tab("store.patch('guest', {}, { notes: 'mine', preference: 0.3 })")
+    tab("store.addChange('guest', { add: 'set' })")
+    ada = tab("store.keepGuest('Ada')")
+    assert (ada["notes"], ada["preference"], ada["trials"]["pending"]) == ("mine", 0.3, [{"add": "set"}])
+    assert ada["id"] != "guest" and tab("store.current()") == ada["id"] == open_tab()("store.current()")
+    assert tab("store.read('guest')")["notes"] == ""
+
+
+def test_last_lifter_opens_unless_the_device_is_shared_or_the_lifter_is_gone(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    assert tab("store.current()") == "guest"
+    ada, bo = (tab("store.create({ name })", name=name)["id"] for name in ("Ada", "Bo"))
+    tab("store.setCurrent(id)", id=ada)
+    other = open_tab()
+    assert other("store.current()") == ada
+    other("store.setCurrent(id)", id=bo)
+    tab.page.reload()
+    assert tab("store.current()") == ada, "a tab stays with its own lifter"
+    tab("store.set('shared', true)")
+    assert open_tab()("store.current()") == "guest" and tab("store.current()") == ada
+    tab("store.set('shared', false)")
+    assert open_tab()("store.current()") == ada or open_tab()("store.current()") == bo
+    tab("store.remove(id)", id=ada)
+    assert tab("store.current()") == "guest"
+    tab("store.setCurrent('guest')")
+    assert open_tab()("store.current()") == "guest"
+
+
+# ---- two tabs
+
+
+def test_two_tabs_merge_by_field_and_a_conflict_keeps_both(open_tab: Callable[..., Tab]) -> None:
+    one, two = open_tab(), open_tab()
+    old = {"date": "2031-03-02", "unit": "cm", "fields": {"arm_length": "60", "span": "170"}, "choices": {}}
+    id = one("store.create({ name: 'Ada', tapes: [old] })", old=old)["id"]
+    arm, span = (f"tapes/2031-05-09/fields/{key}" for key in ("arm_length", "span"))
+    heard = "new Promise((resolve) => store.watch(resolve))"
+    two.page.evaluate(f"import('./page/store.mjs').then((store) => {{ globalThis.heard = {heard}; }})")
+    one("store.patch(id, { [p]: '60' }, { [p]: '61' })", id=id, p=arm)
+    assert two.page.evaluate("globalThis.heard") == id
+    now = two("store.patch(id, { [p]: '170' }, { [p]: '172' })", id=id, p=span)
+    assert now["tapes"][1]["fields"] == {"arm_length": "61", "span": "172"} and now["conflicts"] == []
+    for typed in ("6", "62"):
+        now = two("store.patch(id, { [p]: '60' }, { [p]: typed })", id=id, p=arm, typed=typed)
+    [conflict] = now["conflicts"]
+    assert now["tapes"][1]["fields"]["arm_length"] == "61", "the later one does not silently win"
+    assert (conflict["path"], conflict["other"]) == (arm, "62"), "nor is it lost; the letters before it are"
+    assert one("store.read(id)", id=id) == now, "and every tab sees it"
+    now = one("store.settle(id, p, '62')", id=id, p=arm)
+    assert now["conflicts"] == [] and now["tapes"][1]["fields"]["arm_length"] == "62"
+
+
+def test_taps_of_two_tabs_at_once_are_all_kept_and_folded_once(open_tab: Callable[..., Tab]) -> None:
+    one, two = open_tab(), open_tab()
+    id = one("store.create({ name: 'Ada' })")["id"]
+    many = "Promise.all([...Array(20).keys()].map((n) => store.addChange(id, { tab, n })))"
+    for tab in (one, two):
+        tab.page.evaluate(
+            f"({{ id, tab }}) => import('./page/store.mjs').then((store) => {{ globalThis.done = {many}; }})",
+            {"id": id, "tab": "one" if tab is one else "two"},
+        )
+    for tab in (one, two):
+        tab.page.evaluate("globalThis.done")
+    pending = one("store.read(id)", id=id)["trials"]["pending"]
+    for name in ("one", "two"):
+        assert [p["n"] for p in pending if p["tab"] == name] == list(range(20)), "in order"
+    assert one("store.fold(id, 0, 'log of 39', 39)", id=id)["folded"] is True
+    assert two("store.fold(id, 0, 'another', 39)", id=id)["folded"] is False
+    now = two("store.read(id)", id=id)["trials"]
+    assert now == {"log": "log of 39", "pending": pending[39:], "revision": 1}
+
+
+# ---- trouble with the storage
+
+
+def test_a_full_device_refuses_every_write_with_what_to_do_and_keeps_what_was_there(
+    open_tab: Callable[..., Tab], site: Site
+) -> None:
+    tab = open_tab()
+    ada = tab("store.create({ name: 'Ada' })")
+    session = tab.page.context.new_cdp_session(tab.page)
+    origin = site.url.rstrip("/")
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 1000})
+    writes = (
+        "store.create({ name: 'Bo', notes: 'x'.repeat(4000) })",
+        "store.patch(ada.id, {}, { notes: 'x'.repeat(4000) })",
+        "store.addChange(ada.id, { note: 'x'.repeat(4000) })",
+        "store.fold(ada.id, 0, 'x'.repeat(4000), 0)",
+        "store.write([{ ...ada, id: 'b', notes: 'x'.repeat(4000) }], {}, {})",
+        "store.set('shared', true)",
+        "store.remove(ada.id)",
+        "store.exported([ada])",
+    )
+    for write in writes:
+        refused = tab(write, ada=ada)["trouble"]
+        assert refused["code"] == "full" and "Export" in refused["remedy"], write
+    assert tab("store.list()") == [ada], "and it can still be read, to export it"
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    assert tab("store.patch(ada.id, {}, { notes: 'room again' })", ada=ada)["notes"] == "room again"
+
+
+CLOSED = """
+  Object.defineProperty(globalThis, 'indexedDB', { value: undefined });
+  Object.defineProperty(globalThis, 'sessionStorage', { get() { throw new DOMException('no', 'SecurityError'); } });
+"""
+
+
+def test_without_any_storage_the_guest_works_and_keeping_says_why_not(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab(CLOSED)
+    assert tab("store.open().then((trouble) => trouble.code)") == "no_storage"
+    assert tab("store.current()") == "guest"
+    assert tab("store.patch('guest', {}, { notes: 'typed' })")["notes"] == "typed"
+    assert tab("store.read('guest')")["notes"] == "typed"
+    refused = tab("store.keepGuest('Ada')")["trouble"]
+    assert refused["code"] == "no_storage" and "private" in refused["message"]
+    assert tab("store.read('guest')")["notes"] == "typed"
+
+
+def test_an_old_tab_lets_a_newer_version_in_and_says_reload(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    id = tab("store.create({ name: 'Ada' })")["id"]
+    tab("store.onTrouble((trouble) => { globalThis.said = trouble.code; })")
+    other = open_tab()
+    newer = """(name) => new Promise((resolve, reject) => {
+      const asked = indexedDB.open(name, 99);
+      asked.onsuccess = () => resolve('open');
+      asked.onblocked = () => reject(new Error('blocked by the old tab'));
+    })"""
+    assert other.page.evaluate(newer, other("indexedDB.databases().then((all) => all[0].name)")) == "open"
+    assert tab("globalThis.said") == "reload"
+    refused = tab("store.patch(id, {}, { notes: 'late' })", id=id)["trouble"]
+    assert refused["code"] == "reload" and "Reload" in refused["remedy"]
+    third = open_tab()
+    assert third("store.open().then((trouble) => trouble.code)") == "newer"
+    assert third("store.list()")["trouble"]["code"] == "newer"
+
+
+def test_a_tab_that_does_not_let_go_is_named(open_tab: Callable[..., Tab]) -> None:
+    holder = open_tab()
+    holder.page.evaluate("""async () => {
+      const name = `shortlever|${new URL('./', location.href).pathname}`;
+      await new Promise((resolve) => { globalThis.request = indexedDB.open(name, 0.5 * 2); request.onsuccess = resolve; });
+    }""")
+    tab = open_tab("""{
+      const open = IDBFactory.prototype.open;
+      IDBFactory.prototype.open = function (name, version) { return open.call(this, name, version + 1); };
+    }""")
+    trouble = tab("store.open().then(({ code, remedy }) => ({ code, remedy }))")
+    assert trouble["code"] == "blocked" and "Close the other tabs" in trouble["remedy"]
+    assert tab("store.current()") == "guest", "the page goes on"
+
+
+DAMAGE = """async ({ id, part, value }) => {
+  const name = (await indexedDB.databases())[0].name;
+  const db = await new Promise((resolve) => { const r = indexedDB.open(name); r.onsuccess = () => resolve(r.result); });
+  const tx = db.transaction('lifters', 'readwrite');
+  const store = tx.objectStore('lifters');
+  const record = await new Promise((resolve) => { const r = store.get(id); r.onsuccess = () => resolve(r.result); });
+  record[part] = value;
+  store.put(record);
+  await new Promise((resolve) => { tx.oncomplete = resolve; });
+  db.close();
+}"""
+
+
+def test_damaged_records_are_put_aside_whole_and_the_rest_opens(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    ids = [tab("store.create({ name, notes: 'n' })", name=f"L{n}")["id"] for n in range(5)]
+    harms = [("tapes", [{"date": "soon"}]), ("trials", None), ("version", 7), ("name", 5)]
+    for id, (part, value) in zip(ids, harms, strict=False):
+        tab.page.evaluate(DAMAGE, {"id": id, "part": part, "value": value})
+    assert tab("store.read(id)", id=ids[0])["trouble"]["code"] == "gone"
+    assert [one["name"] for one in tab("store.list()")] == ["L4"]
+    aside = tab("store.damaged()")
+    assert [one["fault"] for one in aside] == [part for part, _ in harms]
+    for one, (part, value) in zip(aside, harms, strict=True):
+        assert one["raw"][part] == value and one["raw"]["notes"] == "n", "as it was found"
+    tab("store.dropDamaged(key)", key=aside[0]["key"])
+    assert len(tab("store.damaged()")) == 3
+
+
+UNREADABLE = """{
+  const fail = () => { throw new DOMException('cannot be read', 'DataError'); };
+  const get = IDBObjectStore.prototype.get;
+  const getAll = IDBObjectStore.prototype.getAll;
+  IDBObjectStore.prototype.getAll = function () { return this.name === 'lifters' ? fail() : getAll.call(this); };
+  IDBObjectStore.prototype.get = function (key) { return key === globalThis.bad ? fail() : get.call(this, key); };
+}"""
+
+
+def test_a_record_the_browser_cannot_read_does_not_hide_the_others(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab(UNREADABLE)
+    good, bad = (tab("store.create({ name })", name=name)["id"] for name in ("Ada", "Bo"))
+    tab(f"globalThis.bad = '{bad}'")
+    assert [one["id"] for one in tab("store.list()")] == [good]
+    assert [one["id"] for one in tab("store.damaged()")] == [bad]
+
+
+# ---- killed
+
+
+def test_killed_in_the_middle_of_writing_every_record_is_whole(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    id = tab("store.create({ name: 'Ada' })")["id"]
+    tab.page.evaluate(
+        """async (id) => {
+          globalThis.count = 0;
+          const fields = (n) => ({ notes: String(n), name: `Ada ${n}`, preference_from: 'y'.repeat(2000) + n });
+          (async () => {
+            for (let n = 1; ; n += 1) {
+              await store.patch(id, await store.read(id), fields(n));
+              globalThis.count = n;
+            }
+          })();
+        }""",
+        id,
+    )
+    before = poll(lambda: tab.page.evaluate("globalThis.count"), lambda n: n > 20)
+    crash(tab.page)
+    after = open_tab()
+    [ada] = after("store.list()")
+    n = int(ada["notes"])
+    assert n >= before, "what was answered for is there"
+    assert ada["name"] == f"Ada {n}" and ada["preference_from"].endswith(f"y{n}"), "one write, whole"
+    assert after("store.damaged()") == [] and ada["conflicts"] == []
+
+
+def crash(page: Page) -> None:
+    """End the page's process as the system does when memory runs out."""
+    session = page.context.new_cdp_session(page)
+    with page.expect_event("crash"):
+        session.send("Page.crash")
+
+
+# ---- from before there were lifters
+
+
+EARLIER = {
+    "choice": {"grip_m": 0.7, "touch_m": 0.1},
+    "preference": None,
+    "readCautions": True,
+    "received": False,
+    "shared": "",
+    "typed": {
+        "unit": "in",
+        "typed": {
+            "arm_length": {"text": "61,5", "unit": "cm"},
+            "shoulder_breadth": {"text": "15 1/2", "unit": "in"},
+            "span": {"text": "", "unit": "cm"},
+        },
+        "more": False,
+        "choices": {"bar": "training"},
+    },
+}
+KEPT = "localStorage.setItem(`shortlever|${new URL('./', location.href).pathname}|numbers`, %s);"
+
+
+def test_numbers_kept_by_an_earlier_version_become_a_lifter_once(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    tab.page.evaluate(KEPT % json.dumps(json.dumps(EARLIER)))
+    [kept] = tab("store.list()")
+    [tape] = kept["tapes"]
+    assert tape["unit"] == "in" and tape["choices"] == {"bar": "training"}
+    assert tape["fields"] == {"arm_length": "61,5\u00a0cm", "shoulder_breadth": "15 1/2"}
+    assert kept["choice"] == EARLIER["choice"] and kept["cautions_read"] is True
+    assert tab("store.current()") == kept["id"] and tab("localStorage.length") == 0
+    typed = tab("parts.typedFrom('61,5\\u00a0cm', 'arm_length', 'in')")
+    assert typed == EARLIER["typed"]["typed"]["arm_length"]
+    tab.page.reload()
+    assert tab("store.list()") == [kept]
+
+
+def test_damaged_numbers_of_an_earlier_version_are_put_aside(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    tab.page.evaluate(KEPT % json.dumps('{"typed": 61'))
+    assert tab("store.list()") == [] and tab("store.current()") == "guest"
+    assert [one["raw"] for one in tab("store.damaged()")] == ['{"typed": 61'] and tab("localStorage.length") == 0
+
+
+def test_numbers_of_an_earlier_version_stay_where_they_are_on_a_full_device(
+    open_tab: Callable[..., Tab], site: Site
+) -> None:
+    tab = open_tab()
+    tab.page.evaluate(KEPT % json.dumps(json.dumps(EARLIER)))
+    session = tab.page.context.new_cdp_session(tab.page)
+    origin = site.url.rstrip("/")
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 1})
+    tab("store.open()")
+    assert tab("localStorage.length") == 1
+    session.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    tab.page.reload()
+    assert [one["name"] for one in tab("store.list()")] == ["My numbers"] and tab("localStorage.length") == 0
+
+
+# ---- files
+
+
+def test_what_changed_since_the_last_file_is_known(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    ada = tab("store.create({ name: 'Ada' })")
+    assert tab("store.metas()")[ada["id"]] == {"id": ada["id"], "base": None, "dirty": ada["created"]}
+    tab("store.exported([ada])", ada=ada)
+    assert tab("store.metas()")[ada["id"]] == {"id": ada["id"], "base": ada, "dirty": ""}
+    first = tab("store.patch(ada.id, {}, { notes: 'a' })", ada=ada)
+    tab("store.patch(ada.id, { notes: 'a' }, { notes: 'b' })", ada=ada)
+    assert tab("store.metas()")[ada["id"]]["dirty"] == first["changed"], "since the first change"
+    tab("store.exported([ada])", ada=ada)
+    assert tab("store.metas()")[ada["id"]]["dirty"] != "", "the file holds an older one"
+
+
+def test_import_writes_all_or_nothing_and_never_over_what_was_not_seen(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab()
+    ada = tab("store.create({ name: 'Ada' })")
+    theirs = [{**ada, "notes": "theirs"}, {**ada, "id": "new", "name": "Bo"}]
+    seen = {ada["id"]: ada}
+    mine = tab("store.patch(ada.id, {}, { notes: 'mine' })", ada=ada)
+    refused = tab("store.write(theirs, seen, {})", theirs=theirs, seen=seen)["trouble"]
+    assert refused["code"] == "changed" and tab("store.list()") == [mine]
+    seen = {ada["id"]: mine}
+    tab("store.write(theirs, seen, { new: theirs[1] })", theirs=theirs, seen=seen)
+    assert tab("store.list()") == theirs
+    assert [tab("store.metas()")[one["id"]]["dirty"] == "" for one in theirs] == [False, True]
