@@ -22,6 +22,7 @@ from shortlever.trials import (
     judge,
     plan_session,
     remove_candidate,
+    start_anew,
     to_json,
     undo,
     with_formula,
@@ -60,6 +61,8 @@ def changes(log: TrialLog) -> list[TrialLog]:
         delete_set(log, 1),
         undo(log),
         with_formula(log, "epley"),
+        start_anew(log, "wide"),
+        start_anew(add_set(start_anew(log, "now"), a_set()), "now"),
     ]
 
 
@@ -81,6 +84,23 @@ def test_undo_of_every_change(log: TrialLog) -> None:
         back = undo(changed)
         assert (back.candidates, back.sets, back.steps) == before
     assert undo(clear_pain(hurt, "wide")) == hurt
+
+
+def test_a_new_trial_keeps_the_old_one(log: TrialLog) -> None:
+    first = with_formula(add_set(log, a_set("high", pain=True)), "epley")
+    second = add_set(start_anew(first, "wide"), a_set("wide"))
+    third = start_anew(second, "wide")
+    assert [c.key for c in third.candidates] == ["wide", "high"] and third.candidates[0].present
+    assert [c.off_list for c in third.candidates] == [False, True], "pain comes along"
+    assert third.sets == third.steps == () and third.formula == "epley"
+    assert [from_json(text).sets for text in third.earlier] == [first.sets, second.sets]
+    assert undo(third) == second
+    assert undo(undo(second)) == first, "also after the first set of the new one"
+    for keep in ("high", "nobody"):
+        with pytest.raises(InputError):
+            start_anew(first, keep)
+    with pytest.raises(InputError, match="nothing to put away"):
+        start_anew(third)
 
 
 def test_undo_to_the_beginning(log: TrialLog) -> None:

@@ -210,6 +210,35 @@ def test_an_edited_set_keeps_its_day_and_number() -> None:
     )  # fmt: skip
 
 
+def test_a_new_trial_goes_on_with_the_best_and_loses_nothing() -> None:
+    old = folded(*setups(PRESENT, WIDE, THIRD), a_set("A"), a_set("C", pain=True), a_set("B"))
+    new = folded({"what": "new_trial", "keep": "B"}, log=old["log"])
+    assert new["refused"] == [] and new["rows"] == [] and new["undo"] == "new trial"
+    assert [(c["key"], c["present"], c["off_list"]) for c in new["candidates"]] == [
+        ("B", True, False),
+        ("C", False, True),
+    ], "pain comes along"
+    later = asked("verdict", *setups(FOURTH), a_set("A", "90"), log=new["log"])
+    rows = list(csv.DictReader(io.StringIO(later["csv"])))
+    assert [(r["trial"], r["setup"], r["load_kg"]) for r in rows] == [
+        ("1", "A", "100"), ("1", "C", "100"), ("1", "B", "100"), ("2", "A", "90"),
+    ]  # fmt: skip
+    back = folded(*[{"what": "undo"}] * 3, log=later["log"])
+    assert back["log"] == old["log"], "taken up again"
+
+
+@pytest.mark.parametrize(
+    "changes,code",
+    [
+        ([], "empty"),
+        ([a_set("A"), a_set("B", pain=True)], "off_list"),
+    ],
+)
+def test_a_new_trial_is_refused(changes: list[Any], code: str) -> None:
+    got = folded(*PAIR, *changes, {"what": "new_trial", "keep": "B"})
+    assert [r["error"]["code"] for r in got["refused"]] == [code]
+
+
 @pytest.mark.parametrize(
     "request_,code",
     [
@@ -420,8 +449,9 @@ def test_csv_reads_back_as_the_sets() -> None:
     rows = list(csv.DictReader(io.StringIO(got["csv"])))
     assert tuple(rows[0]) == verdict.HEAD
     assert rows[0] == {
-        "set": "1", "date": TODAY, "setup": "A", "setup_text": PRESENT["label"], "load_kg": "102.5",
-        "reps": "4", "reps_in_reserve": "1.5", "touched_where_planned": "yes", "pain": "no",
+        "trial": "1", "set": "1", "date": TODAY, "setup": "A", "setup_text": PRESENT["label"],
+        "load_kg": "102.5", "reps": "4",
+        "reps_in_reserve": "1.5", "touched_where_planned": "yes", "pain": "no",
         "one_rep_max_kg": f"{estimate_1rm(102.5, 4, 1.5):.2f}", "formula": "wathan",
     }  # fmt: skip
     assert (rows[1]["touched_where_planned"], rows[1]["pain"]) == ("no", "yes")

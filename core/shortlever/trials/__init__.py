@@ -32,7 +32,6 @@ from shortlever.trials.changes import (
     edit_candidate,
     edit_set,
     remove_candidate,
-    undo,
     with_formula,
 )
 from shortlever.trials.judge import NextSet, Range, Report, Standing, judge, plan_session
@@ -40,7 +39,7 @@ from shortlever.trials.log import Candidate, SetRecord, TrialLog
 from shortlever.trials.plan import fair_order, mean_places
 from shortlever.trials.preference import implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
-from shortlever.trials.storage import from_json, to_json
+from shortlever.trials.storage import from_json, start_anew, to_json, undo
 
 __all__ = [
     "FORMULAS",
@@ -67,6 +66,7 @@ __all__ = [
     "plan_session",
     "relative_error",
     "remove_candidate",
+    "start_anew",
     "to_json",
     "undo",
     "with_formula",

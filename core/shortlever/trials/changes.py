@@ -1,8 +1,8 @@
 """Changes to a log: pure functions that return a new one, and undo.
 
-Every change pushes a ``Step``; ``undo`` pops it. Pain is sticky: a set with pain takes its setup off the
-list, and neither editing nor deleting that set, nor any number, puts it back. ``clear_pain`` does, and only a
-person calls it. (``undo`` takes back a whole entry, pain included: a slip of the thumb.)
+Every change pushes a ``Step``; ``undo_step`` pops it. Pain is sticky: a set with pain takes its setup off
+the list, and neither editing nor deleting that set, nor any number, puts it back. ``clear_pain`` does, and
+only a person calls it. (Undoing takes back a whole entry, pain included: a slip of the thumb.)
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ def _apply(log: TrialLog, step: Step) -> TrialLog:
     return replace(log, candidates=candidates, sets=sets, steps=steps, next_number=number)
 
 
-def undo(log: TrialLog) -> TrialLog:
+def undo_step(log: TrialLog) -> TrialLog:
     """The log before its last change; raises InputError where nothing is left to undo.
 
     The numbers of sets go on counting, so that no number ever means two sets.

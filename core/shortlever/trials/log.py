@@ -146,13 +146,17 @@ class Step:
 
 @dataclass(frozen=True)
 class TrialLog:
-    """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max."""
+    """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max.
+
+    ``earlier`` holds the finished trials of this lifter as JSON text, oldest first.
+    """
 
     candidates: tuple[Candidate, ...] = ()
     sets: tuple[SetRecord, ...] = ()
     steps: tuple[Step, ...] = ()
     next_number: int = 1
     formula: str = DEFAULT_FORMULA
+    earlier: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         formula_named(self.formula)

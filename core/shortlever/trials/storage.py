@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import MISSING, asdict, fields
+from dataclasses import MISSING, asdict, fields, replace
 from typing import Any, TypeVar
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
+from shortlever.trials.changes import undo_step
 from shortlever.trials.log import Candidate, SetRecord, Step, TrialLog, refuse
 
 KIND, VERSION = "shortlever trials", 1
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
+MOST_EARLIER = 2_500_000  # characters of finished trials
 DEEPEST = 4  # log, list, step, set
 
 Record = TypeVar("Record", Candidate, SetRecord)
@@ -25,6 +27,7 @@ def to_json(log: TrialLog) -> str:
     out["next_number"] = log.next_number
     for name in ("candidates", "sets", "steps"):
         out[name] = [asdict(item) for item in getattr(log, name)]
+    out["earlier"] = list(log.earlier)
     return json.dumps(out, ensure_ascii=False)
 
 
@@ -47,13 +50,17 @@ def from_json(text: str) -> TrialLog:
             f"These trials are in format {repr(version)[:24]}; this version reads format {VERSION}.",
             "Update, then read them again.",
         )
-    known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps"}
+    known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps", "earlier"}
     if set(data) != known:
         raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
     number = data["next_number"]
     if isinstance(number, bool) or not isinstance(number, int):
         raise _damaged("next_number", number, "is not a whole number")
+    earlier = _list(data, "earlier")
+    if not all(isinstance(item, str) for item in earlier):
+        raise _damaged("earlier", str(earlier), "are no trials")
     return TrialLog(
+        earlier=tuple(earlier),
         candidates=tuple(_record(Candidate, item) for item in _list(data, "candidates")),
         sets=tuple(_record(SetRecord, item) for item in _list(data, "sets")),
         steps=tuple(_step(item) for item in _list(data, "steps")),
@@ -95,3 +102,35 @@ def _step(item: Any) -> Step:
     for name in ("candidate_before", "candidate_after"):
         values[name] = None if item[name] is None else _record(Candidate, item[name])
     return Step(**values)
+
+
+def start_anew(log: TrialLog, keep: str | None = None) -> TrialLog:
+    """A new trial: this one goes to ``earlier``, and the setup ``keep`` is the present one of the new trial.
+
+    Setups off the list come along, so that they stay off it. ``undo`` as the first change of the new trial
+    takes the old one up again. Raises InputError for an unknown ``keep`` or one off the list, where the trial
+    has no set yet, and where the earlier ones leave no room.
+    """
+    kept = None if keep is None else log.candidate(keep)
+    if kept is not None and kept.off_list:
+        raise refuse("candidate", "off_list", kept.label, "is off the list", "Choose another one.")
+    if not log.sets:
+        raise refuse("trial", "empty", "0 sets", "is nothing to put away", "Log a set, or change the setups.")
+    old = to_json(replace(log, earlier=()))
+    if sum(map(len, log.earlier)) + len(old) > MOST_EARLIER:
+        raise refuse(
+            "trial", "too_many", str(len(log.earlier)), "earlier trials leave no room", "Go on with this one."
+        )
+    first = () if kept is None else (replace(kept, present=True),)
+    off = tuple(replace(c, present=False) for c in log.candidates if c.off_list)
+    return TrialLog(candidates=(*first, *off), formula=log.formula, earlier=(*log.earlier, old))
+
+
+def undo(log: TrialLog) -> TrialLog:
+    """The log before its last change; before the first change of a trial, the trial before it.
+
+    Raises InputError where nothing is left to undo.
+    """
+    if log.steps or not log.earlier or log.sets:
+        return undo_step(log)
+    return replace(from_json(log.earlier[-1]), earlier=log.earlier[:-1])

@@ -9,7 +9,7 @@ plain object ``{"what": …, "at": ISO time, …}``:
 * "add_set" with "set": {"candidate", "load", "unit", "reps", "reserve", "touched", "pain"}; load, reps and
   reserve as typed, ``unit`` (kg or lb) for a load without one
 * "edit_set" with "number" and "set"; "delete_set" with "number"
-* "formula" with "formula"; "undo"
+* "formula" with "formula"; "undo"; "new_trial" with "keep": the key of the setup to go on with, or null
 
 A set belongs to the day that "at" names, in the person's own time zone. A change that is refused is told and
 left out; the others count.
@@ -35,12 +35,13 @@ from shortlever.trials import (
     from_json,
     judge,
     remove_candidate,
+    start_anew,
     to_json,
     undo,
     with_formula,
 )
 from shortlever.trials.log import day_of, refuse
-from shortlever.trials.repmax import LOAD_KG, REPS, RESERVE
+from shortlever.trials.repmax import LOAD_KG, MOST_TOTAL_REPS, REPS, RESERVE
 from shortlever.units import MASS_UNITS, UnreadableError, read_quantity
 from shortlever.view.verdict import Verdict, mass
 
@@ -96,13 +97,21 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         "folded": len(changes),
         "refused": refused,
         "coming": coming(log, date),
-        "undo": log.steps[-1].what if log.steps else None,
+        "undo": _undoes(log),
+        "limits": {"load": LOAD_KG, "reps": REPS, "reserve": RESERVE, "total": MOST_TOTAL_REPS},
     }
     words = Verdict(log, unit)
     found |= {"candidates": words.candidates(), "rows": words.rows(), "formula": words.formula()}
     if request.get("want") == "sets/verdict":
         found |= words.everything(judge(_lettered(log), date))
     return found
+
+
+def _undoes(log: TrialLog) -> str | None:
+    """What "undo" would take back, in words."""
+    if log.steps:
+        return log.steps[-1].what
+    return "new trial" if log.earlier and not log.sets else None
 
 
 def _lettered(log: TrialLog) -> TrialLog:
@@ -188,6 +197,11 @@ def _with_formula(log: TrialLog, change: Change) -> TrialLog:
     return with_formula(log, str(change.get("formula")))
 
 
+def _new_trial(log: TrialLog, change: Change) -> TrialLog:
+    keep = change.get("keep")
+    return start_anew(log, None if keep is None else str(keep))
+
+
 CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
     "add_candidate": _add_candidate,
     "remove_candidate": lambda log, change: remove_candidate(log, str(change.get("candidate"))),
@@ -196,6 +210,7 @@ CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
     "edit_set": _edit_set,
     "delete_set": _delete_set,
     "formula": _with_formula,
+    "new_trial": _new_trial,
     "undo": lambda log, _: undo(log),
 }
 

@@ -8,15 +8,24 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.trials import FORMULAS, Range, Report, SetRecord, Standing, TrialLog, estimate_1rm
+from shortlever.trials import (
+    FORMULAS,
+    Range,
+    Report,
+    SetRecord,
+    Standing,
+    TrialLog,
+    estimate_1rm,
+    from_json,
+)
 from shortlever.trials.judge import DECIDED, OPEN, Z90
 from shortlever.trials.repmax import relative_error
 from shortlever.units import MASS_UNITS
 from shortlever.view.evidence_figure import Band, Dot, draw
 
 HEAD = (
-    "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve", "touched_where_planned",
-    "pain", "one_rep_max_kg", "formula",
+    "trial", "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve",
+    "touched_where_planned", "pain", "one_rep_max_kg", "formula",
 )  # fmt: skip
 
 
@@ -109,28 +118,34 @@ class Verdict:
         return rows
 
     def csv(self) -> str:
-        """All sets as CSV (RFC 4180), loads in kg."""
+        """All sets, those of earlier trials first, as CSV (RFC 4180), loads in kg."""
         out = io.StringIO()
         write = csv.writer(out, lineterminator="\r\n")
         write.writerow(HEAD)
-        labels = {c.key: c.label for c in self.log.candidates}
-        for s in self.log.sets:
-            write.writerow(
-                [
-                    s.number,
-                    s.date,
-                    s.candidate,
-                    _safe(labels[s.candidate]),
-                    f"{round(s.load_kg, 4):g}",
-                    s.reps,
-                    f"{s.reps_in_reserve:g}",
-                    "yes" if s.touched else "no",
-                    "yes" if s.pain else "no",
-                    f"{self.e1rm(s):.2f}",
-                    self.log.formula,
-                ]
-            )
+        logs = [*map(from_json, self.log.earlier), self.log]
+        for place, log in enumerate(logs, start=1):
+            write.writerows(Verdict(log, self.unit)._cells(place))
         return out.getvalue()
+
+    def _cells(self, place: int) -> list[list[object]]:
+        labels = {c.key: c.label for c in self.log.candidates}
+        return [
+            [
+                place,
+                s.number,
+                s.date,
+                s.candidate,
+                _safe(labels[s.candidate]),
+                f"{round(s.load_kg, 4):g}",
+                s.reps,
+                f"{s.reps_in_reserve:g}",
+                "yes" if s.touched else "no",
+                "yes" if s.pain else "no",
+                f"{self.e1rm(s):.2f}",
+                self.log.formula,
+            ]
+            for s in self.log.sets
+        ]
 
     def everything(self, report: Report) -> dict[str, Any]:
         """The verdict and the evidence."""
