@@ -1,4 +1,5 @@
-"""The command line: ``shortlever suggest`` and ``shortlever assess``, reading tape numbers as JSON.
+"""The command line: ``shortlever suggest`` and ``shortlever assess``, reading tape numbers as JSON, and
+``shortlever team`` for a sheet of lifters.
 
 Exit status 0 for a result (that no setup fits is a result too), 2 for input that cannot be used, with one
 line on standard error that says what to do.
@@ -18,6 +19,7 @@ from shortlever.bench.limits import COMFORTS
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.gear import BARS, RULEBOOKS, Gear
 from shortlever.tape import Tape, read_tape
+from shortlever.team.command import convert
 
 
 class _Parser(argparse.ArgumentParser):
@@ -31,6 +33,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
     options = _parser().parse_args(arguments)
     try:
+        if options.command == "team":
+            return _team(options)
         tape = _tape_from(options.tape)
         gear = Gear(bar=BARS[options.bar], rules=RULEBOOKS[options.rules])
         comfort = COMFORTS[options.comfort]
@@ -48,7 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="shortlever", description="Bench-press leverages from a tape to the body.")
     parser.add_argument("--version", action="version", version=f"shortlever {shortlever.__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="suggest|assess")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="suggest|assess|team")
     suggest = commands.add_parser("suggest", help="grip, touch and tuck for a lifter, with the reasons")
     assess = commands.add_parser("assess", help="measure one setup of a lifter")
     for command in (suggest, assess):
@@ -76,6 +80,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     assess.add_argument("--sideways", type=float, metavar="RATIO", help="hold outward / vertical hand force")
     assess.add_argument("--load", type=float, default=100.0, metavar="KG", help="bar load, kg (default 100)")
+    team = commands.add_parser("team", help="a CSV of tape numbers in, a CSV of setups out")
+    team.add_argument("sheet", metavar="IN.csv", help="one lifter a row, columns named; - for standard input")
+    team.add_argument("out", metavar="OUT.csv", help="where the result goes; - for standard output")
+    team.add_argument("--unit", choices=("cm", "in"), help="of numbers without one, and of the results")
+    team.add_argument("--force", action="store_true", help="replace OUT.csv if it is there")
     return parser
 
 
@@ -173,6 +182,16 @@ def _assess(
     lines += [f"Breaks a limit: {limit.reason}" for limit in got.limits if not limit.ok]
     lines += [f"Note: {message}" for _, _, message in tape.warnings()]
     return "\n".join(lines), {**got.plain(), "warnings": [m for _, _, m in tape.warnings()]}
+
+
+def _team(options: argparse.Namespace) -> int:
+    try:
+        convert(options.sheet, options.out, options.unit, options.force)
+    except KeyboardInterrupt:
+        print("shortlever: stopped; nothing was written.", file=sys.stderr)
+        return 130
+    print(CAUTION, file=sys.stderr)
+    return 0
 
 
 CAUTION = (

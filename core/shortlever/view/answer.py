@@ -17,7 +17,7 @@ from shortlever.errors import InfeasibleError, InputError
 from shortlever.jsontext import depth
 from shortlever.tape import Tape
 from shortlever.units import show_length
-from shortlever.view import sets
+from shortlever.view import sets, team
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request
@@ -27,7 +27,10 @@ from shortlever.view.words import Words
 MAX_REQUEST, MAX_DEPTH = 5_000_000, 30  # characters, brackets inside brackets
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
-FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {"sets": sets.answer}
+FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "sets": sets.answer,
+    "team": team.answer,
+}
 
 
 def example_request() -> dict[str, Any]:

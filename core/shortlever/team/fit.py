@@ -1,0 +1,163 @@
+"""One lifter of a team sheet fitted: the same setup, and the same words, as the fit screen gives."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from shortlever.bench.advice import gain_of, marks_of, suggest_press
+from shortlever.bench.measure import Assessment, Setup, assess_press
+from shortlever.bench.press import Press
+from shortlever.bench.search import DEFAULT_PREFERENCE
+from shortlever.body import Body
+from shortlever.errors import InfeasibleError, InputError
+from shortlever.tape import SIDE_KEYS, Tape, read_measure
+from shortlever.team.rows import Row
+from shortlever.units import show_length
+from shortlever.view.read import Reading, read_request
+from shortlever.view.words import Words
+
+# Every result: key, header, and whether the unit of length follows it. Those of words come last.
+RESULTS = (
+    ("grip", "Setup: grip between the forefingers", True),
+    ("touch", "Setup: touch below the breastbone notch", True),
+    ("tuck", "Setup: tuck (degrees)", False),
+    ("moment_arm", "Setup: moment arm at the chest", True),
+    ("range_of_motion", "Setup: range of motion", True),
+    ("rack_above_pad", "Setup: bar above the pad at lockout", True),
+    ("rack_above_floor", "Setup: bar above the floor at lockout", True),
+    ("ring", "Setup: forefingers", False),
+    ("gain", "Setup: against the present one", False),
+    ("why", "Setup: why", False),
+    ("notes", "Setup: notes", False),
+    ("problem", "Setup: what to put right", False),
+)
+SLIGHT = -0.6  # rounding to what can be set may cost a limit a fraction of a degree
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """What came out for one row: ``cells`` by the keys of RESULTS (numbers with a point), or ``errors``."""
+
+    number: int
+    name: str
+    cells: dict[str, str]
+    errors: tuple[dict[str, str], ...] = ()
+
+    @property
+    def ok(self) -> bool:
+        """Whether there is a setup."""
+        return not self.errors
+
+    def plain(self) -> dict[str, Any]:
+        """The result as an object that can travel as JSON."""
+        return {
+            "row": self.number,
+            "name": self.name,
+            "ok": self.ok,
+            "cells": self.cells,
+            "errors": list(self.errors),
+        }
+
+
+def fit_row(row: Row) -> Fitted:
+    """The setup for one row. Never raises for what stands in the row: see ``errors``."""
+    if row.errors:
+        return _refused(row, row.errors)
+    reading, extra_errors = _read(row.request)
+    errors = [*reading.errors, *extra_errors]
+    if errors or reading.tape is None:
+        return _refused(row, tuple(errors))
+    try:
+        return Fitted(row.number, row.name, _cells(reading, row.request))
+    except InfeasibleError as none:
+        said = InputError("", "infeasible", "", none.reason, "Measure arm length and shoulder breadth again.")
+        return _refused(row, (said.plain(),))
+    except InputError as wrong:
+        return _refused(row, (wrong.plain(),))
+
+
+def check_row(row: Row) -> tuple[dict[str, str], tuple[dict[str, str], ...]]:
+    """How each number of a row was understood, by its key, and what is wrong with it; without fitting it."""
+    reading, extra_errors = _read(row.request)
+    return reading.understood, row.errors or (*reading.errors, *extra_errors)
+
+
+def _refused(row: Row, errors: tuple[dict[str, str], ...]) -> Fitted:
+    said = " ".join(f"{e['message']} {e['remedy']}" for e in errors)
+    return Fitted(row.number, row.name, {"problem": said}, errors)
+
+
+def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
+    """The request read, with the numbers that only a sheet can hold: thumb and single sides."""
+    reading = read_request(request)
+    unit, fields = request["unit"], request["fields"]
+    extra: dict[str, Any] = {}
+    errors: list[dict[str, str]] = []
+    for name in ("thumb_length", *(f"{side}.{key}" for side in ("left", "right") for key in SIDE_KEYS)):
+        if name not in fields:
+            continue
+        side, _, key = name.rpartition(".")
+        try:
+            value = read_measure(key, fields[name], unit)
+        except InputError as wrong:
+            errors.append(wrong.plain() | {"field": name})
+            continue
+        if side:
+            extra.setdefault(side, {})[key] = value
+        else:
+            extra[key] = value
+    if extra and reading.tape is not None and not errors:
+        try:
+            reading.tape = replace(reading.tape, **extra)
+        except InputError as wrong:
+            errors.append(wrong.plain())
+    return reading, errors
+
+
+def _cells(reading: Reading, request: Mapping[str, Any]) -> dict[str, str]:
+    tape, unit = reading.tape, reading.unit
+    assert tape is not None
+    body = Body.from_tape(tape)
+    press = Press(body, reading.gear, reading.comfort, load_kg=body.body_mass_kg)
+    words = Words(press, unit)
+    advice = suggest_press(press, request.get("preference", DEFAULT_PREFERENCE), with_frontier=False)
+    got = assess_press(press, words.rounded(advice.setup))
+    gain, apart = _against(press, words, got, reading.present)
+    return {
+        "grip": words.to_set(got.grip_m),
+        "touch": words.to_set(got.touch_tape_m),
+        "tuck": f"{got.tuck_deg:.0f}",
+        "moment_arm": show_length(got.moment_arm_m, unit),
+        "range_of_motion": show_length(got.range_of_motion_m, unit),
+        "rack_above_pad": show_length(got.lockout_height_m, unit),
+        "rack_above_floor": show_length(got.rack_height_above_floor_m, unit),
+        "ring": words.marks(marks_of(press, got).fingers_from_ring, got)[0]["text"],
+        "gain": gain,
+        "why": " ".join(reason["message"] for reason in words.reasons(advice)),
+        "notes": " ".join([*_notes(tape, got), *apart]),
+    }
+
+
+def _notes(tape: Tape, got: Assessment) -> list[str]:
+    notes = [message for _, _, message in tape.warnings()]
+    if tape.chest_arched is None:
+        notes.append("Computed lying flat.")
+    return notes + [limit.reason for limit in got.limits if not limit.ok and limit.margin < SLIGHT]
+
+
+def _against(
+    press: Press, words: Words, got: Assessment, present: Mapping[str, float]
+) -> tuple[str, list[str]]:
+    """The setup against the present one, where that is given (the half not given is taken as suggested)."""
+    if not present:
+        return "", []
+    grip = present.get("current_grip", got.grip_m)
+    tape = present.get("current_touch", got.touch_tape_m)
+    touch = max(press.chest.y_at_tape_m(tape), 0.0)
+    try:
+        now = assess_press(press, Setup(grip, touch, press.load_kg))
+    except InfeasibleError as none:
+        return "", [none.reason]
+    return str(words.gain(got, now, gain_of(press, got, now))["text"]), []

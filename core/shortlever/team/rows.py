@@ -1,0 +1,366 @@
+"""A team sheet read: its columns, and every lifter's row as the request that the fit screen would make."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.tape import MEASURES, read_measure
+from shortlever.team.columns import LABELS, REQUIRED, UNITS, Column, measure, read_header, short, used
+from shortlever.team.sheet import DELIMITERS, SAY, Line, declared, decode, lines_of
+from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
+from shortlever.view.read import CHOICES
+from shortlever.view.read import UNITS as SHEET_UNITS
+
+HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
+NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))
+MEANS: dict[str, dict[str, str]] = {
+    "sex": {
+        "m": "male",
+        "man": "male",
+        "men": "male",
+        "boy": "male",
+        "f": "female",
+        "w": "female",
+        "woman": "female",
+        "women": "female",
+        "girl": "female",
+        "both": "",
+        "x": "",
+        "other": "",
+    },
+    "rules": {
+        "training": "none",
+        "no": "none",
+        "none training": "none",
+        "81 cm elbow depth": "ipf",
+        "81 cm": "spacing",
+        "81 cm only": "spacing",
+    },
+    "bar": {
+        "81": "power",
+        "81 cm": "power",
+        "81 cm apart": "power",
+        "power bar": "power",
+        "powerlifting": "power",
+        "91": "training",
+        "91 cm": "training",
+        "91 cm apart": "training",
+        "training bar": "training",
+    },
+    "comfort": {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
+    "unit": {unit: unit for unit in SHEET_UNITS}
+    | {word: unit for word, unit in UNITS.items() if unit in SHEET_UNITS},
+}
+_OWN_UNIT = re.compile(r"[a-z'\"″′”’]", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One lifter: the row's number in the spreadsheet, a name to call it by, the request, its errors."""
+
+    number: int
+    name: str
+    request: dict[str, Any]
+    errors: tuple[dict[str, str], ...] = ()
+
+    def plain(self) -> dict[str, Any]:
+        """The row as an object that can travel as JSON."""
+        return {"row": self.number, "name": self.name, "request": self.request, "errors": list(self.errors)}
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A team sheet as it was understood. ``errors`` stop the whole sheet, then there are no ``rows``.
+
+    ``lines``: every row of the file; ``header``: the index of the header among them; ``delimiter``,
+    ``encoding`` and ``decimal`` are those of the file; ``unit`` ("cm" or "in"): of bare numbers and results.
+    """
+
+    lines: tuple[Line, ...]
+    header: int
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    delimiter: str
+    encoding: str
+    decimal: str
+    unit: str
+    errors: tuple[InputError, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, str] | None = None) -> Sheet:
+    """Read a team sheet from the bytes of a file, or from a text.
+
+    ``unit`` ("cm" or "in") is for numbers without one, and for the results; None takes the unit that most
+    headers name, else cm. ``assign`` settles what a header means: {header: key}, "" for nothing. Raises
+    InputError where there is no text; a header that lacks a needed column is told in ``errors``.
+
+    >>> sheet = read_sheet("Lifter;Arm length (cm);Shoulder breadth (cm)\\nMara Feld;62,5;39")
+    >>> sheet.delimiter, sheet.decimal, sheet.rows[0].name, sheet.rows[0].request["fields"]["arm_length"]
+    (';', ',', 'Mara Feld', '62,5')
+    """
+    if unit is not None and unit not in SHEET_UNITS:
+        raise InputError("unit", "not_a_choice", unit[:24], "The unit is not a choice.", "Choose cm or in.")
+    text, encoding = (data, "text") if isinstance(data, str) else decode(data)
+    text, said = declared(text)
+    best: tuple[tuple[int, int], str, list[Line], int, list[Column]] | None = None
+    for delimiter in (said,) if said else DELIMITERS:
+        lines = lines_of(text, delimiter)
+        at, columns = _find_header(lines, assign)
+        score = (used(columns), len(columns))
+        if best is None or score > best[0]:
+            best = score, delimiter, lines, at, columns
+    assert best is not None
+    _, delimiter, lines, at, columns = best
+    if not re.search(r"\w", text):
+        raise InputError(
+            "sheet", "empty", "", "The sheet is empty.", "Give a header row and one row for each lifter."
+        )
+    columns, first = _unit_row(lines, at, columns)
+    body = [line for line in lines[first:] if not line.blank]
+    if unit is None:
+        named = [c.unit for c in columns if c.state == "used" and c.unit in LENGTH_UNITS]
+        unit = "in" if 2 * sum(u in ("in", "ft") for u in named) > len(named) else "cm"
+    columns = _without_empty_ends(columns, body)
+    errors = _header_errors(lines[at], columns)
+    notes = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
+    silent = [f"“{short(c.header)}”" for c in columns if c.state == "carried" and not c.message]
+    if silent:
+        notes.append(f"Not read, and carried through unchanged: {', '.join(silent)}.")
+    if encoding == "Windows-1252":
+        notes.append("The file is not UTF-8; it was read as Windows-1252. Look whether the names are right.")
+    above = [line.number for line in lines[:at] if not line.blank]
+    if above:
+        notes.append(f"The header is row {lines[at].number}; what stands above it goes through unchanged.")
+    if not body and not errors:
+        errors.append(
+            InputError(
+                "sheet",
+                "no_rows",
+                "",
+                "There is a header and no lifter below it.",
+                "Give one row for each lifter.",
+            )
+        )
+    rows = [] if errors else [_row(line, columns, unit) for line in body]
+    notes += _other_unit(columns, body, unit)
+    return Sheet(
+        tuple(lines),
+        at,
+        tuple(columns),
+        tuple(rows),
+        delimiter,
+        encoding,
+        _decimal(columns, body, delimiter),
+        unit,
+        tuple(errors),
+        tuple(notes),
+    )
+
+
+def _find_header(lines: Sequence[Line], assign: Mapping[str, str] | None) -> tuple[int, list[Column]]:
+    """Index and columns of the header: of the first rows the one with most columns that are read."""
+    found: tuple[int, int, list[Column]] | None = None
+    for i in [i for i, line in enumerate(lines) if not line.blank and not line.damage][:HEADER_WITHIN]:
+        columns = read_header(lines[i].cells, assign)
+        if found is None or used(columns) > found[0]:
+            found = used(columns), i, columns
+    return (found[1], found[2]) if found else (0, [])
+
+
+def _unit_row(lines: Sequence[Line], at: int, columns: list[Column]) -> tuple[list[Column], int]:
+    """A row under the header that holds nothing but units gives them to its columns."""
+    below = [i for i in range(at + 1, len(lines)) if not lines[i].blank][:1]
+    if not below or lines[below[0]].damage:
+        return columns, at + 1
+    cells = [cell.strip(" ()[]").casefold() for cell in lines[below[0]].cells]
+    if not any(cells) or any(cell and cell not in UNITS for cell in cells):
+        return columns, at + 1
+    named = []
+    for column, cell in zip(columns, [*cells, *[""] * len(columns)], strict=False):
+        both = (
+            match_unit(column, UNITS[cell]) if cell and column.state == "used" and not column.unit else column
+        )
+        named.append(both)
+    return named, below[0] + 1
+
+
+def match_unit(column: Column, unit: str) -> Column:
+    """The column with a unit, where the unit is of its kind."""
+    m = measure(column.key)
+    fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
+    return Column(
+        column.header, column.key, unit if fits else "", column.state, column.message, column.options
+    )
+
+
+def _without_empty_ends(columns: list[Column], body: Sequence[Line]) -> list[Column]:
+    """Without the columns at the right end that hold nothing in any row."""
+    count = len(columns)
+    while count and not columns[count - 1].header.strip():
+        if any(len(line.cells) >= count and line.cells[count - 1].strip() for line in body):
+            break
+        count -= 1
+    return columns[:count]
+
+
+def _header_errors(line: Line, columns: Sequence[Column]) -> list[InputError]:
+    errors = []
+    for key in REQUIRED:
+        if any(c.key == key for c in columns):
+            continue
+        maybe = [c.message for c in columns if key in c.options]
+        header = "; ".join(" ".join(c.header.split()) for c in columns if c.header.strip())
+        header = header if len(header) <= 160 else header[:158] + "…"
+        why = maybe[0] if maybe else f"The header, row {line.number}, says: {header}."
+        errors.append(
+            InputError(
+                key,
+                "no_column",
+                header[:24],
+                f"No column reads as {LABELS[key]}. {why}",
+                f"Name one “{LABELS[key]} (cm)”: {MEASURES[key].how}.",
+            )
+        )
+    return errors
+
+
+def _row(line: Line, columns: Sequence[Column], unit: str) -> Row:
+    """A row as a request; what cannot be used is in its errors, with the column's header."""
+    cells = [*line.cells, *[""] * (len(columns) - len(line.cells))]
+    texts = {
+        c.key: cell.strip()
+        for c, cell in zip(columns, cells, strict=False)
+        if c.state == "used" and cell.strip().casefold() not in NOTHING and cell.strip()
+    }
+    name = texts.get("name") or " ".join(t for t in (texts.get("first_name"), texts.get("last_name")) if t)
+    errors: list[dict[str, str]] = []
+    if line.damage:
+        errors.append(
+            _error(
+                "",
+                "damaged",
+                "",
+                f"The row cannot be read: {line.damage}.",
+                "Mend its quotation marks; they come in pairs.",
+            )
+        )
+    elif any(cell.strip() for cell in line.cells[len(columns) :]):
+        errors.append(
+            _error(
+                "",
+                "too_many_cells",
+                "",
+                f"The row has {len(line.cells)} cells, the header {len(columns)}.",
+                "If numbers have decimal commas, save with semicolons between the cells.",
+            )
+        )
+    request: dict[str, Any] = {"unit": unit, "fields": {}}
+    own = _choice("unit", texts.get("unit", unit))
+    if own not in SHEET_UNITS:
+        errors.append(
+            _error("unit", "not_a_choice", own, f"Unit: “{own[:24]}” is not a choice.", "Give cm or in.")
+        )
+    for column in columns:
+        text = texts.get(column.key)
+        if text is None or column.state != "used":
+            continue
+        if measure(column.key):
+            request["fields"][column.key] = with_unit(text, column, own, unit)
+        elif column.key in CHOICES:
+            request[column.key] = _choice(column.key, text)
+        elif column.key == "preference":
+            share = _share(text)
+            if share is None:
+                errors.append(
+                    _error(
+                        "preference",
+                        "out_of_range",
+                        text,
+                        f"Preference: “{text[:24]}” is not 0 to 1.",
+                        "Give 0 for the shortest stroke, 1 for the shortest moment arm.",
+                    )
+                )
+            else:
+                request["preference"] = share
+    return Row(line.number, name[:80] or f"Row {line.number}", request, tuple(errors))
+
+
+def with_unit(text: str, column: Column, own: str, unit: str) -> str:
+    """A cell with the unit of its header or row (``own``), unless it has one or it is the sheet's anyway.
+
+    >>> with_unit("26 1/4", Column("Arm (in)", "arm_length", "in", "used"), "cm", "cm")
+    '26 1/4 in'
+    """
+    m = measure(column.key)
+    bare, row = (("kg" if u == "cm" else "lb") if m and m.kind == "mass" else u for u in (unit, own))
+    meant = column.unit or row
+    return text if meant == bare or _OWN_UNIT.search(text) else f"{text} {meant}"
+
+
+def _choice(key: str, text: str) -> str:
+    """A word of a cell as the choice it means, or as it stands."""
+    plain = " ".join(re.sub(r"[,()]", " ", text.casefold()).split())
+    return MEANS[key].get(plain, plain if key in CHOICES and plain in CHOICES[key][1] else text)
+
+
+def _share(text: str) -> float | None:
+    found = re.fullmatch(r"(\d{1,3}(?:[.,]\d{1,4})?)\s*(%?)", text)
+    value = float(found[1].replace(",", ".")) / (100 if found[2] else 1) if found else 2.0
+    return value if value <= 1 else None
+
+
+def _decimal(columns: Sequence[Column], body: Sequence[Line], delimiter: str) -> str:
+    """The decimal mark of the sheet's numbers; where none has decimals, that of its delimiter."""
+    numbers = [i for i, c in enumerate(columns) if c.state == "used" and measure(c.key)]
+    cells = [line.cells[i] for line in body for i in numbers if i < len(line.cells)]
+    commas, points = (sum(1 for cell in cells if re.search(rf"\d{mark}\d", cell)) for mark in (",", r"\."))
+    return "," if commas > points or (commas == points and delimiter == ";") else "."
+
+
+def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str) -> list[str]:
+    """Columns without a unit whose every number is out of range, and in range in one other unit."""
+    notes = []
+    for i, column in enumerate(columns):
+        m = measure(column.key)
+        if m is None or column.unit or column.state != "used":
+            continue
+        cells = [line.cells[i].strip() for line in body if i < len(line.cells) and line.cells[i].strip()]
+
+        def fits(other: str, cells: list[str] = cells, key: str = column.key, m: Any = m) -> int:
+            count = 0
+            for cell in cells:
+                try:
+                    read_measure(key, cell, other, m)
+                except InputError:
+                    continue
+                count += 1
+            return count
+
+        if len(cells) < 2 or fits(unit):
+            continue
+        others = ("cm", "in") if m.kind == "mass" else ("cm", "in", "mm", "m")
+        good = [other for other in others if other != unit and fits(other) == len(cells)]
+        if len(good) == 1:
+            shown = {"cm": "kg", "in": "lb"}[good[0]] if m.kind == "mass" else good[0]
+            low, high = (f"{v if m.kind == 'mass' else to_unit(v, unit):.3g}" for v in (m.low, m.high))
+            allowed = f"{low} to {high} {'kg' if m.kind == 'mass' else unit}"
+            notes.append(
+                f"No number under “{column.header}” is inside {allowed}, and all are possible in {shown}. "
+                f"If they are {shown}, name the column “{column.header} ({shown})”."
+            )
+    return notes
+
+
+def _error(field: str, code: str, given: str, message: str, remedy: str) -> dict[str, str]:
+    return {"field": field, "code": code, "given": given[:24], "message": message, "remedy": remedy}
+
+
+def how_read(sheet: Sheet) -> str:
+    """In words, how the file was read."""
+    mark = "comma" if sheet.decimal == "," else "point"
+    return f"{SAY.get(sheet.delimiter, sheet.delimiter)} between cells, decimal {mark}, {sheet.encoding}"

@@ -1,0 +1,145 @@
+"""From the bytes of a CSV file, as spreadsheets save them, to rows of cells.
+
+RFC 4180 is the ground; beyond it: semicolons and tabs, a ``sep=;`` line, byte-order marks, UTF-16,
+Windows-1252, any line end, blank lines, and single damaged rows that leave the others readable.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass
+from encodings import cp1252, utf_16  # noqa: F401  (named here so that the browser's library holds them)
+
+from shortlever.errors import InputError
+
+MAX_BYTES, MAX_ROWS, MAX_COLUMNS = 2_000_000, 5_000, 200
+MAX_LINES_IN_CELL = 20  # a cell with more has swallowed the rows after a forgotten quotation mark
+DELIMITERS = (",", ";", "\t")
+SAY = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", ":": "colon"}
+SPREADSHEETS = {
+    b"PK\x03\x04": "a zipped spreadsheet",
+    b"\xd0\xcf\x11\xe0": "an old spreadsheet",
+    b"%PDF": "a PDF",
+}
+
+
+@dataclass(frozen=True)
+class Line:
+    """One row of the sheet: its number as a spreadsheet counts (blank rows too), its cells, its damage."""
+
+    number: int
+    cells: tuple[str, ...]
+    damage: str = ""
+
+    @property
+    def blank(self) -> bool:
+        """Whether there is nothing in it."""
+        return not self.damage and not any(cell.strip() for cell in self.cells)
+
+
+def decode(data: bytes) -> tuple[str, str]:
+    """The text of a file and the name of its encoding; raises InputError for what is no text.
+
+    >>> decode("Höhe".encode("utf-16"))
+    ('Höhe', 'UTF-16')
+    """
+    if len(data) > MAX_BYTES:
+        raise _bad(
+            "too_large",
+            f"The file has {len(data) / 1e6:.1f} MB; allowed are {MAX_BYTES / 1e6:.0f} MB.",
+            "Save only the sheet with the tape numbers.",
+        )
+    for magic, kind in SPREADSHEETS.items():
+        if data.startswith(magic):
+            raise _bad(
+                "not_csv", f"This is {kind}, not CSV text.", "In the spreadsheet, save or export it as CSV."
+            )
+    tries = [("utf-8-sig", "UTF-8"), ("cp1252", "Windows-1252")]
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        tries = [("utf-16", "UTF-16")]
+    elif b"\0" in data[:400]:  # UTF-16 without its mark: every second byte of plain Latin text is zero
+        tries = [("utf-16-le" if data[1:2] == b"\0" else "utf-16-be", "UTF-16")]
+    for codec, name in tries:
+        try:
+            text = data.decode(codec)
+        except UnicodeDecodeError:
+            continue
+        if "\0" not in text:
+            return text, name
+    raise _bad("not_text", "The file is not text.", "In the spreadsheet, save or export it as CSV (UTF-8).")
+
+
+def declared(text: str) -> tuple[str, str | None]:
+    """The text without the line ``sep=;`` that some spreadsheets put first, and the delimiter it names.
+
+    >>> declared("sep=;\\r\\nName;Arm")
+    ('Name;Arm', ';')
+    """
+    first, _, rest = text.lstrip("\ufeff").partition("\n")
+    said = first.strip('\r" ')
+    if (said[:4].lower() == "sep=" and said[4:5] in SAY) or said.lower() == "sep=":
+        return rest, said[4:5] or "\t"  # a tab may have been stripped
+    return text.lstrip("\ufeff"), None
+
+
+def lines_of(text: str, delimiter: str) -> list[Line]:
+    """Every row of a text. A row whose quotation marks do not close is marked as damaged and left behind.
+
+    >>> [line.cells for line in lines_of('Name,Arm\\n"Feld, Mara",62\\n', ",")]
+    [('Name', 'Arm'), ('Feld, Mara', '62')]
+    >>> [line.damage for line in lines_of('a,"b\\nc,d', ",")]
+    ['a quotation mark opens and never closes', '']
+    """
+    raw = list(io.StringIO(text, newline=""))
+    found: list[Line] = []
+    at = 0
+    while at < len(raw):
+        start = at
+        reader = csv.reader(_from(raw, at), delimiter=delimiter, strict=True)
+        damage = ""
+        try:
+            for cells in reader:
+                if max((cell.count("\n") for cell in cells), default=0) > MAX_LINES_IN_CELL:
+                    damage = (
+                        f"a cell runs over more than {MAX_LINES_IN_CELL} lines; is a quotation mark missing"
+                    )
+                    break
+                at = start + reader.line_num
+                found.append(Line(len(found) + 1, tuple(cells)))
+                _check_size(found)
+        except csv.Error as wrong:
+            closed = "end of data" not in str(wrong)
+            damage = (
+                "a quotation mark stands in the middle"
+                if closed
+                else "a quotation mark opens and never closes"
+            )
+        if damage:
+            found.append(Line(len(found) + 1, tuple(raw[at].rstrip("\r\n").split(delimiter)), damage))
+            _check_size(found)
+            at += 1
+    return found
+
+
+def _from(raw: list[str], at: int) -> Iterator[str]:
+    for i in range(at, len(raw)):
+        yield raw[i]
+
+
+def _check_size(found: list[Line]) -> None:
+    if len(found) > MAX_ROWS:
+        raise _bad(
+            "too_many_rows", f"The sheet has more than {MAX_ROWS} rows.", "Split it into several files."
+        )
+    if len(found[-1].cells) > MAX_COLUMNS:
+        raise _bad(
+            "too_many_columns",
+            f"Row {len(found)} has {len(found[-1].cells)} cells; allowed are {MAX_COLUMNS}.",
+            "Save only the columns with the tape numbers.",
+        )
+
+
+def _bad(code: str, message: str, remedy: str) -> InputError:
+    return InputError("sheet", code, "", message, remedy)

@@ -1,0 +1,118 @@
+"""The team sheet's questions: read a sheet, fit some of its rows, write the sheet that goes out.
+
+- ``{"want": "team/read", "text" or "base64", "unit": "cm", "in" or null, "assign": {header: key}}``:
+  how it was read;
+- ``{"want": "team/fit", "rows": [{"row", "name", "request"}]}``: the setups of a few rows;
+- ``{"want": "team/write", as for read, "results": {row: cells}}``: the CSV text;
+- ``{"want": "team/example", "unit"}``: a sheet of invented lifters.
+
+Nothing is remembered between questions.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+from collections.abc import Mapping
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.team import columns, fit, rows, write
+from shortlever.view.link import to_fragment
+
+MAX_ROWS_AT_ONCE = 20
+
+
+def answer(request: Mapping[str, Any]) -> dict[str, Any]:
+    """The response object for one question; what goes wrong is in ``errors``."""
+    door = _DOORS.get(str(request.get("want")))
+    try:
+        if door is None:
+            raise InputError("want", "not_a_choice", "", "There is no such question.", "Reload this page.")
+        return {"ok": True, "errors": [], "warnings": [], **door(request)}
+    except InputError as wrong:
+        return {"ok": False, "errors": [wrong.plain()], "warnings": []}
+
+
+def _sheet(request: Mapping[str, Any]) -> rows.Sheet:
+    data: bytes | str = str(request.get("text", ""))
+    if request.get("base64"):
+        try:
+            data = base64.b64decode(str(request["base64"]), validate=True)
+        except (binascii.Error, ValueError):
+            raise InputError(
+                "sheet", "damaged", "", "The file did not arrive whole.", "Choose it again."
+            ) from None
+    assign = request.get("assign")
+    unit = request.get("unit")
+    return rows.read_sheet(data, unit and str(unit), assign if isinstance(assign, Mapping) else None)
+
+
+def _read(request: Mapping[str, Any]) -> dict[str, Any]:
+    sheet = _sheet(request)
+    header = {column.key: column.header for column in sheet.columns if column.key}
+    read: list[dict[str, Any]] = []
+    problems: list[dict[str, Any]] = []
+    for row in sheet.rows:
+        understood, errors = fit.check_row(row)
+        read.append({**row.plain(), "errors": list(errors), "understood": understood})
+        problems += [
+            {"row": row.number, "name": row.name, "column": header.get(e["field"], ""), **e} for e in errors
+        ]
+    return {
+        "ok": not sheet.errors,
+        "errors": [wrong.plain() for wrong in sheet.errors],
+        "unit": sheet.unit,
+        "how": rows.how_read(sheet),
+        "notes": list(sheet.notes),
+        "columns": [_column(column, sheet.unit) for column in sheet.columns],
+        "keys": [{"key": key, "label": label} for key, label in columns.LABELS.items()],
+        "rows": read,
+        "problems": problems,
+    }
+
+
+def _column(column: columns.Column, unit: str) -> dict[str, Any]:
+    m = columns.measure(column.key)
+    assumed = "" if m is None else unit if m.kind == "length" else {"cm": "kg", "in": "lb"}[unit]
+    return {
+        "header": column.header,
+        "key": column.key,
+        "label": columns.LABELS.get(column.key, ""),
+        "unit": column.unit or assumed,
+        "unit_in_header": bool(column.unit),
+        "state": column.state,
+        "message": column.message,
+    }
+
+
+def _fit(request: Mapping[str, Any]) -> dict[str, Any]:
+    """Setups of a few rows, each with the fragment that opens it on the fit screen."""
+    asked = request.get("rows")
+    if not isinstance(asked, list) or len(asked) > MAX_ROWS_AT_ONCE:
+        raise InputError(
+            "rows", "too_many", "", "Too many rows at once.", f"Ask for {MAX_ROWS_AT_ONCE} at most."
+        )
+    results = []
+    for one in asked:
+        row = rows.Row(int(one["row"]), str(one["name"]), dict(one["request"]))
+        fitted = fit.fit_row(row)
+        results.append({**fitted.plain(), "fragment": to_fragment(row.request) if fitted.ok else ""})
+    return {"results": results}
+
+
+def _write(request: Mapping[str, Any]) -> dict[str, Any]:
+    sheet = _sheet(request)
+    results = request.get("results")
+    cells = {int(row): got for row, got in results.items()} if isinstance(results, Mapping) else {}
+    if sheet.errors:
+        raise sheet.errors[0]
+    heads = {key: write.result_header(key, sheet.unit) for key, *_ in fit.RESULTS}
+    return {"csv": write.write_sheet(sheet, cells), "headers": heads}
+
+
+def _example(request: Mapping[str, Any]) -> dict[str, Any]:
+    return {"text": write.example_sheet("in" if request.get("unit") == "in" else "cm")}
+
+
+_DOORS = {"team/read": _read, "team/fit": _fit, "team/write": _write, "team/example": _example}
