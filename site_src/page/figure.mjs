@@ -1,5 +1,7 @@
 // The figure: one pose in three views, and the bar moved along the rep by hand.
 
+import { svgOf } from "./svg.mjs";
+
 const figure = document.querySelector("#setup figure");
 const place = figure.querySelector('[data-part="svg"]');
 const row = figure.querySelector("#rep-row");
@@ -8,11 +10,6 @@ const controls = [...figure.querySelectorAll("#rep input, #rep button, .views in
 let shown = null;
 
 for (const control of controls) control.disabled = true; // until there is something to move
-
-export function svgOf(text) {
-  const parsed = new DOMParser().parseFromString(text, "image/svg+xml");
-  return document.importNode(parsed.documentElement, true);
-}
 
 /** A range that is also stepped by the two buttons beside it. */
 export function steppable(range, changed) {

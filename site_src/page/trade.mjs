@@ -1,6 +1,7 @@
 // The trade-off picture: tap a point, step along, or choose from the list; and back to the suggestion.
 
-import { steppable, svgOf } from "./figure.mjs";
+import { steppable } from "./figure.mjs";
+import { svgOf } from "./svg.mjs";
 
 const section = document.querySelector("#trade");
 const place = section.querySelector('[data-part="trade"]');

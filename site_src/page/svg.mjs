@@ -1,0 +1,6 @@
+// SVG text of the core as an element of this page.
+
+export function svgOf(text) {
+  const parsed = new DOMParser().parseFromString(text, "image/svg+xml");
+  return document.importNode(parsed.documentElement, true);
+}
