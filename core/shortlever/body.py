@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from shortlever.population import INDEX, Estimate, Observation, estimate
-from shortlever.tape import SCALE_SD_KG, TAPE_SD_M, Tape
+from shortlever.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
 
 # de Leva 1996, J Biomech 29:1223, text below Table 4 (offsets from memory; an arithmetic cross-check against
 # the segment lengths of Table 4 passes, see tests/authorities)
@@ -164,7 +164,8 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
     """The body that an estimate of the dimensions describes; chest and shoulder heights as the tape says."""
     off = offsets or Offsets()
     value = {name: found.mean[i] for name, i in INDEX.items()}
-    mass = value["body_mass"]
+    lightest, heaviest = MEASURES["body_mass"].low, MEASURES["body_mass"].high
+    mass = min(max(value["body_mass"], lightest), heaviest)  # a straight line would go on below nothing
 
     def by_sex(pair: tuple[float, float]) -> float:
         return found.male * pair[0] + (1 - found.male) * pair[1]

@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 
-from shortlever import Body, Tape
+from shortlever import Body, Tape, suggest
 from shortlever.body import RETRACTION_NARROWS_M
+from shortlever.tape import MEASURES
 
 MILLIMETRE = 0.001
 
@@ -129,3 +130,13 @@ def test_standard_deviations_shrink_with_the_tape() -> None:
     assert set(few) == set(more)
     assert all(more[name] <= few[name] for name in few)
     assert few["upper_arm"] > 1.5 * more["upper_arm"]
+
+
+def test_an_estimated_body_mass_is_one_that_a_scale_could_show() -> None:
+    """A tape far from anybody's: the straight line of the population would go on to 0.5 kg."""
+    tape = Tape(
+        arm_length=0.5134, shoulder_breadth=0.3078, forearm_to_grip=0.3248, stature=1.3258, span=2.2254,
+        hand_breadth=0.0671, thumb_length=0.0774, sex="female",
+    )  # fmt: skip
+    assert Body.from_tape(tape).body_mass_kg == MEASURES["body_mass"].low
+    assert suggest(tape).measures.limit_load_index > 0
