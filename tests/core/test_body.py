@@ -136,7 +136,7 @@ def test_an_estimated_body_mass_is_one_that_a_scale_could_show() -> None:
     """A tape far from anybody's: the straight line of the population would go on to 0.5 kg."""
     tape = Tape(
         arm_length=0.5134, shoulder_breadth=0.3078, forearm_to_grip=0.3248, stature=1.3258, span=2.2254,
-        hand_breadth=0.0671, thumb_length=0.0774, sex="female",
+        chest_arched=0.1943, shoulder_height=0.0319, hand_breadth=0.0671, thumb_length=0.0774, sex="female",
     )  # fmt: skip
     assert Body.from_tape(tape).body_mass_kg == MEASURES["body_mass"].low
     assert suggest(tape).measures.limit_load_index > 0
