@@ -1,0 +1,234 @@
+// Follows the round rim of a plate from picture to picture, to a fraction of a pixel, and says when it cannot.
+//
+// Each picture: guess where the plate has gone, unroll the picture round that outline (outline.mjs), let the edges vote
+// for a move and a size, then fit the ellipse to the edges that agree, outliers left out (edges.mjs). Where too little of
+// the rim is seen, the plate's face is looked for by correlation (looks.mjs), for a short time only; after that, and where
+// nothing agrees, the picture counts as lost, and the plate is searched around until its rim and its colours are back.
+
+import { Edges, fit, flankOf, moved, supportOf } from "./edges.mjs";
+import { Looks, findAgain } from "./looks.mjs";
+import { Patch, RAYS, Strip, axesOf, fromAxes, sizeOf } from "./outline.mjs";
+
+const WORK_RADIUS = 130; // px: larger plates are read in smaller pictures
+const FAR_RADIUS = 20; // px: the plate's size in the small picture in which it is searched for
+const SMALLEST_RADIUS = 10; // px
+const REACH = 0.3; // how far from the guess the rim is looked for, in radii
+const HELD = { share: 0.3, alike: 0.35 }; // shares of the rim that must be seen, and of the face that must look as it did
+const FOUND_AGAIN = { share: 0.45, alike: 0.55 }; // the same where the plate was not followed to
+const WHOLE_RIM = 0.6; // share of the rays in the picture that is as good as all
+const FACE_ALIKE = 0.85; // correlation of the face that counts
+const FACE_STEPS = 8; // how many pictures in a row the face alone may carry
+const FLOOR_SD = 0.2; // px: what no fit can promise
+const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
+
+const grown = (outline, by) => {
+  const k = 1 + by / sizeOf(outline);
+  return [(k - 1) * outline.xx, (k - 1) * outline.xy, (k - 1) * outline.yy];
+};
+
+/** A picture without the plate. `why`: "none" or "small" at the start; then "left" (the picture's edge is near) or "covered". */
+const lost = (why) => ({ lost: true, how: "lost", why, quality: 0 });
+
+export class Follower {
+  /** `picture`: {width, height}; `mark`: the outline as marked by hand. */
+  constructor(picture, mark) {
+    this.picture = picture;
+    this.outline = mark;
+    this.shape = mark;
+    this.speed = [0, 0]; // px per s
+    this.time = 0;
+    this.contrast = 0;
+    this.rim = null;
+    this.heights = null;
+    this.looks = null;
+    this.lostFor = 0; // pictures in a row
+    this.faceFor = 0;
+    this.sinceFound = 0;
+  }
+
+  /** The part of the picture round an outline, `far` radii around it, read so that the plate has about `radius` px. */
+  async #read(read, outline, far, radius) {
+    const every = Math.max(1, Math.ceil(sizeOf(outline) / radius));
+    const extent = (far + 1) * Math.max(outline.xx, outline.yy) + 6 * every;
+    const cut = (from, to, limit) => {
+      const first = Math.max(0, Math.floor(from / every));
+      const last = Math.min(Math.floor(limit / every), Math.ceil(to / every));
+      return [first * every, Math.max(0, last - first) * every];
+    };
+    const [left, width] = cut(outline.x - extent, outline.x + extent, this.picture.width);
+    const [top, height] = cut(outline.y - extent, outline.y + extent, this.picture.height);
+    if (width < 8 * every || height < 8 * every) return null;
+    return new Patch(await read({ left, top, width, height, every }), { left, top, scale: 1 / every });
+  }
+
+  /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. */
+  async start(read, time) {
+    const patch = await this.#read(read, this.outline, REACH + 0.1, WORK_RADIUS);
+    this.time = time;
+    if (!patch || sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
+    const mark = patch.into(this.outline);
+    const size = sizeOf(mark);
+    let best = null;
+    for (const aspect of ASPECTS) {
+      for (const tilt of aspect === 1 ? [0] : [0, 45, 90, 135]) {
+        const guess = fromAxes({ ...mark, a: size / Math.sqrt(aspect), b: size * Math.sqrt(aspect), tilt });
+        const edges = new Edges(new Strip(patch, guess, Math.round(Math.max(8, REACH * size))));
+        const step = Math.max(1, size / 40);
+        const { move: [x, y, g], votes } = edges.vote(2 * step, step, { move: 0.12 * size, grow: 0.12 * size, loose: { move: 0.06 * size, grow: 0.05 * size } });
+        if (!best || votes > best.votes) best = { votes, guess: moved(guess, [x, y, ...grown(guess, g)]) };
+      }
+    }
+    let held = this.#settle(patch, best.guess, { shape: best.guess, stiff: 0.06 * size });
+    if (held) held = this.#face(patch, held, size) ?? held;
+    if (!held || held.share < FOUND_AGAIN.share) return lost("none");
+    this.looks = new Looks(patch, held.outline);
+    return this.#keep(patch, held, 1, 0);
+  }
+
+  /** The outline of the plate's face, where the one that was found is its face on one side and its back on the other. */
+  #face(patch, { outline }, size) {
+    const shift = flankOf(new Edges(new Strip(patch, outline, Math.round(Math.max(8, 0.25 * size)))), size);
+    if (!shift) return null;
+    const thick = Math.hypot(...shift);
+    const [x, y] = shift.map((value) => value / thick);
+    const shape = [(-thick / 2) * x * x, (-thick / 2) * x * y, (-thick / 2) * y * y];
+    const face = moved(outline, [-shift[0] / 2, -shift[1] / 2, ...shape]);
+    return this.#settle(patch, face, { shape: face, stiff: 0.01 * size, close: true });
+  }
+
+  /** One more picture. */
+  async step(read, time) {
+    const passed = Math.max(1e-3, time - this.time);
+    const held = this.lostFor ? await this.#again(read) : await this.#next(read, passed);
+    if (held) this.time = time; // else the time of the last picture in which it was seen
+    if (held?.face) return this.#carry(held, passed);
+    if (held) return this.#keep(held.patch, held, held.alike, passed);
+    this.lostFor++;
+    return lost(this.#isOut() ? "left" : "covered");
+  }
+
+  async #next(read, passed) {
+    const guess = { ...this.shape, x: this.outline.x + this.speed[0] * passed, y: this.outline.y + this.speed[1] * passed };
+    const patch = await this.#read(read, guess, REACH, WORK_RADIUS);
+    if (!patch) return null;
+    const held = this.#find(patch, guess, passed);
+    if (held && this.#isSure(held, this.sinceFound < 3 ? FOUND_AGAIN : HELD)) return held;
+    if (this.faceFor >= FACE_STEPS || this.sinceFound < 3 || this.#isOut()) return null;
+    const here = patch.into(guess);
+    const face = this.looks.findFace(patch, here, Math.max(6, 0.16 * sizeOf(here)));
+    if (face.alike < FACE_ALIKE || this.looks.alike(patch, moved(here, [face.x, face.y, 0, 0, 0])) < FOUND_AGAIN.alike) return null;
+    return { face: true, alike: face.alike, outline: moved(guess, [face.x / patch.scale, face.y / patch.scale, 0, 0, 0]), sd: 1.5 / patch.scale };
+  }
+
+  #isSure(held, need) {
+    return held.share * Math.min(1, held.rays / (WHOLE_RIM * RAYS)) >= need.share && held.alike >= need.alike;
+  }
+
+  /** The rim near a guess, whatever it is worth. */
+  #find(patch, guess, passed) {
+    const here = patch.into(guess);
+    const size = sizeOf(here);
+    const smear = [0.5 * this.speed[0] * passed * patch.scale, 0.5 * this.speed[1] * passed * patch.scale]; // a shutter open half of the time
+    const blur = (nx, ny) => Math.abs(nx * smear[0] + ny * smear[1]);
+    const reach = Math.round(Math.max(8, REACH * size));
+    const edges = new Edges(new Strip(patch, here, reach, blur), this);
+    const step = Math.max(1, size / 45);
+    const { move: [x, y, g] } = edges.vote(2 * step, step, { move: Math.max(6, 0.16 * size), grow: 0.02 * size, loose: { move: 0.2 * size, grow: 0.03 * size } });
+    const held = this.#settle(patch, moved(here, [x, y, ...grown(here, g)]), { shape: patch.into(this.shape), stiff: 0.006 * size, blur });
+    return held && { ...held, patch, alike: this.looks.alike(patch, held.outline) };
+  }
+
+  /** Fit, look again from there, fit closer. */
+  #settle(patch, guess, { shape, stiff, blur, close = false }) {
+    const size = sizeOf(guess);
+    let outline = guess;
+    let held = null;
+    const coarse = close ? 1.5 : Math.max(1.5, size / 40);
+    for (const widths of [[2 * coarse, 1.5 * coarse, coarse, coarse], [coarse, 1.5, 1, 1]]) {
+      const edges = new Edges(new Strip(patch, outline, Math.round(Math.max(7, 0.08 * size)), blur), this);
+      const fitted = fit(edges, outline, [0, 0, 0, 0, 0], { shape, stiff, widths });
+      if (!fitted) return null;
+      const support = supportOf(edges, fitted.change, Math.max(1.5, 2 * fitted.spread));
+      held = { ...fitted, ...support, edges, outline: moved(outline, fitted.change) };
+      outline = held.outline;
+    }
+    const whole = held.rays > 0.3 * RAYS && held.sd < 1 && sizeOf(outline) > 0.6 * size && sizeOf(outline) < 1.6 * size;
+    return whole ? held : null;
+  }
+
+  /** Lost before: search around, more and more widely. */
+  async #again(read) {
+    const far = Math.min(2 + 0.15 * this.lostFor, 12);
+    const wide = await this.#read(read, this.outline, far, FAR_RADIUS);
+    if (!wide) return null;
+    for (const place of findAgain(wide, wide.into(this.shape), this.looks)) {
+      const at = wide.back(place);
+      const guess = { ...this.shape, x: at.x, y: at.y };
+      const patch = await this.#read(read, guess, REACH, WORK_RADIUS);
+      const held = patch && this.#find(patch, guess, 0);
+      if (held && this.#isSure(held, FOUND_AGAIN)) return held;
+    }
+    return null;
+  }
+
+  /** Takes over what a good fit has shown. */
+  #keep(patch, held, alike, passed) {
+    const outline = patch.back(held.outline);
+    const fresh = this.lostFor > 2 || !passed;
+    this.speed = fresh ? [0, 0] : [(outline.x - this.outline.x) / passed, (outline.y - this.outline.y) / passed];
+    this.sinceFound = this.lostFor ? 0 : this.sinceFound + 1;
+    this.lostFor = this.faceFor = 0;
+    this.outline = outline;
+    const share = Math.min(1, held.share);
+    const learn = this.rim ? 0.1 * share : 1;
+    const mix = (old, now) => old + learn * (now - old);
+    this.shape = { ...outline, xx: mix(this.shape.xx, outline.xx), xy: mix(this.shape.xy, outline.xy), yy: mix(this.shape.yy, outline.yy) };
+    this.contrast = this.contrast ? mix(this.contrast, held.contrast) : held.contrast;
+    this.#learnRim(held);
+    if (share > 0.5 && alike > 0.7) this.looks.takeFace(patch, held.outline);
+    const { a, b, tilt } = axesOf(outline);
+    const wide = 1 / patch.scale;
+    const floor = FLOOR_SD * (1 + 4 * (1 - share));
+    return {
+      x: outline.x, y: outline.y, a, b, tilt, how: "rim", lost: false,
+      sd: Math.hypot(held.sd * wide, floor), axes_sd: Math.hypot(held.axesSd * wide, floor),
+      quality: 0.3 + 0.7 * share * Math.sqrt(alike),
+    };
+  }
+
+  /** The colour just inside the rim, ray by ray: light falls on each part of it in its own way. */
+  #learnRim({ edges, agree }) {
+    const { colour, long, reach } = edges.strip;
+    const rim = this.rim ?? new Float32Array(RAYS * 3).fill(NaN);
+    this.heights ??= new Float32Array(RAYS).fill(this.contrast);
+    const sums = [0, 0, 0];
+    let count = 0;
+    for (let ray = 0; ray < RAYS; ray++) {
+      if (agree[ray] < 0) continue;
+      const first = ray * long + Math.max(0, Math.round(edges.at[agree[ray]]) + reach - 4);
+      for (let c = 0; c < 3; c++) {
+        const now = (colour[first * 3 + c] + colour[first * 3 + 3 + c] + colour[first * 3 + 6 + c]) / 3;
+        const old = rim[ray * 3 + c];
+        rim[ray * 3 + c] = Number.isNaN(old) ? now : old + 0.1 * (now - old);
+        sums[c] += now;
+      }
+      this.heights[ray] += 0.1 * (edges.height[agree[ray]] - this.heights[ray]);
+      count++;
+    }
+    for (let i = 0; i < rim.length; i++) if (Number.isNaN(rim[i])) rim[i] = sums[i % 3] / count;
+    this.rim = rim;
+  }
+
+  #carry({ outline, alike, sd }, passed) {
+    this.speed = [(outline.x - this.outline.x) / passed, (outline.y - this.outline.y) / passed];
+    this.outline = outline;
+    this.faceFor++;
+    return { x: outline.x, y: outline.y, how: "face", lost: false, sd: sd * Math.sqrt(this.faceFor), quality: 0.25 + 0.2 * alike };
+  }
+
+  #isOut() {
+    const { x, y, xx, yy } = this.outline;
+    const { width, height } = this.picture;
+    return x - xx < 0.1 * xx || y - yy < 0.1 * yy || x + xx > width - 0.1 * xx || y + yy > height - 0.1 * yy;
+  }
+}
