@@ -270,13 +270,28 @@ class Brute:
             low, high = max(floor, grips[i] - 2 * step), min(ceiling, grips[i] + 2 * step)
             count = 17
 
+    def last_grip(self, strongest: float, needed: float) -> float:
+        """The widest grip up to which the index at the nearest touch is everywhere good enough."""
+        low, high = strongest, self.widest()
+        for _ in range(4):
+            grips = np.linspace(low, high, 101)
+            poor = np.flatnonzero(self.index(grips, self.nearest_touch(grips)) < needed * (1 - 1e-7))
+            if not len(poor):
+                return float(high)
+            if poor[0] == 0:
+                return float(low)
+            low, high = grips[poor[0] - 1], grips[poor[0]]
+        return float(low)
+
     def solve(self) -> Best:
         """The least objective among touches not nearer than allowed nor past the furthest, grips not narrower
-        than the strongest, and an index within the slack: finer and finer grids around the best place."""
+        than the strongest nor wider than the last good one, and an index within the slack: finer and finer
+        grids around the best place."""
         strongest, best_index = self.strongest()
         needed = (1 - INDEX_SLACK) * best_index
         furthest = self.furthest()
-        g_low, g_high = strongest, self.widest()
+        widest = self.last_grip(strongest, needed)
+        g_low, g_high = strongest, widest
         e_low, e_high = 0.0, None
         g_count, e_count = 31, 25
         for _ in range(8):
@@ -294,7 +309,7 @@ class Brute:
             g_step, e_step = (g_high - g_low) / (g_count - 1), (e_high - e_low) / (e_count - 1)
             best = Best(float(grip[i, j]), float(touch[i, j]), float(wish[i, j]), best_index, strongest)
             g_low = max(strongest, grips[i] - 4 * g_step)
-            g_high = min(self.widest(), grips[i] + 4 * g_step)
+            g_high = min(widest, grips[i] + 4 * g_step)
             e_low, e_high = max(0.0, extras[j] - 4 * e_step), extras[j] + 4 * e_step
             g_count = e_count = 17
         return best

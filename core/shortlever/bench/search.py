@@ -1,8 +1,10 @@
 """The search for a setup: grip and touch that make an objective small inside all limits.
 
-The grip with the best limit-load index is found first. From it the search only goes to wider grips and lower
-touches, as far as the index stays close to the best: index is given up for a shorter stroke, never for a
-longer one.
+The grip with the best limit-load index is found first. From it the search only goes to wider grips, as far as
+the index at the touch nearest to the shoulders stays close to the best, and there to lower touches with an
+index still close to it: index is given up for a shorter stroke, never for a longer one. (A loose cap on flare
+can make a lower touch at a very wide grip strong again. That island is left out: it would send a small lifter
+to the ring.)
 
 Range of motion and mean arm are cheap (no poses), the limit-load index is not; so the search walks on the
 cheap objective and asks for the index only where it may stop it.
@@ -25,7 +27,7 @@ STROKE_WEIGHT = 4.0
 # 2017, second-hand), 5 % would send a small woman with a big arch to 2.15 x. So that range checks nothing.
 INDEX_SLACK = 0.03
 NARROWEST_OF_BIACROMIAL = 0.85
-CLIMB_FROM = (2, 7)  # rows from which the humps of effort are climbed
+CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 
@@ -128,7 +130,7 @@ class Search:
     def index(self, grip: float, touch: float) -> float:
         """The limit-load index of a setup, from the chest and the humps of effort over the rows only.
 
-        Effort may have two humps, so it is climbed from below and from the middle.
+        Effort may have three humps, so it is climbed from the chest, from just above it and from the middle.
         """
         press = self.press
         frame = press.frame(grip, touch)
@@ -144,7 +146,7 @@ class Search:
                 known[i] = max(right.effort, left.effort)
             return known[i]
 
-        hardest = effort(0)
+        hardest = 0.0
         for i in CLIMB_FROM:
             while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
                 i += 1
