@@ -175,7 +175,7 @@ def fetch_compile_wheels() -> Path:
 
 
 def fetch_npm() -> Path:
-    """The npm packages (Pyodide and two small modules), by the lock file, into .build/npm; their folder."""
+    """The npm packages (Pyodide and modules of the page), by the lock file, into .build/npm; their folder."""
     folder = WORK / "npm"
     wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
     stamp, key = folder / "pins", digest(*wanted)
@@ -306,7 +306,11 @@ def python_files(stage: Path) -> dict[str, bytes]:
     return out
 
 
-NPM_MODULES = {"page/qr.mjs": ("lean-qr", "index.mjs"), "page/idb.mjs": ("idb", "build/index.js")}
+NPM_MODULES = {
+    "page/qr.mjs": ("lean-qr", "index.mjs"),
+    "page/idb.mjs": ("idb", "build/index.js"),
+    "page/film/mediabunny.mjs": ("mediabunny", "dist/bundles/mediabunny.min.mjs"),
+}
 
 
 def npm_module(package: str, file: str) -> bytes:
@@ -359,6 +363,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "example_request": request,
         "example": example,
         "example_doubt": doubt,
+        "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
     }

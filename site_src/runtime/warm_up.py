@@ -31,6 +31,7 @@ for request in (
 view.answer("not JSON")
 link = json.loads(view.answer(json.dumps(example | {"want": "link"})))
 view.answer(json.dumps({"want": "open", "fragment": link.get("fragment", "")}))
+view.answer(json.dumps(view.sets.example_request()))
 try:
     raise ZeroDivisionError
 except ZeroDivisionError:

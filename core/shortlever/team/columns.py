@@ -123,6 +123,8 @@ LABELS = {
     "preference": "Preference",
     **{key: m.label for key, m in (MEASURES | EXTRA).items()},
     **{key: label for key, (label, _, _) in CHOICES.items()},
+    "sex": "Sex",
+    "comfort": "Comfort setting",
     **{f"{side}.{key}": f"{MEASURES[key].label}, {side}" for side in ("left", "right") for key in SIDE_KEYS},
 }
 REQUIRED = ("arm_length", "shoulder_breadth")

@@ -31,7 +31,7 @@ def convert(given: str, wanted: str, unit: str | None, force: bool) -> None:
     sheet = read_sheet(_read(given), unit)
     if sheet.errors:
         raise sheet.errors[0]
-    _say(f"{given}: {how_read(sheet)}; {len(sheet.rows)} rows; results in {sheet.unit}.")
+    _say(f"{len(sheet.rows)} rows, results in {sheet.unit}. {how_read(sheet)}.")
     for note in sheet.notes:
         _say(f"Note: {note}")
     fitted = list(_with_progress(fit_all(sheet.rows), len(sheet.rows)))

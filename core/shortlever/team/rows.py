@@ -10,7 +10,7 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.tape import MEASURES, read_measure
 from shortlever.team.columns import LABELS, REQUIRED, UNITS, Column, measure, read_header, short, used
-from shortlever.team.sheet import DELIMITERS, SAY, Line, declared, decode, lines_of
+from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
 from shortlever.view.read import CHOICES
 from shortlever.view.read import UNITS as SHEET_UNITS
@@ -105,7 +105,8 @@ def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, 
     """
     if unit is not None and unit not in SHEET_UNITS:
         raise InputError("unit", "not_a_choice", unit[:24], "The unit is not a choice.", "Choose cm or in.")
-    text, encoding = (data, "text") if isinstance(data, str) else decode(data)
+    text, encoding = (data, "") if isinstance(data, str) else decode(data)
+    check_size(len(text))
     text, said = declared(text)
     best: tuple[tuple[int, int], str, list[Line], int, list[Column]] | None = None
     for delimiter in (said,) if said else DELIMITERS:
@@ -363,4 +364,5 @@ def _error(field: str, code: str, given: str, message: str, remedy: str) -> dict
 def how_read(sheet: Sheet) -> str:
     """In words, how the file was read."""
     mark = "comma" if sheet.decimal == "," else "point"
-    return f"{SAY.get(sheet.delimiter, sheet.delimiter)} between cells, decimal {mark}, {sheet.encoding}"
+    how = f"{SAY[sheet.delimiter].capitalize()} between the cells, decimal {mark}"
+    return f"{how}, {sheet.encoding}" if sheet.encoding else how

@@ -10,11 +10,11 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
-from encodings import cp1252, utf_16  # noqa: F401  (named here so that the browser's library holds them)
+from encodings import cp1252, utf_8_sig, utf_16  # noqa: F401  (named, so that the browser's library holds them)
 
 from shortlever.errors import InputError
 
-MAX_BYTES, MAX_ROWS, MAX_COLUMNS = 2_000_000, 5_000, 200
+MAX_BYTES, MAX_ROWS, MAX_COLUMNS = 1_000_000, 4_000, 200  # all of it fits into one question of the page
 MAX_LINES_IN_CELL = 20  # a cell with more has swallowed the rows after a forgotten quotation mark
 DELIMITERS = (",", ";", "\t")
 SAY = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", ":": "colon"}
@@ -45,12 +45,7 @@ def decode(data: bytes) -> tuple[str, str]:
     >>> decode("Höhe".encode("utf-16"))
     ('Höhe', 'UTF-16')
     """
-    if len(data) > MAX_BYTES:
-        raise _bad(
-            "too_large",
-            f"The file has {len(data) / 1e6:.1f} MB; allowed are {MAX_BYTES / 1e6:.0f} MB.",
-            "Save only the sheet with the tape numbers.",
-        )
+    check_size(len(data))
     for magic, kind in SPREADSHEETS.items():
         if data.startswith(magic):
             raise _bad(
@@ -69,6 +64,16 @@ def decode(data: bytes) -> tuple[str, str]:
         if "\0" not in text:
             return text, name
     raise _bad("not_text", "The file is not text.", "In the spreadsheet, save or export it as CSV (UTF-8).")
+
+
+def check_size(count: int) -> None:
+    """Refuse a file of more than MAX_BYTES bytes, or a text of more characters."""
+    if count > MAX_BYTES:
+        raise _bad(
+            "too_large",
+            f"The sheet has {count / 1e6:.1f} MB; allowed are {MAX_BYTES / 1e6:.0f} MB.",
+            "Save only the columns and rows with the tape numbers.",
+        )
 
 
 def declared(text: str) -> tuple[str, str | None]:
@@ -108,7 +113,7 @@ def lines_of(text: str, delimiter: str) -> list[Line]:
                     break
                 at = start + reader.line_num
                 found.append(Line(len(found) + 1, tuple(cells)))
-                _check_size(found)
+                _check_table(found)
         except csv.Error as wrong:
             closed = "end of data" not in str(wrong)
             damage = (
@@ -118,7 +123,7 @@ def lines_of(text: str, delimiter: str) -> list[Line]:
             )
         if damage:
             found.append(Line(len(found) + 1, tuple(raw[at].rstrip("\r\n").split(delimiter)), damage))
-            _check_size(found)
+            _check_table(found)
             at += 1
     return found
 
@@ -128,7 +133,7 @@ def _from(raw: list[str], at: int) -> Iterator[str]:
         yield raw[i]
 
 
-def _check_size(found: list[Line]) -> None:
+def _check_table(found: list[Line]) -> None:
     if len(found) > MAX_ROWS:
         raise _bad(
             "too_many_rows", f"The sheet has more than {MAX_ROWS} rows.", "Split it into several files."

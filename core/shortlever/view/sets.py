@@ -23,6 +23,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.trials import (
+    FORMULAS,
     Candidate,
     SetRecord,
     TrialLog,
@@ -98,6 +99,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         "refused": refused,
         "coming": coming(log, date),
         "undo": _undoes(log),
+        "formulas": [{"key": f.key, "label": f.label, "source": f.source} for f in FORMULAS.values()],
         "limits": {"load": LOAD_KG, "reps": REPS, "reserve": RESERVE, "total": MOST_TOTAL_REPS},
     }
     words = Verdict(log, unit)

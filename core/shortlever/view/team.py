@@ -18,6 +18,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.team import columns, fit, rows, write
+from shortlever.team.sheet import decode
 from shortlever.view.link import to_fragment
 
 MAX_ROWS_AT_ONCE = 20
@@ -59,7 +60,9 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
         problems += [
             {"row": row.number, "name": row.name, "column": header.get(e["field"], ""), **e} for e in errors
         ]
+    text = {"text": decode(base64.b64decode(request["base64"]))[0]} if request.get("base64") else {}
     return {
+        **text,
         "ok": not sheet.errors,
         "errors": [wrong.plain() for wrong in sheet.errors],
         "unit": sheet.unit,

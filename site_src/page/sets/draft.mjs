@@ -1,0 +1,34 @@
+// The entry under way, the rest clock's instants and what was refused: kept by lifter at every tap, so that a reload or a
+// crash loses none of it. A guest's stays in the tab, like the guest.
+
+import { GUEST } from "../record.mjs";
+
+const KEY = `shortlever|${new URL("../../", import.meta.url).pathname}|entries`;
+const OLDEST_MS = 7 * 24 * 60 * 60 * 1000;
+let memory = {}; // where the browser's storage is closed
+
+const storageOf = (id) => (id === GUEST ? sessionStorage : localStorage);
+
+function everything(id) {
+  try {
+    return JSON.parse(storageOf(id).getItem(KEY)) ?? {};
+  } catch {
+    return memory;
+  }
+}
+
+const nothing = () => ({ entry: null, rests: {}, refused: [], unit: null });
+
+/** {entry, rests: {number of a set: instant}, refused, unit} of a lifter; of this very record, by the time it was made. */
+export function draftOf({ id, created }) {
+  const found = everything(id)[id];
+  return found?.created === created ? { ...nothing(), ...found } : nothing();
+}
+
+export function keepDraft({ id, created }, draft) {
+  const others = Object.entries(everything(id)).filter(([, one]) => Date.now() - one.kept < OLDEST_MS);
+  memory = { ...Object.fromEntries(others), [id]: { ...draft, created, kept: Date.now() } };
+  try {
+    storageOf(id).setItem(KEY, JSON.stringify(memory));
+  } catch { /* full or closed: it lives as long as the page */ }
+}

@@ -1,0 +1,414 @@
+// The screen of sets: every tap is stored first, then shown, then handed to Python, which folds it into the log and judges.
+
+import { say } from "../../words.mjs";
+import { listenForAwake } from "../awake.mjs";
+import { startCalculator } from "../calculator.mjs";
+import { convert } from "../lengths.mjs";
+import { GUEST, blank, tapeOf, today } from "../record.mjs";
+import * as store from "../store.mjs";
+import { RestClock } from "./clock.mjs";
+import { draftOf, keepDraft } from "./draft.mjs";
+import { Entry, faultOf, fillLetters, prefill, shown } from "./entry.mjs";
+import { handOverCsv } from "./file.mjs";
+import { coming, isOff, loadOf, modelOf } from "./model.mjs";
+import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
+
+const TWICE_MS = 500; // a second tap within it is the same tap
+const MOST_RESTS = 20;
+
+const byId = (id) => document.getElementById(id);
+const clock = new RestClock(byId("rest"));
+const entry = new Entry({ changed: keepEntry, log: logOrSave });
+
+let record = blank(GUEST);
+let model = modelOf("", []);
+let draft = draftOf(record);
+let rows = {}; // {number: the core's row of a set}
+let verdict = null; // the core's last whole answer for this record
+let writing = Promise.resolve(); // taps are stored one after the other
+let loggedAt = 0;
+
+const client = startCalculator({
+  kinds: ["fold", "verdict"],
+  onResponse: (kind, response, request) => (kind === "fold" ? onFolded(response, request) : onJudged(response, request)),
+  beforeReload: () => keepDraft(record, draft),
+});
+
+// ---- whose sets they are
+
+async function begin() {
+  const trouble = await store.open();
+  const id = await store.current();
+  record = await store.read(id).catch(() => store.read(GUEST));
+  if (trouble && trouble.code !== "no_storage") tellTrouble(trouble);
+  draft = draftOf(record);
+  verdict = null;
+  rows = {};
+  byId("whose").textContent = record.id === GUEST ? say("sets_for_guest") : say("sets_for", record.name);
+  byId("guest-note").hidden = byId("keep-guest").hidden = record.id !== GUEST;
+  showWhose("waiting");
+  refresh();
+  fold();
+}
+
+function unitOf() {
+  return draft.unit ?? (tapeOf(record)?.unit === "in" ? "lb" : "kg");
+}
+
+// ---- showing
+
+function read() {
+  const { log, pending } = record.trials;
+  try {
+    return modelOf(log, pending);
+  } catch { // a damaged log: the core says what is wrong with it
+    return modelOf("", pending);
+  }
+}
+
+function plan() {
+  return coming(model, today());
+}
+
+function nextKey() {
+  const on = model.candidates.filter((one) => !isOff(one));
+  return plan()?.next ?? (on.length === 1 ? on[0].key : "");
+}
+
+function refresh() {
+  model = read();
+  const on = model.candidates.filter((one) => !isOff(one));
+  const own = model.candidates.length > 0;
+  document.documentElement.dataset.trial = own ? "own" : "none";
+  if (!own) showWhose("example");
+  byId("none").hidden = own;
+  byId("one").hidden = !own || on.length > 1;
+  byId("entry").hidden = !on.length && !editing();
+  for (const id of ["list", "setups", "more"]) byId(id).hidden = !own;
+  showEntry();
+  showSets(model, { unit: unitOf(), date: today(), editing: editing()?.number, maxima: rows });
+  showSetups(model, { putBack: (key) => commit({ what: "clear_pain", candidate: key }), takeOff: (key) => commit({ what: "remove_candidate", candidate: key }) });
+  showRefused(draft.refused, { again: enterAgain, drop: dropRefused });
+  for (const radio of document.querySelectorAll("#mass-unit input")) radio.checked = radio.value === unitOf();
+  if (model.formula) byId("formula").value = model.formula;
+  showSource();
+}
+
+function editing() {
+  const edit = draft.edit;
+  return edit && model.sets.some((set) => set.number === edit.number) ? edit : null;
+}
+
+function showEntry() {
+  const edit = editing();
+  entry.show(edit?.values ?? entryNow());
+  entry.place(model, plan(), { editing: edit?.number ?? null });
+  byId("undo").hidden = Boolean(edit);
+  byId("undo").disabled = !model.canUndo;
+  byId("cancel").hidden = byId("delete").hidden = !edit;
+  nameButton();
+  const last = model.sets.filter((set) => set.date === today()).at(-1);
+  clock.since(last ? draft.rests[last.number] : null);
+}
+
+/** What was entered and not logged yet, else what the last set suggests. */
+function entryNow() {
+  const fresh = prefill(model.sets.at(-1), nextKey(), unitOf());
+  if (!draft.entry) return fresh;
+  const fits = model.candidates.some((one) => one.key === draft.entry.candidate && !isOff(one));
+  return fits ? draft.entry : { ...draft.entry, candidate: fresh.candidate };
+}
+
+function nameButton() {
+  const { candidate, pain } = entry.values;
+  const edit = editing();
+  byId("log").textContent = edit ? say("sets_save", edit.number) : say(pain ? "sets_log_pain" : "sets_log", model.next_number, candidate || "–");
+}
+
+function said(text) {
+  byId("said").textContent = text;
+}
+
+function tellTrouble({ message, remedy }) {
+  byId("store-trouble").hidden = false;
+  byId("store-trouble").firstElementChild.textContent = `${message} ${remedy}`;
+}
+
+// ---- storing
+
+/** This moment in the person's own time zone. */
+function now() {
+  const time = new Date();
+  const two = (number) => String(Math.abs(number)).padStart(2, "0");
+  const east = -time.getTimezoneOffset();
+  return `${today(time)}T${[time.getHours(), time.getMinutes(), time.getSeconds()].map(two).join(":")}${east < 0 ? "-" : "+"}${two(Math.trunc(east / 60))}:${two(east % 60)}`;
+}
+
+/** Stores a change, then shows it, then asks for it to be folded; false where the device did not take it. */
+function commit(change, next = () => {}) {
+  writing = writing.then(async () => {
+    try {
+      record = await store.addChange(record.id, { at: now(), ...change });
+    } catch (trouble) {
+      tellTrouble({ message: say("sets_not_stored", trouble.message, trouble.remedy), remedy: "" });
+      return false;
+    }
+    byId("store-trouble").hidden = true;
+    next();
+    refresh();
+    fold();
+    if (document.documentElement.dataset.calculator !== "ready") byId("waiting").hidden = false;
+    return true;
+  });
+  return writing;
+}
+
+function keepEntry(values) {
+  const edit = editing();
+  draft = edit ? { ...draft, edit: { ...edit, values } } : { ...draft, entry: values };
+  keepDraft(record, draft);
+  entry.place(model, plan(), { editing: edit?.number ?? null });
+  nameButton();
+}
+
+/** The draft once a change is stored: nothing entered that is not in it, and the next setup of the fair order. */
+function settle(change) {
+  draft = { ...draft, ...change };
+  if (draft.entry && !("entry" in change)) draft.entry = { ...draft.entry, candidate: coming(read(), today())?.next ?? draft.entry.candidate };
+  keepDraft(record, draft);
+}
+
+async function logOrSave(values) {
+  if (performance.now() - loggedAt < TWICE_MS) return;
+  const fault = faultOf(values);
+  if (fault) {
+    entry.tell(fault);
+    return;
+  }
+  loggedAt = performance.now();
+  const edit = editing();
+  if (edit) {
+    if (await commit({ what: "edit_set", number: edit.number, set: values }, () => settle({ edit: null }))) said(say("sets_saved", edit.number));
+    return;
+  }
+  const at = now();
+  const number = model.next_number;
+  const rests = Object.fromEntries([...Object.entries(draft.rests), [number, at]].slice(-MOST_RESTS));
+  const { number: load, unit } = loadOf(values.load, values.unit);
+  const done = await commit({ what: "add_set", at, set: values }, () => settle({ entry: null, rests }));
+  if (done) said(say("sets_logged", number, values.candidate, `${load} ${unit}`, values.reps));
+}
+
+// ---- undo, edit, delete
+
+function difference(before, after) {
+  const changed = [...before.sets, ...after.sets].find((set) => {
+    const text = (state) => JSON.stringify(state.sets.find((one) => one.number === set.number));
+    return text(before) !== text(after);
+  });
+  if (before.earlier.length !== after.earlier.length) return say("sets_step_trial");
+  return changed ? say("sets_step_set", changed.number) : say("sets_step_setups");
+}
+
+byId("undo").addEventListener("click", async () => {
+  if (!model.canUndo) return said(say("sets_nothing"));
+  const before = model;
+  if (await commit({ what: "undo" }, () => settle({}))) said(say("sets_undone", difference(before, model)));
+});
+
+onSetTapped((number) => {
+  const set = model.sets.find((one) => one.number === number);
+  const unit = unitOf();
+  const values = {
+    candidate: set.candidate, load: shown(set.load_kg, unit), unit, reps: String(set.reps), reserve: String(set.reps_in_reserve),
+    touched: set.touched, pain: set.pain,
+  };
+  settle({ edit: { number, values } });
+  refresh();
+  scrollTo({ top: 0 });
+  byId("load").focus({ preventScroll: true });
+});
+
+byId("cancel").addEventListener("click", () => {
+  settle({ edit: null });
+  refresh();
+});
+
+byId("delete").addEventListener("click", async () => {
+  const { number } = editing();
+  if (await commit({ what: "delete_set", number }, () => settle({ edit: null }))) said(say("sets_deleted", number));
+});
+
+// ---- what was refused
+
+function enterAgain(place) {
+  const { set } = draft.refused[place].change;
+  const values = { ...prefill(null, nextKey(), unitOf()), ...set, load: String(set.load), reps: String(set.reps), reserve: String(set.reserve) };
+  settle({ entry: values, edit: null, refused: draft.refused.toSpliced(place, 1) });
+  refresh();
+}
+
+function dropRefused(place) {
+  settle({ refused: draft.refused.toSpliced(place, 1) });
+  refresh();
+}
+
+// ---- Python
+
+function request(want) {
+  const { log, pending, revision } = record.trials;
+  return { want: `sets/${want}`, log, pending, revision, unit: unitOf(), date: today(), of: record.id };
+}
+
+function fold() {
+  client.ask("fold", request("fold"));
+}
+
+function tellErrors({ errors: [{ message, remedy }] }) {
+  tellTrouble({ message, remedy });
+}
+
+async function onFolded(response, { of, revision }) {
+  if (of !== record.id) return;
+  if (!response.ok) return tellErrors(response);
+  byId("waiting").hidden = true;
+  rows = Object.fromEntries(response.rows.map((row) => [row.number, row]));
+  if (response.refused.length) settle({ refused: [...draft.refused, ...response.refused] }); // before they leave the record
+  if (response.folded) {
+    try {
+      ({ record } = await store.fold(of, revision, response.log, response.folded));
+    } catch (trouble) {
+      return tellTrouble(trouble);
+    }
+  }
+  refresh();
+  if (record.trials.pending.length) fold();
+  else client.ask("verdict", request("verdict"));
+}
+
+async function onJudged(response, { of }) {
+  if (of !== record.id) return;
+  if (!response.ok) return tellErrors(response);
+  verdict = response;
+  rows = Object.fromEntries(response.rows.map((row) => [row.number, row]));
+  if (!model.candidates.length) return;
+  showVerdict(response);
+  await learn();
+}
+
+// ---- what the sets teach the fit screen
+
+function learnedFrom() {
+  return say("sets_learned_from", verdict.rows.length);
+}
+
+/** Keeps what a decided trial implies, unless a person has had just that forgotten; shows what is kept. */
+async function learn() {
+  const { preference, preference_from } = record;
+  const known = preference_from === say("sets_forgotten_from", verdict.rows.length) || (preference === verdict.preference && preference_from === learnedFrom());
+  if (verdict.preference !== null && !known) {
+    const seen = { preference, preference_from };
+    record = await store.patch(record.id, seen, { preference: verdict.preference, preference_from: learnedFrom() }).catch(() => record);
+  }
+  const learned = verdict.preference !== null && record.preference === verdict.preference;
+  byId("learned").hidden = !learned;
+  byId("learned").querySelector("span").textContent = learned ? say("sets_learned", verdict.preference_text) : "";
+}
+
+byId("forget").addEventListener("click", async () => {
+  const { preference, preference_from } = record;
+  const forgotten = { preference: null, preference_from: say("sets_forgotten_from", verdict.rows.length) };
+  try {
+    record = await store.patch(record.id, { preference, preference_from }, forgotten);
+  } catch (trouble) {
+    return tellTrouble(trouble);
+  }
+  byId("learned").hidden = true;
+  byId("more-said").textContent = say("sets_forgotten");
+});
+
+// ---- unit, formula, file, new trial, a name
+
+for (const radio of document.querySelectorAll("#mass-unit input")) {
+  radio.addEventListener("change", () => {
+    const to = radio.value;
+    const inUnit = (values) => {
+      const load = values && loadOf(values.load, values.unit);
+      return values && { ...values, unit: to, load: load ? shown(convert(load.number, load.unit, "kg"), to) : values.load };
+    };
+    settle({ unit: to, entry: inUnit(draft.entry), ...(draft.edit ? { edit: { ...draft.edit, values: inUnit(draft.edit.values) } } : {}) });
+    refresh();
+    fold();
+  });
+}
+
+function showSource() {
+  byId("formula-source").textContent = byId("formula").selectedOptions[0].dataset.source;
+}
+
+byId("formula").addEventListener("change", () => {
+  showSource();
+  commit({ what: "formula", formula: byId("formula").value });
+});
+
+byId("csv").addEventListener("click", async () => {
+  byId("more-said").textContent = await handOverCsv(verdict?.rows.length || model.earlier.length ? verdict?.csv : null, today());
+});
+
+function sureOfNew(open) {
+  byId("new-trial-sure").hidden = !open;
+  byId("new-trial").setAttribute("aria-expanded", String(open));
+}
+
+byId("new-trial").addEventListener("click", () => {
+  const on = model.candidates.filter((one) => !isOff(one));
+  fillLetters(byId("new-trial-sure").querySelector(".letters"), on, verdict?.best ?? on.find((one) => one.present)?.key ?? on[0]?.key, "keep");
+  sureOfNew(byId("new-trial-sure").hidden);
+});
+byId("new-trial-no").addEventListener("click", () => sureOfNew(false));
+byId("new-trial-yes").addEventListener("click", async () => {
+  const keep = document.querySelector('#new-trial-sure input:checked')?.value ?? null;
+  if (!(await commit({ what: "new_trial", keep }, () => settle({ entry: null, edit: null })))) return;
+  sureOfNew(false);
+  byId("more-said").textContent = say("sets_new_trial");
+});
+
+byId("keep-guest").addEventListener("click", () => {
+  const open = byId("keep-form").hidden;
+  byId("keep-form").hidden = !open;
+  byId("keep-guest").setAttribute("aria-expanded", String(open));
+  if (open) byId("keep-name").focus();
+});
+byId("keep-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  await writing;
+  try {
+    const kept = await store.keepGuest(byId("keep-name").value);
+    keepDraft(kept, draft);
+  } catch (trouble) {
+    byId("more-said").textContent = `${trouble.message} ${trouble.remedy}`;
+    return;
+  }
+  store.persisted({ ask: true });
+  byId("keep-form").hidden = true;
+  byId("keep-guest").setAttribute("aria-expanded", "false");
+  await begin();
+  byId("more-said").textContent = say("sets_kept_as", record.name);
+});
+
+// ---- start
+
+listenForAwake(byId("awake"), (kept) => said(say(kept ? "sets_awake" : "sets_awake_refused")));
+store.onTrouble(tellTrouble);
+store.watch(async (id) => {
+  if (id && id !== record.id) return;
+  await writing;
+  const now = await store.read(record.id).catch(() => null);
+  if (!now) return begin(); // deleted in another tab
+  record = now;
+  refresh();
+  fold();
+});
+addEventListener("pageshow", ({ persisted }) => { if (persisted) begin(); });
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") refresh(); }); // it may be another day
+begin();

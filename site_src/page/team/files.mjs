@@ -1,0 +1,69 @@
+// Files in and out of the team sheet, and what of it outlives a reload of this tab.
+
+import { say } from "../../words.mjs";
+
+const LARGEST = 1_000_000; // bytes, as in the core
+const KEY = `shortlever|${new URL("./", location.href).pathname}|sheet`;
+
+/** The bytes of a file as base64 text; an Error with a sentence for a person where that fails. */
+export async function base64Of(file) {
+  if (file.size > LARGEST) throw new Error(say("team_file_large", file.name, (file.size / 1e6).toFixed(1)));
+  try {
+    const url = await new Promise((resolve, reject) => {
+      const reader = new FileReader();
+      reader.onload = () => resolve(reader.result);
+      reader.onerror = () => reject(reader.error);
+      reader.readAsDataURL(file);
+    });
+    return url.slice(url.indexOf(",") + 1);
+  } catch (error) {
+    throw new Error(say("team_file_unread", file.name, error?.name ?? ""), { cause: error });
+  }
+}
+
+/** A file with today's date in its name. */
+export function csvFile(name, text) {
+  const day = new Date().toLocaleDateString("sv"); // year-month-day
+  return new File([text], `${name}-${day}.csv`, { type: "text/csv" });
+}
+
+/** Hands a file to the browser's own downloads. */
+export function save(file) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = file.name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+export const canShare = (file) => Boolean(navigator.canShare?.({ files: [file] }));
+
+/** Hands a file to another app; "" when it went or was put away, else why not. */
+export async function share(file) {
+  try {
+    await navigator.share({ files: [file] });
+    return say("team_shared");
+  } catch (error) {
+    return error.name === "AbortError" ? "" : say("team_not_shared", error.name);
+  }
+}
+
+/** Keeps the sheet in this tab; false where it is refused. */
+export function keepInTab(state) {
+  try {
+    if (state) sessionStorage.setItem(KEY, JSON.stringify(state));
+    else sessionStorage.removeItem(KEY);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** What this tab kept of a sheet, or null. */
+export function keptInTab() {
+  try {
+    return JSON.parse(sessionStorage.getItem(KEY));
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,37 @@
+// Lifters of a sheet kept on this device, when a person asks for it.
+
+import { today } from "../record.mjs";
+import * as store from "../store.mjs";
+
+const LONGEST_NAME = 60; // characters, as in the store
+
+/** A row as the parts of a lifter's record. */
+function partsOf({ name, request }) {
+  const { unit, fields, preference = null, ...choices } = request;
+  return { name: name.slice(0, LONGEST_NAME), tapes: [{ date: today(), unit, fields, choices }], preference };
+}
+
+/**
+ * Keeps every row as a lifter, but for those whose name is there already. {kept: names, there: names, trouble}: where the
+ * store refuses one, the rest is left.
+ */
+export async function keepAll(rows) {
+  const kept = [];
+  const there = [];
+  try {
+    const names = new Set((await store.list()).map((lifter) => lifter.name));
+    for (const one of rows) {
+      const parts = partsOf(one);
+      if (names.has(parts.name)) there.push(parts.name);
+      else {
+        await store.create(parts);
+        names.add(parts.name);
+        kept.push(parts.name);
+      }
+    }
+    if (kept.length) await store.persisted({ ask: true });
+  } catch (trouble) {
+    return { kept, there, trouble };
+  }
+  return { kept, there, trouble: null };
+}

@@ -1,0 +1,93 @@
+// Lays out what the core said about a sheet: columns, rows, what is to be put right, setups.
+
+import { say } from "../../words.mjs";
+
+const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
+const ROWS = 12;
+const asRead = document.querySelector("#as-read");
+const columns = document.querySelector("#columns tbody");
+const rows = document.querySelector("#rows");
+const problems = document.querySelector("#problems");
+const results = document.querySelector("#results tbody");
+const nothing = document.querySelector("#setups").dataset.nothing;
+
+function element(name, text = "", attributes = {}) {
+  const made = document.createElement(name);
+  made.textContent = text;
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  return made;
+}
+
+function row(head, ...cells) {
+  const made = document.createElement("tr");
+  made.append(head, ...cells);
+  return made;
+}
+
+/** The sheet as it was read. `onAssign(header, key)`: a person said what a column is. */
+export function showRead(sheet, onAssign) {
+  asRead.hidden = false;
+  asRead.querySelector('[data-part="how"]').textContent = say("team_read", sheet.rows.length, new Set(sheet.problems.map((one) => one.row)).size, sheet.how);
+  asRead.querySelector('[data-part="notes"]').replaceChildren(...sheet.notes.map((note) => element("li", note)));
+  showColumns(sheet, onAssign);
+  showRows(sheet);
+  showProblems(sheet.problems);
+}
+
+function showColumns(sheet, onAssign) {
+  const focused = document.activeElement?.id;
+  columns.replaceChildren(...sheet.columns.map((column, i) => {
+    const select = element("select", "", { id: `column-${i}`, "aria-label": column.header || String(i + 1) });
+    select.append(element("option", nothing, { value: "" }));
+    for (const { key, label } of sheet.keys) select.append(element("option", label, { value: key }));
+    select.value = column.key;
+    select.addEventListener("change", () => onAssign(column.header, select.value));
+    const as = element("td");
+    as.append(select);
+    if (column.unit && !column.unit_in_header) as.append(element("span", say("team_assumed", column.unit), { class: "quiet" }));
+    return row(element("th", column.header, { scope: "row", "data-state": column.state }), as);
+  }));
+  if (focused) document.getElementById(focused)?.focus();
+}
+
+function showRows(sheet) {
+  const used = sheet.columns.filter((column) => column.key && sheet.rows.some((one) => one.understood[column.key]));
+  const label = (column) => element("th", column.label, { scope: "col" });
+  rows.querySelector("thead").replaceChildren(row(element("td"), ...used.map(label)));
+  rows.querySelector("tbody").replaceChildren(...sheet.rows.slice(0, ROWS).map((one) =>
+    row(element("th", say("team_row", one.row, one.name), { scope: "row" }), ...used.map((column) => element("td", one.understood[column.key] ?? "–")))));
+  rows.querySelector('[data-part="more"]').textContent = sheet.rows.length > ROWS ? say("team_more_rows", sheet.rows.length - ROWS) : "";
+}
+
+function showProblems(found) {
+  problems.hidden = !found.length;
+  problems.querySelector("ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
+    const item = element("li");
+    const where = [say("team_row", one.row, one.name), one.column].filter(Boolean).join(", ");
+    item.append(element("strong", where), ` ${one.message} ${one.remedy}`);
+    return item;
+  }));
+  problems.querySelector('[data-part="more"]').textContent = found.length > PROBLEMS ? say("team_more_problems", found.length - PROBLEMS) : "";
+}
+
+export function hideRead() {
+  asRead.hidden = true;
+}
+
+export function clearResults(unit) {
+  results.replaceChildren();
+  for (const box of document.querySelectorAll('#results [data-part="unit"]')) box.textContent = unit;
+}
+
+/** Setups of a few more rows, below those that are there. */
+export function addResults(some) {
+  results.append(...some.map((one) => {
+    const head = element("th", "", { scope: "row" });
+    if (!one.ok) {
+      head.textContent = one.name;
+      return row(head, element("td", say("team_no_setup"), { colspan: "3", class: "none" }));
+    }
+    head.append(element("a", one.name, { href: `./#${one.fragment}` }));
+    return row(head, ...["grip", "touch", "tuck"].map((key) => element("td", one.cells[key])));
+  }));
+}

@@ -1,0 +1,300 @@
+"""The team sheet as a person uses it: choose or paste, look, work out, stop, save, come back, offline."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from shortlever import team
+from tests.browser.screen import PATIENCE_S, SIZES, poll, wait_awake
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+    from tests.conftest import Site
+
+HEADER = "Lifter,Arm length (cm),Shoulder breadth (cm)\n"
+PATIENCE_MS = 1000 * PATIENCE_S
+
+
+@pytest.fixture(scope="module")
+def _sheet_page(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
+    width, height = SIZES["phone"]
+    page = chromium.new_context(viewport={"width": width, "height": height}).new_page()
+    errors: list[str] = []
+    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto(_served.url + "team.html")
+    wait_awake(page)
+    yield page, errors
+    page.context.close()
+
+
+@pytest.fixture
+def sheet(_sheet_page: tuple[Page, list[str]]) -> Iterator[Page]:
+    """The team sheet on a phone, its calculator ready, cleared."""
+    page, errors = _sheet_page
+    page.click("#clear")
+    errors.clear()
+    yield page
+    assert not errors, f"the page logged errors: {errors}"
+
+
+def read(page: Page, text: str) -> None:
+    page.fill("#text", text)
+    page.click("#read")
+    settled(page)
+
+
+def settled(page: Page) -> None:
+    """The core has answered: the sheet as it was read, or what is wrong with it."""
+
+    def done() -> bool:
+        return bool(
+            page.locator("#as-read").is_visible() or page.text_content("#wrong")
+        ) and not page.text_content("#said")
+
+    assert poll(done, bool, PATIENCE_S)
+
+
+def fit(page: Page) -> None:
+    page.click("#fit")
+    page.locator("#save:not([disabled])").wait_for(timeout=PATIENCE_MS)
+
+
+def table(page: Page) -> list[list[str]]:
+    rows = page.locator("#results tbody tr")
+    return [[cell.strip() for cell in row.locator("th, td").all_text_contents()] for row in rows.all()]
+
+
+def saved(page: Page, tmp_path: Path) -> tuple[str, str]:
+    with page.expect_download() as started:
+        page.click("#save")
+    file = tmp_path / "saved.csv"
+    started.value.save_as(file)
+    return started.value.suggested_filename, file.read_bytes().decode()
+
+
+def expected(text: str, unit: str | None = None) -> tuple[team.Sheet, str]:
+    """The sheet that CPython writes for the same text."""
+    made = team.read_sheet(text, unit)
+    return made, team.write_sheet(made, {one.number: one.cells for one in map(team.fit_row, made.rows)})
+
+
+def test_paste_fit_and_save_gives_what_the_core_writes(sheet: Page, tmp_path: Path) -> None:
+    text = team.example_sheet().replace("\r\n", "\n") + "Nemo,6.2,39\n"
+    read(sheet, text)
+    problem = sheet.text_content("#problems li") or ""
+    assert "Row 6, Nemo, Arm length (cm)" in problem and "“6.2” is outside 45 to 90 cm" in problem
+    assert sheet.text_content("#fit") == "Fit 4 lifters"
+    fit(sheet)
+    made, wanted = expected(text)
+    results = [team.fit_row(row) for row in made.rows]
+    assert table(sheet) == [
+        [one.name, one.cells["grip"], one.cells["touch"], one.cells["tuck"]] for one in results if one.ok
+    ]
+    name, got = saved(sheet, tmp_path)
+    assert got == wanted
+    assert name.startswith("setups-") and name.endswith(".csv")
+
+
+@pytest.mark.parametrize("codec", ["utf-8-sig", "utf-16", "cp1252"])
+def test_a_file_as_a_spreadsheet_saves_it(sheet: Page, tmp_path: Path, codec: str) -> None:
+    text = "Lifter;Arm length;Shoulder breadth\r\nJörg;66,5;41,5\r\n"
+    file = tmp_path / "sheet.csv"
+    file.write_bytes(text.encode(codec))
+    sheet.set_input_files("#file", file)
+    settled(sheet)
+    assert sheet.text_content("#wrong") == ""
+    assert "Semicolon between the cells, decimal comma" in (sheet.text_content('[data-part="how"]') or "")
+    assert sheet.input_value("#text") == text.replace("\r\n", "\n")
+    fit(sheet)
+    assert table(sheet)[0][0] == "Jörg"
+    assert saved(sheet, tmp_path)[1].split("\r\n")[1].startswith("Jörg;66,5;41,5;")
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "said"),
+    [
+        ("book.xlsx", b"PK\x03\x04", "save or export it as CSV"),
+        ("large.csv", b"x" * 1_000_001, "allowed is 1 MB"),
+        ("empty.csv", b"", "no sheet yet"),
+    ],
+)
+def test_a_file_that_is_no_sheet_says_so_and_keeps_what_was_typed(
+    sheet: Page, tmp_path: Path, name: str, data: bytes, said: str
+) -> None:
+    (tmp_path / name).write_bytes(data)
+    sheet.set_input_files("#file", tmp_path / name)
+    shown = poll(
+        lambda: f"{sheet.text_content('#wrong')} {sheet.text_content('#said')}", lambda now: said in now
+    )
+    assert said in shown
+
+
+def test_an_unclear_column_is_settled_by_a_choice(sheet: Page) -> None:
+    read(sheet, "Who,Arm,Shoulders\nMara,62,39\n")
+    assert "could be Shoulder breadth" in (sheet.text_content("#wrong") or "")
+    assert sheet.locator("#setups").is_hidden()
+    sheet.focus("#column-2")
+    sheet.select_option("#column-2", "shoulder_breadth")
+    sheet.locator("#setups").wait_for(timeout=PATIENCE_MS)
+    assert sheet.evaluate("document.activeElement.id") == "column-2"
+    fit(sheet)
+    assert len(table(sheet)) == 1
+
+
+def test_the_unit_switch_reads_again(sheet: Page) -> None:
+    read(sheet, "Lifter,Arm length,Shoulder breadth\nMara,24.5,15.25\nEdda,23,14\n")
+    assert "possible in in" in (sheet.text_content('#as-read [data-part="notes"]') or "")
+    sheet.evaluate("document.querySelector('input[name=unit][value=in]').click()")
+    sheet.locator("#fit:has-text('Fit 2 lifters')").wait_for(timeout=PATIENCE_MS)
+    fit(sheet)
+    assert sheet.text_content("#results thead [data-part=unit]") == "in"
+    assert float(table(sheet)[0][1]) < 40
+
+
+def test_stop_keeps_what_is_done_and_goes_on(sheet: Page, tmp_path: Path) -> None:
+    text = HEADER + "".join(f"L{i},{60 + i / 10:.1f},39\n" for i in range(30))
+    read(sheet, text)
+    sheet.click("#fit")
+    sheet.locator("#results tbody tr").nth(1).wait_for(timeout=PATIENCE_MS)
+    assert sheet.locator("#done").is_visible()
+    sheet.click("#stop")
+    done = len(table(sheet))
+    assert 0 < done < 30
+    assert f"Stopped after {done} of 30" in (sheet.text_content("#fit-said") or "")
+    assert sheet.text_content("#fit") == f"Fit {30 - done} lifters"
+    sheet.locator("#save:not([disabled])").wait_for(timeout=PATIENCE_MS)
+    half = list(csv.reader(io.StringIO(saved(sheet, tmp_path)[1])))
+    assert sum(1 for row in half[1:] if row[3]) == done
+    fit(sheet)
+    assert [row[0] for row in table(sheet)] == [f"L{i}" for i in range(30)]
+    assert saved(sheet, tmp_path)[1] == expected(text)[1]
+
+
+def test_the_page_stays_live_while_it_works(sheet: Page) -> None:
+    """Between two answers of the worker the main thread is never busy for long."""
+    read(sheet, HEADER + "".join(f"L{i},{60 + i / 10:.1f},39\n" for i in range(12)))
+    sheet.evaluate("""() => {
+      window.longest = 0;
+      window.watcher = new PerformanceObserver((list) => {
+        for (const one of list.getEntries()) window.longest = Math.max(window.longest, one.duration);
+      });
+      window.watcher.observe({ type: 'longtask' });
+    }""")
+    fit(sheet)
+    assert sheet.evaluate("window.watcher.disconnect(), window.longest") < 200
+
+
+def test_the_sheet_outlives_a_reload_and_clear_forgets_it(page: Page, site: Site) -> None:
+    page.goto(site.url + "team.html")
+    wait_awake(page)
+    read(page, HEADER + "Mara,62,39\nJonas,66,41\n")
+    fit(page)
+    before = table(page)
+    page.reload()
+    wait_awake(page)
+    page.locator("#save:not([disabled])").wait_for(timeout=PATIENCE_MS)
+    assert table(page) == before and page.locator("#fit").is_hidden()
+    page.click("#clear")
+    page.reload()
+    wait_awake(page)
+    assert page.input_value("#text") == "" and page.locator("#as-read").is_hidden()
+    assert page.evaluate("Object.keys(sessionStorage).filter((key) => key.endsWith('|sheet'))") == []
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_typed_before_python_is_awake_is_kept_and_read_then(page: Page, site: Site) -> None:
+    page.goto(site.url + "team.html")
+    page.fill("#text", HEADER + "Mara,62,39\n")
+    page.click("#read")
+    page.locator("#fit:has-text('Fit 1 lifter')").wait_for(timeout=PATIENCE_MS)
+
+
+def test_a_name_opens_the_lifter_on_the_fit_screen(page: Page, site: Site) -> None:
+    page.goto(site.url + "team.html")
+    wait_awake(page)
+    read(page, "Lifter,Arm length (in),Shoulder breadth (in),Comfort\nMara,24.5,15.25,careful\n")
+    fit(page)
+    address = page.locator("#results th a").get_attribute("href") or ""
+    assert address.startswith("./#v=1&u=in&a=24.5&b=15.25&c=careful")
+
+
+def test_keep_as_lifters_leaves_those_that_are_there(page: Page, site: Site) -> None:
+    page.goto(site.url + "team.html")
+    wait_awake(page)
+    read(
+        page, "Lifter,Arm length (cm),Shoulder breadth (cm),Sex,Comfort\nMara,62,39,f,careful\nNemo,6,39,,\n"
+    )
+    fit(page)
+    assert page.evaluate(LIFTERS) == []
+    page.click("#keep")
+    poll(lambda: page.text_content("#out-said"), lambda now: "1 kept on this device" in (now or ""))
+    (kept,) = page.evaluate(LIFTERS)
+    assert kept["name"] == "Mara"
+    assert kept["tapes"][0]["fields"] == {"arm_length": "62", "shoulder_breadth": "39"}
+    assert kept["tapes"][0]["choices"] == {"sex": "female", "comfort": "careful"}
+    page.click("#keep")
+    said = poll(lambda: page.text_content("#out-said"), lambda now: "Mara" in (now or ""))
+    assert "0 kept" in said and "already: Mara" in said
+    assert len(page.evaluate(LIFTERS)) == 1
+
+
+LIFTERS = "async () => (await import('./page/store.mjs')).list()"
+
+
+def test_it_works_offline(page: Page, site: Site) -> None:
+    page.goto(site.url + "team.html")
+    page.locator("#loading:has-text('offline')").wait_for(timeout=PATIENCE_MS)
+    site.stop()
+    page.reload()
+    wait_awake(page)
+    read(page, HEADER + "Mara,62,39\n")
+    fit(page)
+    assert len(table(page)) == 1
+
+
+def test_the_empty_sheet_is_one_that_reads(sheet: Page, tmp_path: Path) -> None:
+    with sheet.expect_download() as started:
+        sheet.click("#empty")
+    started.value.save_as(tmp_path / "empty.csv")
+    header = (tmp_path / "empty.csv").read_text("utf-8")
+    assert header.count("\n") == 1
+    assert team.read_sheet(header + "Mara,62,39,,,,,,\n").errors == ()
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_is_wider_than_the_screen_and_targets_are_large(sheet: Page, size: str, scheme: Any) -> None:
+    width, height = SIZES[size]
+    sheet.set_viewport_size({"width": width, "height": height})
+    sheet.emulate_media(color_scheme=scheme)
+    read(sheet, team.example_sheet() + "Nemo with quite a long name of the kind people have,6.2,39\n")
+    for summary in ("#columns > summary", "#rows > summary"):
+        sheet.click(summary)
+    fit(sheet)
+    assert sheet.evaluate("document.documentElement.scrollWidth") == width
+    small = sheet.evaluate("""() => [...document.querySelectorAll('main button, main select, main a, #file')]
+      .filter((one) => one.checkVisibility())
+      .map((one) => [one.id || one.textContent, one.getBoundingClientRect()])
+      .filter(([, box]) => box.height < 47.5 || box.width < 47.5).map(([name]) => name)""")
+    assert small == []
+    for summary in ("#columns > summary", "#rows > summary"):
+        sheet.click(summary)
+    sheet.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
+
+
+def test_axe_finds_nothing(sheet: Page) -> None:
+    read(sheet, team.example_sheet() + "Nemo,6.2,39\n")
+    sheet.click("#columns > summary")
+    sheet.click("#rows > summary")
+    fit(sheet)
+    found = Axe().run(sheet).response["violations"]
+    assert [f"{one['id']}: {one['nodes'][0]['html']}" for one in found] == []
