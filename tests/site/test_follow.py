@@ -181,6 +181,15 @@ def test_no_plate_where_the_mark_is() -> None:
         assert results[0]["lost"] and results[0]["why"] == "none"
 
 
+@pytest.mark.parametrize("size", [0.86, 1.25])
+def test_a_mark_on_a_ring_of_the_face_or_far_too_large_comes_onto_the_rim(size: float) -> None:
+    world = scene(off_deg=8)
+    true = outline_of(world, 0)
+    mark = {"x": true["x"] + 4, "y": true["y"] - 5, "a": size * true["a"], "b": size * true["a"]}
+    results = follow(world, Look(), [0.0], mark=mark)
+    assert np.abs(errors(world, [0.0], results)).max() < 1
+
+
 def test_a_mark_too_small_to_follow() -> None:
     results = follow(scene(), Look(), [0.0], mark={"x": 200.0, "y": 200.0, "a": 6.0, "b": 6.0})
     assert results[0]["why"] == "small"

@@ -19,8 +19,11 @@ const WHOLE_RIM = 0.6; // share of the rays in the picture that is as good as al
 const FACE_ALIKE = 0.85; // correlation of the face that counts
 const FACE_STEPS = 8; // how many pictures in a row the face alone may carry
 const FLOOR_SD = 0.2; // px: what no fit can promise
+const CLEAR = 0.75; // share of a ring that is certainly there
+const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
 const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
 
+const scaled = ({ x, y, xx, xy, yy }, by) => ({ x, y, xx: by * xx, xy: by * xy, yy: by * yy });
 const grown = (outline, by) => {
   const k = 1 + by / sizeOf(outline);
   return [(k - 1) * outline.xx, (k - 1) * outline.xy, (k - 1) * outline.yy];
@@ -63,10 +66,23 @@ export class Follower {
 
   /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. */
   async start(read, time) {
-    const patch = await this.#read(read, this.outline, REACH + 0.1, WORK_RADIUS);
     this.time = time;
-    if (!patch || sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
-    const mark = patch.into(this.outline);
+    if (sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
+    const patch = await this.#read(read, this.outline, 0.8, WORK_RADIUS);
+    const rings = (patch ? SIZES : []).map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter(Boolean);
+    rings.sort((one, other) => other.share - one.share);
+    let [held] = rings;
+    for (const one of rings) { // rings on the face are rings too: the outermost is the rim
+      if (one.share > CLEAR && sizeOf(one.outline) > 1.05 * sizeOf(held.outline)) held = one;
+    }
+    if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
+    if (!held || held.share < FOUND_AGAIN.share) return lost("none");
+    this.looks = new Looks(patch, held.outline);
+    return this.#keep(patch, held, 1, 0);
+  }
+
+  /** The rim near a mark, of any shape that a round plate can have. */
+  #ring(patch, mark) {
     const size = sizeOf(mark);
     let best = null;
     for (const aspect of ASPECTS) {
@@ -74,15 +90,13 @@ export class Follower {
         const guess = fromAxes({ ...mark, a: size / Math.sqrt(aspect), b: size * Math.sqrt(aspect), tilt });
         const edges = new Edges(new Strip(patch, guess, Math.round(Math.max(8, REACH * size))));
         const step = Math.max(1, size / 40);
-        const { move: [x, y, g], votes } = edges.vote(2 * step, step, { move: 0.12 * size, grow: 0.12 * size, loose: { move: 0.06 * size, grow: 0.05 * size } });
+        const { move: [x, y, g], votes: given } = edges.vote(2 * step, step, { move: 0.16 * size, grow: 0.12 * size, loose: { move: 0.12 * size, grow: 0.05 * size } });
+        const votes = given - 0.08 * RAYS * ((1 - aspect) / 0.2) ** 2; // seen from the side it is nearly round
         if (!best || votes > best.votes) best = { votes, guess: moved(guess, [x, y, ...grown(guess, g)]) };
       }
     }
-    let held = this.#settle(patch, best.guess, { shape: best.guess, stiff: 0.06 * size });
-    if (held) held = this.#face(patch, held, size) ?? held;
-    if (!held || held.share < FOUND_AGAIN.share) return lost("none");
-    this.looks = new Looks(patch, held.outline);
-    return this.#keep(patch, held, 1, 0);
+    const held = this.#settle(patch, best.guess, { shape: best.guess, stiff: 0.06 * size });
+    return held && (this.#face(patch, held, size) ?? held);
   }
 
   /** The outline of the plate's face, where the one that was found is its face on one side and its back on the other. */

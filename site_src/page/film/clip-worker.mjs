@@ -1,0 +1,178 @@
+// One job on a clip, away from the page's own thread: read how it is made, or follow the plate in it. Ending the job = ending
+// the worker. Pictures are decoded one after another and never kept.
+//
+//   page → worker   {do: "open", file}
+//                   {do: "follow", file, picture, times, from, mark}      decoding here
+//                   {do: "follow", picture, times, from, mark, sent: true}   the page sends {picture: bitmap} as asked
+//   worker → page   {info}                          of open: see `describe`
+//                   {frames: [[index, result], …], preview}   preview: a small bitmap of the last of them, now and then
+//                   {want: index}                   of follow with `sent`: the next picture, please
+//                   {done: true}
+//                   {trouble: {code, detail}}       the words are the page's
+//
+// `mark` is the outline as marked at the picture `from`; `times` are those of all pictures (s).
+
+import { Follower } from "./follow.mjs";
+import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
+import { fromAxes } from "./outline.mjs";
+import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
+
+const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
+const MOST_PICTURES = 100_000;
+const TELL_MS = 120;
+const PREVIEW_WIDTH = 480;
+
+class Trouble extends Error {
+  constructor(code, detail = "") {
+    super(code);
+    Object.assign(this, { code, detail });
+  }
+}
+
+async function trackOf(file) {
+  const input = new Input({ source: new BlobSource(file), formats: FORMATS });
+  if (!(await input.canRead())) throw new Trouble("not_video");
+  const track = await input.getPrimaryVideoTrack();
+  if (!track) throw new Trouble("no_pictures");
+  return track;
+}
+
+/** {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec, decodes}. */
+async function describe(file) {
+  const track = await trackOf(file);
+  const times = [];
+  let last = 0;
+  for await (const packet of new EncodedPacketSink(track).packets(undefined, undefined, { metadataOnly: true })) {
+    times.push(packet.timestamp);
+    last = packet.duration;
+    if (times.length > MOST_PICTURES) throw new Trouble("long");
+  }
+  times.sort((one, other) => one - other);
+  const shown = times.filter((time, i) => time >= 0 && time > (times[i - 1] ?? -1)); // what an edit has cut off comes before 0
+  if (!shown.length) throw new Trouble("no_pictures");
+  return {
+    width: await track.getDisplayWidth(),
+    height: await track.getDisplayHeight(),
+    turned: await track.getRotation(),
+    times: shown,
+    last,
+    codec: (await track.getCodec()) ?? "",
+    decodes: "VideoDecoder" in self && (await track.canDecode()),
+  };
+}
+
+// ---- following
+
+let context = null;
+
+/** Reads parts of what `draw(context, left, top, width, height, intoWidth, intoHeight)` draws. */
+function drawn(draw) {
+  return ({ left, top, width, height, every }) => {
+    const [w, h] = [width / every, height / every];
+    if (!context || context.canvas.width < w || context.canvas.height < h) {
+      const { width: wide = 0, height: high = 0 } = context?.canvas ?? {};
+      context = new OffscreenCanvas(Math.max(w, wide), Math.max(h, high)).getContext("2d", { willReadFrequently: true, alpha: false });
+      context.imageSmoothingQuality = "medium";
+    }
+    draw(context, left, top, width, height, w, h);
+    return context.getImageData(0, 0, w, h);
+  };
+}
+
+const ofSample = (sample) => (into, left, top, width, height, w, h) => sample.draw(into, left, top, width, height, 0, 0, w, h);
+const ofBitmap = (bitmap) => (into, left, top, width, height, w, h) => into.drawImage(bitmap, left, top, width, height, 0, 0, w, h);
+
+let buffer = new Uint8Array(0);
+let planesFail = false;
+
+/** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. */
+function readerOf(sample) {
+  const byDrawing = drawn(ofSample(sample));
+  const layout = layoutOf(sample.format);
+  const { visibleRect: seen, rotation, flip } = sample;
+  const turned = rotation % 180 !== 0;
+  const square = sample.displayWidth === (turned ? seen.height : seen.width) && sample.displayHeight === (turned ? seen.width : seen.height);
+  if (!layout || planesFail || flip || !square) return byDrawing;
+  const packed = { wide: seen.width, high: seen.height, rotation };
+  return async (part) => {
+    const held = evenPart(packedPart(part, packed), packed);
+    const rect = { x: held.x + seen.left, y: held.y + seen.top, width: held.width, height: held.height };
+    try {
+      const size = sample.allocationSize({ rect });
+      if (buffer.length < size) buffer = new Uint8Array(size);
+      const planes = await sample.copyTo(buffer, { rect });
+      return toRgba(buffer, planes, held, part, packed, layout);
+    } catch {
+      planesFail = true;
+      return byDrawing(part);
+    }
+  };
+}
+
+async function* decoded(file, times, from) {
+  const track = await trackOf(file);
+  const slack = 1e-4;
+  let index = from;
+  for await (const sample of new VideoSampleSink(track).samples(times[from] - slack)) {
+    while (index < times.length && times[index] < sample.timestamp - slack) index++; // a damaged picture has been left out
+    if (index >= times.length) return sample.close();
+    yield { index, draw: ofSample(sample), read: readerOf(sample), close: () => sample.close() };
+    index++;
+    if (index >= times.length) return;
+  }
+}
+
+let arrived = null;
+
+async function* sent(times, from) {
+  for (let index = from; index < times.length; index++) {
+    const coming = new Promise((resolve) => { arrived = resolve; });
+    self.postMessage({ want: index });
+    const bitmap = await coming;
+    if (!bitmap) continue;
+    yield { index, draw: ofBitmap(bitmap), read: drawn(ofBitmap(bitmap)), close: () => bitmap.close() };
+  }
+}
+
+function previewOf(draw, { width, height }) {
+  const [w, h] = [PREVIEW_WIDTH, Math.round((PREVIEW_WIDTH * height) / width)];
+  const small = new OffscreenCanvas(w, h);
+  draw(small.getContext("2d", { alpha: false }), 0, 0, width, height, w, h);
+  return small.transferToImageBitmap();
+}
+
+async function follow({ file, picture, times, from, mark }) {
+  const follower = new Follower(picture, fromAxes(mark));
+  let batch = [];
+  let told = performance.now();
+  const tell = (preview = null) => {
+    self.postMessage({ frames: batch, preview }, preview ? [preview] : []);
+    batch = [];
+    told = performance.now();
+  };
+  for await (const { index, draw, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
+    try {
+      const first = index === from;
+      const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
+      batch.push([index, result]);
+      if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
+      if (first || performance.now() - told > TELL_MS) tell(previewOf(draw, picture));
+    } finally {
+      close();
+    }
+  }
+  tell();
+  self.postMessage({ done: true });
+}
+
+self.addEventListener("message", async ({ data }) => {
+  if ("picture" in data && !data.do) return arrived(data.picture);
+  try {
+    if (!("OffscreenCanvas" in self)) throw new Trouble("old_browser");
+    if (data.do === "open") self.postMessage({ info: await describe(data.file) });
+    else await follow(data);
+  } catch (error) {
+    const { code = "broken", detail = String(error?.message ?? error) } = error instanceof Trouble ? error : {};
+    self.postMessage({ trouble: { code, detail } });
+  }
+});

@@ -1,0 +1,160 @@
+// The clip or photo that is open: how it is made, the picture that is shown, and jobs on it in a worker of their own.
+// Nothing is sent anywhere; of a clip only the picture that is shown is in memory.
+
+import { say } from "../../words.mjs";
+
+export const LARGEST_GB = 2;
+export const LONGEST_MIN = 10;
+export const FOLLOWED_S = 60;
+
+/** What went wrong, in words: {code, message, remedy}. */
+export function troubleOf(code, ...parts) {
+  return { code, message: say(`film_trouble_${code}`, ...parts), remedy: say(`film_trouble_${code}_remedy`) };
+}
+
+/** Runs a job of clip-worker.mjs; `on(message, worker)`. Gives what ends it. */
+export function run(job, on) {
+  const worker = new Worker(new URL("./clip-worker.mjs", import.meta.url), { type: "module" });
+  const end = () => worker.terminate();
+  worker.addEventListener("message", ({ data }) => {
+    if (data.info || data.done || data.trouble) end();
+    on(data, worker);
+  });
+  worker.addEventListener("error", (event) => {
+    event.preventDefault();
+    end();
+    on({ trouble: { code: "broken", detail: event.message ?? "" } }, worker);
+  });
+  worker.postMessage(job);
+  return end;
+}
+
+const asJob = (job) => new Promise((resolve) => { run(job, resolve); });
+
+/** Opens a file; an object below, or throws {code, message, remedy}. */
+export async function open(file, video) {
+  const gigabytes = file.size / 1e9;
+  if (!file.size) throw troubleOf("empty", file.name);
+  if (gigabytes > LARGEST_GB) throw troubleOf("huge", file.name, gigabytes.toFixed(1));
+  if (file.type.startsWith("image/")) return openPhoto(file);
+  const { info, trouble } = await asJob({ do: "open", file });
+  if (trouble?.code === "long") throw troubleOf("long", file.name, `${LONGEST_MIN}+`);
+  if (trouble) throw troubleOf(trouble.code, file.name, trouble.detail);
+  const minutes = (info.times.at(-1) - info.times[0]) / 60;
+  if (minutes > LONGEST_MIN) throw troubleOf("long", file.name, minutes.toFixed(1));
+  const clip = new Clip(file, video, info);
+  try {
+    await clip.ready();
+  } catch (error) {
+    clip.close();
+    throw troubleOf("codec", file.name, info.codec || error.message);
+  }
+  return clip;
+}
+
+async function openPhoto(file) {
+  let bitmap;
+  try {
+    bitmap = await createImageBitmap(file, { imageOrientation: "from-image" });
+  } catch {
+    throw troubleOf("photo", file.name);
+  }
+  return {
+    kind: "photo", file, times: [0], last: 0, source: bitmap, info: {},
+    picture: { width: bitmap.width, height: bitmap.height },
+    show: async () => {},
+    close: () => bitmap.close(),
+    /** Brings an outline onto the rim; as `follow` of a clip. */
+    follow(_, mark, on) {
+      const job = { do: "follow", picture: this.picture, times: [0], from: 0, mark, sent: true };
+      return run(job, async (message, worker) => {
+        if ("want" in message) worker.postMessage({ picture: await createImageBitmap(bitmap) });
+        else on(message);
+      });
+    },
+  };
+}
+
+class Clip {
+  kind = "clip";
+
+  constructor(file, video, info) {
+    Object.assign(this, { file, info, source: video, times: info.times, last: info.last });
+    this.picture = { width: info.width, height: info.height };
+    this.url = URL.createObjectURL(file);
+    this.wanted = null; // the time that is to be shown
+    this.seeking = null;
+    video.src = this.url;
+  }
+
+  ready() {
+    const video = this.source;
+    return new Promise((resolve, reject) => {
+      const done = () => (video.videoWidth ? resolve() : reject(new Error("")));
+      video.addEventListener("loadeddata", done, { once: true });
+      video.addEventListener("error", () => reject(new Error(video.error?.message ?? "")), { once: true });
+    });
+  }
+
+  /** The middle of the time for which a picture is shown: safe to seek to. */
+  middle(index) {
+    const next = this.times[index + 1] ?? this.times[index] + (this.last || 1 / 30);
+    return this.times[index] + Math.min((next - this.times[index]) / 2, 0.02);
+  }
+
+  /** Shows the picture of that number; of several wishes while one is under way only the last is granted. */
+  async show(index) {
+    this.wanted = this.middle(index);
+    this.seeking ??= this.#seek().finally(() => { this.seeking = null; });
+    await this.seeking;
+  }
+
+  async #seek() {
+    const video = this.source;
+    while (this.wanted !== null) {
+      const time = this.wanted;
+      this.wanted = null;
+      if (Math.abs(video.currentTime - time) < 1e-4) continue;
+      await new Promise((resolve) => {
+        video.addEventListener("seeked", resolve, { once: true });
+        video.addEventListener("error", resolve, { once: true });
+        video.currentTime = time;
+      });
+    }
+  }
+
+  /** The picture that is shown at a time of the clip. */
+  indexAt(time) {
+    let [low, high] = [0, this.times.length - 1];
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (this.times[middle] <= time + 1e-4) low = middle;
+      else high = middle - 1;
+    }
+    return low;
+  }
+
+  /** The last picture that is followed from one on. */
+  lastFrom(index) {
+    return this.indexAt(this.times[index] + FOLLOWED_S);
+  }
+
+  /** Follows the plate from the picture `from`, marked there; `on({frames, preview, done, trouble})`. Gives what stops it. */
+  follow(from, mark, on) {
+    const times = this.times.slice(0, this.lastFrom(from) + 1);
+    const job = { do: "follow", picture: this.picture, times, from, mark };
+    if (this.info.decodes) return run({ ...job, file: this.file }, on);
+    return run({ ...job, sent: true }, async (message, worker) => {
+      if (!("want" in message)) return on(message);
+      await this.show(message.want);
+      const bitmap = await createImageBitmap(this.source).catch(() => null);
+      worker.postMessage({ picture: bitmap }, bitmap ? [bitmap] : []);
+    });
+  }
+
+  close() {
+    this.source.removeAttribute("src");
+    this.source.load();
+    URL.revokeObjectURL(this.url);
+  }
+}

@@ -1,0 +1,40 @@
+// The measured numbers as a table in a file.
+
+import { say } from "../../words.mjs";
+import { KINDS } from "./marks.mjs";
+
+const cell = (value) => (/[",\n]/.test(String(value ?? "")) ? `"${String(value).replaceAll('"', '""')}"` : String(value ?? ""));
+const line = (cells) => cells.map(cell).join(",");
+const metres = (value) => (typeof value === "number" ? value.toFixed(4) : "");
+
+/** Three tables under each other: the numbers of every rep, the way of the bar, the marks. */
+export function csvOf(answer, marks, clip) {
+  const rows = [["rep", "number", "measured_m", "low_m", "high_m", "plan_m", "text"]];
+  for (const rep of answer.reps ?? []) {
+    for (const one of rep.numbers ?? []) rows.push([rep.number, one.label, metres(one.value_m), metres(one.low_m), metres(one.high_m), metres(one.plan_m), one.text]);
+  }
+  rows.push([], ["t_s", "y_m", "z_m", "phase"]);
+  for (const { t, y_m, z_m, phase } of answer.path ?? []) rows.push([t.toFixed(4), metres(y_m), metres(z_m), phase]);
+  rows.push([], ["mark", "t_s", "x_px", "y_px"]);
+  for (const kind of KINDS) {
+    for (const index of marks.places(kind)) rows.push([kind, clip.times[index].toFixed(4), marks.all[kind][index].x.toFixed(1), marks.all[kind][index].y.toFixed(1)]);
+  }
+  return `${rows.map(line).join("\r\n")}\r\n`;
+}
+
+/** Hands the table over: a phone's share sheet, else a download. */
+export async function save(csv, name) {
+  const file = new File([csv], `${name.replace(/\.[^.]*$/, "")}-measured.csv`, { type: "text/csv" });
+  if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files: [file] })) {
+    try {
+      await navigator.share({ files: [file] });
+      return "";
+    } catch (error) {
+      if (error.name === "AbortError") return "";
+    }
+  }
+  const address = URL.createObjectURL(file);
+  Object.assign(document.createElement("a"), { href: address, download: file.name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  return say("film_csv_saved", file.name);
+}

@@ -1,0 +1,250 @@
+// The picture with its marks: zoom, loupe, fingers and keys. It draws; what the marks are is not its affair.
+
+const NS = "http://www.w3.org/2000/svg";
+const MOST_ZOOM = 12;
+const LOUPE_MS = 2500; // how long the loupe stays after the last touch
+const LOUPE_TIMES = 3; // finer than the picture around it
+const TAP_PX = 6; // a finger that moved less has tapped
+const GRIP_PX = 30; // how near a finger must be to the handle of the ring
+
+const byId = (id) => document.getElementById(id);
+
+function shape(name, attributes, parent) {
+  const made = document.createElementNS(NS, name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  parent.append(made);
+  return made;
+}
+
+export class Stage {
+  #box = byId("stage");
+  #canvas = byId("canvas");
+  #overlay = byId("overlay");
+  #loupe = byId("loupe");
+  #source = null;
+  #picture = { width: 16, height: 9 };
+  #view = { x: 8, y: 4.5, zoom: 1 };
+  #shown = null; // what `show` was given last
+  #fingers = new Map();
+  #hiding = 0;
+  #drag = null;
+
+  /** `onTap(point)`, `onMove(dx, dy)`, `onSize(dx)`: in px of the picture; `onKey(event)`. `isRing()`: whether the chosen mark has a size. */
+  constructor(handlers) {
+    Object.assign(this, { handlers });
+    new ResizeObserver(() => this.draw()).observe(this.#box);
+    this.#box.addEventListener("pointerdown", (event) => this.#down(event));
+    this.#box.addEventListener("pointermove", (event) => this.#move(event));
+    for (const name of ["pointerup", "pointercancel"]) this.#box.addEventListener(name, (event) => this.#up(event));
+    this.#box.addEventListener("keydown", (event) => handlers.onKey(event));
+  }
+
+  /** A new picture: what it is drawn from, and its size. */
+  open(source, picture) {
+    this.#source = source;
+    this.#picture = picture;
+    this.#view = { x: picture.width / 2, y: picture.height / 2, zoom: 1 };
+    this.#box.style.setProperty("--ratio", String(picture.width / picture.height));
+    this.draw();
+  }
+
+  /** Draws the picture (or `preview` of it) with `marks` [{kind, label, chosen, own, x, y, a?, b?, tilt?}], `held` {x, y, a, b, tilt} or null, and `path` [[[x, y], …], …]. */
+  show(shown) {
+    this.#shown = shown;
+    this.draw();
+  }
+
+  // ---- where things are
+
+  #frame() {
+    const { clientWidth: width, clientHeight: height } = this.#box;
+    const { zoom } = this.#view;
+    const scale = Math.min(width / this.#picture.width, height / this.#picture.height) * zoom;
+    return { width, height, scale, wide: width / scale, high: height / scale, left: this.#view.x - width / scale / 2, top: this.#view.y - height / scale / 2 };
+  }
+
+  #clamp() {
+    const { wide, high } = this.#frame();
+    const inside = (middle, half, size) => (2 * half >= size ? size / 2 : Math.min(Math.max(middle, half), size - half));
+    this.#view.x = inside(this.#view.x, wide / 2, this.#picture.width);
+    this.#view.y = inside(this.#view.y, high / 2, this.#picture.height);
+  }
+
+  #pointOf(event) {
+    const box = this.#box.getBoundingClientRect();
+    const { left, top, scale } = this.#frame();
+    const { clientLeft, clientTop } = this.#box; // its border
+    return { x: left + (event.clientX - box.left - clientLeft) / scale, y: top + (event.clientY - box.top - clientTop) / scale };
+  }
+
+  /** One px of the screen in px of the picture. */
+  get grain() {
+    return 1 / (this.#frame().scale || 1);
+  }
+
+  get middle() {
+    return { x: this.#view.x, y: this.#view.y };
+  }
+
+  get zoom() {
+    return this.#view.zoom;
+  }
+
+  zoomBy(factor, about = null) {
+    const zoom = Math.min(MOST_ZOOM, Math.max(1, this.#view.zoom * factor));
+    this.#view = about ? { ...about, zoom } : { ...this.#view, zoom };
+    this.draw();
+  }
+
+  /** Moves the view so that a mark is well inside it. */
+  follow({ x, y }) {
+    const { wide, high, left, top } = this.#frame();
+    const room = 0.15;
+    if (x < left + room * wide || x > left + (1 - room) * wide) this.#view.x = x;
+    if (y < top + room * high || y > top + (1 - room) * high) this.#view.y = y;
+  }
+
+  // ---- drawing
+
+  draw() {
+    const { clientWidth: width, clientHeight: height } = this.#box;
+    if (!width || !this.#source) return;
+    this.#clamp();
+    const dense = Math.min(2, devicePixelRatio || 1);
+    const [w, h] = [Math.round(width * dense), Math.round(height * dense)];
+    if (this.#canvas.width !== w || this.#canvas.height !== h) Object.assign(this.#canvas, { width: w, height: h });
+    const frame = this.#frame();
+    const context = this.#canvas.getContext("2d", { alpha: false });
+    this.#paint(context, frame.left, frame.top, frame.scale * dense, w, h);
+    this.#overlay.setAttribute("viewBox", [frame.left, frame.top, frame.wide, frame.high].map((value) => value.toFixed(2)).join(" "));
+    this.#mark(frame);
+    if (!this.#loupe.hidden) this.#magnify(frame, dense);
+  }
+
+  #paint(context, left, top, scale, w, h) {
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.fillStyle = "#0e1113";
+    context.fillRect(0, 0, w, h);
+    context.setTransform(scale, 0, 0, scale, -left * scale, -top * scale);
+    context.imageSmoothingEnabled = scale < 3;
+    context.drawImage(this.#shown?.preview ?? this.#source, 0, 0, this.#picture.width, this.#picture.height);
+  }
+
+  #mark({ scale }) {
+    const overlay = this.#overlay;
+    overlay.replaceChildren();
+    const { marks = [], held = null, path = [] } = this.#shown ?? {};
+    for (const part of path) {
+      const points = part.map(([x, y]) => `${x.toFixed(1)},${y.toFixed(1)}`).join(" ");
+      for (const name of ["under", "path"]) shape("polyline", { points, class: name }, overlay);
+    }
+    if (held) this.#ring(held, "held");
+    const arm = 9 / scale;
+    for (const mark of marks) {
+      const group = `${mark.chosen ? "chosen" : "other"}${mark.own ? "" : " elsewhere"}`;
+      if (mark.a) {
+        this.#ring(mark, group);
+        if (mark.chosen) for (const name of ["under", `handle ${group}`]) shape("circle", { cx: mark.x + mark.a, cy: mark.y, r: 8 / scale, class: name }, overlay);
+      }
+      const d = `M${mark.x - arm} ${mark.y}h${2 * arm}M${mark.x} ${mark.y - arm}v${2 * arm}`;
+      for (const name of ["under", group]) shape("path", { d, class: name }, overlay);
+      const text = shape("text", { x: mark.x + 1.3 * arm, y: mark.y - arm, class: group, "font-size": 13 / scale }, overlay);
+      text.textContent = mark.label;
+    }
+  }
+
+  #ring({ x, y, a, b, tilt = 0 }, name) {
+    const where = { cx: x, cy: y, rx: a, ry: b, transform: `rotate(${tilt.toFixed(3)} ${x.toFixed(2)} ${y.toFixed(2)})` };
+    for (const one of ["under", name]) shape("ellipse", { ...where, class: one }, this.#overlay);
+  }
+
+  // ---- loupe
+
+  /** Shows the surroundings of the chosen mark larger, for a while. */
+  magnify() {
+    this.#loupe.hidden = false;
+    clearTimeout(this.#hiding);
+    if (!this.#drag) this.#hiding = setTimeout(() => { this.#loupe.hidden = true; }, LOUPE_MS);
+    this.draw();
+  }
+
+  closeLoupe() {
+    clearTimeout(this.#hiding);
+    this.#loupe.hidden = true;
+  }
+
+  #magnify({ scale, left, top, wide }, dense) {
+    const mark = this.#shown?.marks?.find(({ chosen }) => chosen);
+    if (!mark) return this.closeLoupe();
+    const size = this.#loupe.clientWidth * dense;
+    if (this.#loupe.width !== size) Object.assign(this.#loupe, { width: size, height: size });
+    const fine = scale * LOUPE_TIMES * dense;
+    const context = this.#loupe.getContext("2d", { alpha: false });
+    const [x, y] = [mark.x, mark.y];
+    this.#paint(context, x - size / fine / 2, y - size / fine / 2, fine, size, size);
+    for (const [width, colour] of [[3.5, "#17191a"], [1.25, "#f6c617"]]) {
+      context.lineWidth = (width * dense) / fine;
+      context.strokeStyle = colour;
+      context.beginPath();
+      if (mark.a) context.ellipse(x, y, mark.a, mark.b, ((mark.tilt ?? 0) * Math.PI) / 180, 0, 2 * Math.PI);
+      context.moveTo(x - size / fine, y);
+      context.lineTo(x + size / fine, y);
+      context.moveTo(x, y - size / fine);
+      context.lineTo(x, y + size / fine);
+      context.stroke();
+    }
+    this.#loupe.classList.toggle("right", x - left < wide / 2);
+    this.#loupe.classList.toggle("low", y - top < (0.5 * wide * this.#box.clientHeight) / this.#box.clientWidth && x - left > 0.35 * wide && x - left < 0.65 * wide);
+  }
+
+  // ---- fingers
+
+  #down(event) {
+    this.#box.setPointerCapture(event.pointerId);
+    this.#fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
+    if (this.#fingers.size > 1) {
+      this.#drag = null;
+      return;
+    }
+    const point = this.#pointOf(event);
+    const mark = this.#shown?.marks?.find(({ chosen }) => chosen);
+    const gripped = mark?.a && Math.hypot(point.x - mark.x - mark.a, point.y - mark.y) < GRIP_PX * this.grain;
+    this.#drag = { id: event.pointerId, x: event.clientX, y: event.clientY, far: 0, sizing: Boolean(gripped), point };
+  }
+
+  #move(event) {
+    const before = this.#fingers.get(event.pointerId);
+    if (!before) return;
+    if (this.#fingers.size > 1) return this.#pinch(event);
+    const drag = this.#drag;
+    this.#fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
+    if (!drag || drag.id !== event.pointerId) return;
+    drag.far = Math.max(drag.far, Math.hypot(event.clientX - drag.x, event.clientY - drag.y));
+    if (drag.far < TAP_PX) return;
+    const [dx, dy] = [(event.clientX - before.x) * this.grain, (event.clientY - before.y) * this.grain];
+    if (drag.sizing) this.handlers.onSize(dx);
+    else this.handlers.onMove(dx, dy, drag.point);
+  }
+
+  #pinch(event) {
+    const [one, other] = [...this.#fingers.entries()];
+    const still = one[0] === event.pointerId ? other[1] : one[1];
+    const old = this.#fingers.get(event.pointerId);
+    const now = { x: event.clientX, y: event.clientY };
+    const apart = (a, b) => Math.max(20, Math.hypot(a.x - b.x, a.y - b.y));
+    const { grain } = this;
+    this.#fingers.set(event.pointerId, now);
+    this.#view.x -= ((now.x - old.x) / 2) * grain;
+    this.#view.y -= ((now.y - old.y) / 2) * grain;
+    this.zoomBy(apart(now, still) / apart(old, still));
+  }
+
+  #up(event) {
+    const drag = this.#drag;
+    this.#fingers.delete(event.pointerId);
+    if (!drag || drag.id !== event.pointerId) return;
+    this.#drag = null;
+    if (event.type === "pointerup" && drag.far < TAP_PX && !drag.sizing) this.handlers.onTap(drag.point);
+    if (!this.#loupe.hidden) this.magnify();
+  }
+}
