@@ -8,6 +8,7 @@ import { dropEarlier, forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
+import { learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
 
 const TYPING_REST_MS = 120;
@@ -28,6 +29,7 @@ let arriving = ""; // the fragment of a link that waits to be opened
 let last = null; // the last good result: {response, request, fragment, example}
 let held = null; // a result that waits until the cautions are read
 let shownFrom; // whose numbers made the result on the screen
+let learned = null; // where on the trade-off the lifter's own sets say to be
 let session = nothing(); // what belongs to this lifter beside the form
 
 const form = new TapeForm(byId("tape"), () => {
@@ -65,7 +67,8 @@ function keepTyped() {
 function ask() {
   const own = !form.isEmpty() || age() !== "example";
   const wishes = Object.entries(session).filter(([key, value]) => WISHES.includes(key) && value !== null);
-  client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...Object.fromEntries(wishes) });
+  const leaning = own && learned !== null ? { preference: learned } : {};
+  client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...leaning, ...Object.fromEntries(wishes) });
   if (own && !awake) showAge(age(), { tag: tagOf(), from: say("waiting") });
 }
 
@@ -155,6 +158,23 @@ listenToTrade((choice) => {
   changed();
 });
 byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next));
+
+// ---- sets that decide
+
+byId("try-in-sets").addEventListener("click", async () => {
+  const trouble = age() === "own" ? await tryInSets(last.response.trial) : { message: say("nothing_to_try"), remedy: "" };
+  if (!trouble) return location.assign("sets.html");
+  byId("try-said").textContent = `${trouble.message} ${trouble.remedy}`;
+});
+
+async function learn() {
+  learned = await learnedPreference();
+  if (learned !== null) changed();
+}
+listenToForget(() => {
+  learned = null;
+  changed();
+});
 
 // ---- link, print
 
@@ -265,5 +285,7 @@ addEventListener("popstate", () => { // comes before hashchange: an older entry 
   setTimeout(keepTyped);
 });
 document.addEventListener("visibilitychange", keepTyped);
+addEventListener("pageshow", ({ persisted }) => { if (persisted) learn(); }); // sets may have taught something meanwhile
 lookForLink();
 ask();
+learn();
