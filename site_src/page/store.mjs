@@ -82,12 +82,13 @@ function lose(trouble) {
 /** Opens the database; null when all is well, else the Trouble. It never rejects, and may be called again. */
 export function open() {
   opening ??= new Promise((resolve) => {
-    openDB(HERE, STEPS.length, {
+    const asked = async () => openDB(HERE, STEPS.length, {
       upgrade: (made, old, _, tx) => { for (const step of STEPS.slice(old)) step(made, tx); },
       blocked: () => resolve(tell(TROUBLES.blocked())),
       blocking: () => lose(TROUBLES.reload()),
       terminated: () => lose(TROUBLES.reload()),
-    }).then(async (made) => {
+    });
+    asked().then(async (made) => {
       db = made;
       await takeEarlierKeep().catch(() => {}); // it stays where it was until the device takes it
       forgetDeleted().catch(() => {});
@@ -109,14 +110,21 @@ async function inOne(names, mode, work, durability = "default") {
   let tx;
   try {
     tx = db.transaction(names, mode, { durability });
-    const [out] = await Promise.all([work(tx), tx.done]);
+    tx.done.catch(() => {}); // told below
+    const out = await work(tx);
+    await tx.done;
     return out;
   } catch (error) {
-    try {
-      tx?.abort();
-    } catch { /* it has ended already */ }
-    throw asTrouble(error);
+    if (error?.name !== "AbortError") abort(tx);
+    await tx?.done.catch(() => {});
+    throw asTrouble(error?.name === "AbortError" ? (tx.error ?? error) : error); // the transaction knows why it ended
   }
+}
+
+function abort(tx) {
+  try {
+    tx?.abort();
+  } catch { /* it has ended already */ }
 }
 
 const reading = (names, work) => inOne(names, "readonly", work);
