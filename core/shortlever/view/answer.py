@@ -17,17 +17,18 @@ from shortlever.errors import InfeasibleError, InputError
 from shortlever.jsontext import depth
 from shortlever.tape import Tape
 from shortlever.units import show_length
-from shortlever.view import sets, team
+from shortlever.view import lifters, sets, team
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
 
-MAX_REQUEST, MAX_DEPTH = 5_000_000, 30  # characters, brackets inside brackets
+MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "lifters": lifters.answer,
     "sets": sets.answer,
     "team": team.answer,
 }

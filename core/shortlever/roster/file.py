@@ -1,0 +1,110 @@
+"""The file of lifters: JSON of version 1, described by lifters-1.schema.json beside this module.
+
+``{"kind": "shortlever lifters", "version": 1, "exported": ISO time, "lifters": [record, …]}``. A version once
+given out keeps opening; a newer one is refused with words, for nobody can know what it means.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+from shortlever.errors import InputError
+from shortlever.jsontext import depth
+from shortlever.roster.record import MADE_ANEW, MOST_ITEMS, check, fault, time
+
+KIND = "shortlever lifters"
+VERSION = 1
+MAX_CHARACTERS = 8_000_000
+MAX_DEPTH = 20  # brackets inside brackets
+_PARTS = ("kind", "version", "exported", "lifters")
+
+
+def to_text(lifters: Sequence[dict[str, Any]], exported: str) -> str:
+    """The file's text for these records; ``exported`` is the ISO time. Raises InputError if one is unsound.
+
+    >>> to_text([], "2031-05-05T18:00:00.000Z").splitlines()[1]
+    ' "kind": "shortlever lifters",'
+    """
+    file = {"kind": KIND, "version": VERSION, "exported": exported, "lifters": list(lifters)}
+    _checked(file)
+    return json.dumps(file, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def from_text(text: str) -> dict[str, Any]:
+    """The file as plain data, every part of it checked.
+
+    Raises InputError: ``field`` is the place of the first fault, such as "line 3, column 7" or
+    "lifters[2].tapes[0].date".
+
+    >>> from_text(to_text([], "2031-05-05T18:00:00.000Z"))["lifters"]
+    []
+    """
+    if len(text) > MAX_CHARACTERS:
+        size, most = (f"{n / 1e6:.1f} million characters" for n in (len(text), MAX_CHARACTERS))
+        raise _refused("too_long", size, f"The file has {size}; at most {most} are read.")
+    if depth(text) > MAX_DEPTH:
+        raise _refused(
+            "not_lifters", "", f"The file nests deeper than {MAX_DEPTH} brackets; none of lifters does."
+        )
+    try:
+        found = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once, parse_constant=_no_number)
+    except json.JSONDecodeError as wrong:
+        place = f"line {wrong.lineno}, column {wrong.colno}"
+        raise InputError(
+            place, "not_json", text[wrong.pos : wrong.pos + 20],
+            f"The file breaks off or is damaged at {place}.", MADE_ANEW,
+        ) from None  # fmt: skip
+    except InputError:
+        raise
+    except (ValueError, RecursionError):  # a number with thousands of digits
+        raise _refused("not_json", "", "The file holds a number that cannot be read.") from None
+    return _checked(found)
+
+
+def _checked(found: object) -> dict[str, Any]:
+    if not isinstance(found, dict) or found.get("kind") != KIND:
+        remedy = "Choose a file that was exported here."
+        raise _refused("not_lifters", "", "The file holds no lifters of this page.", remedy)
+    version = found.get("version")
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        raise fault("version", version, f"is no version; files have {VERSION}")
+    if version > VERSION:
+        raise InputError(
+            "version", "newer", str(version)[:24],
+            f"The file is of format {str(version)[:24]}; this version of the page reads format {VERSION}.",
+            "Update this page, then open it again. Nothing was changed.",
+        )  # fmt: skip
+    if set(found) != set(_PARTS):
+        raise fault("file", ", ".join(sorted(found)), f"are not the parts {', '.join(_PARTS)}")
+    time(found["exported"], "exported")
+    lifters = found["lifters"]
+    if not isinstance(lifters, list):
+        raise fault("lifters", lifters, "is no list in [ ]")
+    if len(lifters) > MOST_ITEMS:
+        raise fault("lifters", len(lifters), f"are more than {MOST_ITEMS}")
+    ids: dict[str, int] = {}
+    for index, record in enumerate(lifters):
+        check(record, f"lifters[{index}]")
+        if record["id"] in ids:
+            raise fault(f"lifters[{index}].id", record["id"], f"is also that of lifters[{ids[record['id']]}]")
+        ids[record["id"]] = index
+    return found
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise fault("file", twice, "stands twice in one object")
+    return found
+
+
+def _no_number(name: str) -> NoReturn:
+    raise fault("file", name, "is no number that JSON knows")
+
+
+def _refused(code: str, given: str, message: str, remedy: str = MADE_ANEW) -> InputError:
+    return InputError("file", code, given, message, remedy)

@@ -1,0 +1,180 @@
+"""A lifter of a file beside the same one here: what differs, who changed it, and the record a person chose.
+
+``base`` is the record that both started from (what the last file held), where that is known. Against it, a
+part that only one side changed is no conflict. Without it, nothing that stands here is ever given up by
+itself: a part that is empty here is filled, every other difference is a conflict.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+Record = Mapping[str, Any]
+
+PLAIN = ("name", "notes", "archived", "preference", "preference_from", "choice", "cautions_read")
+CHOICES = ("mine", "theirs", "both")
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One path at which the two differ; ``take``: "mine", "theirs" or "conflict"."""
+
+    path: str
+    mine: Any
+    theirs: Any
+    take: str
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """``state``: "new" (not here), "same", "older" (only this device has changed since), "changed" (the file
+    adds to it), "conflict" (both changed the same part), "other" (another lifter under the same mark)."""
+
+    state: str
+    differences: tuple[Difference, ...] = ()
+
+
+def compare(mine: Record | None, theirs: Record, base: Record | None = None) -> Comparison:
+    """What the file's lifter would change here.
+
+    >>> here = {"id": "a", "created": "t", "name": "Ada", "notes": ""}
+    >>> compare(here, here | {"notes": "left shoulder"}).differences[0].take
+    'theirs'
+    """
+    if mine is None:
+        return Comparison("new")
+    if mine["created"] != theirs["created"]:
+        return Comparison("other")
+    common = base if base is not None and base["created"] == mine["created"] else None
+    whole = _whole_tapes([mine, theirs] + ([] if common is None else [common]))
+    here, there = _paths(mine, whole), _paths(theirs, whole)
+    before = None if common is None else _paths(common, whole)
+    found = tuple(
+        Difference(path, here.get(path), there.get(path), _take(path, here, there, before))
+        for path in [*here, *(path for path in there if path not in here)]
+        if not same(here.get(path), there.get(path))
+    )
+    takes = {difference.take for difference in found}
+    if not found:
+        return Comparison("same")
+    if "conflict" in takes:
+        return Comparison("conflict", found)
+    return Comparison("changed" if "theirs" in takes else "older", found)
+
+
+def put_together(
+    mine: Record | None, theirs: Record, base: Record | None, choice: str, *, now: str, new_id: str = ""
+) -> dict[str, Any] | None:
+    """The record to write for a person's choice, or None where nothing is to be written.
+
+    "mine" leaves what is here untouched; "theirs" takes what the file changed, and in a conflict the file's
+    part, while parts that only this device changed stay; "both" makes the file's a lifter of its own under
+    ``new_id``. ``now`` is the ISO time of a record that is neither's.
+    """
+    if choice not in CHOICES:
+        raise ValueError(f"choice {choice!r} is none of {CHOICES}")
+    found = compare(mine, theirs, base)
+    if choice == "mine" or (found.state in ("same", "older") and choice != "both"):
+        return None
+    if found.state == "new":
+        return copy.deepcopy(dict(theirs))
+    assert mine is not None
+    if choice == "both" or found.state == "other":
+        return copy.deepcopy(dict(theirs)) | {"id": new_id}
+    kept = [one for one in found.differences if one.take == "mine"]
+    out = copy.deepcopy(dict(mine))
+    for one in found.differences:
+        if one.take != "mine":
+            _put(out, one.path, copy.deepcopy(one.theirs))
+    out["tapes"] = sorted(out["tapes"], key=lambda tape: str(tape["date"]))
+    order = [setup["key"] for setup in theirs["setups"]]
+    out["setups"].sort(key=lambda setup: order.index(setup["key"]) if setup["key"] in order else len(order))
+    out["trials"]["revision"] = max(mine["trials"]["revision"], theirs["trials"]["revision"]) + 1
+    out["changed"] = now if kept else max(str(mine["changed"]), str(theirs["changed"]))
+    return out
+
+
+# ---- a record as values by path
+
+
+def same(a: Any, b: Any) -> bool:
+    """Equal as JSON: 1 and 1.0 are, 1 and true are not."""
+    if isinstance(a, bool) or isinstance(b, bool):
+        return a is b
+    if isinstance(a, Mapping) and isinstance(b, Mapping):
+        return a.keys() == b.keys() and all(same(a[key], b[key]) for key in a)
+    if isinstance(a, list) and isinstance(b, list):
+        return len(a) == len(b) and all(map(same, a, b))
+    return bool(a == b)
+
+
+def _whole_tapes(records: list[Record]) -> set[str]:
+    """The days whose tape only some have, or in another unit: there a single number means nothing alone."""
+    tapes = [{tape["date"]: tape["unit"] for tape in record.get("tapes", [])} for record in records]
+    days = {day for by_day in tapes for day in by_day}
+    return {day for day in days if len({by_day.get(day) for by_day in tapes}) > 1}
+
+
+def _paths(record: Record, whole: set[str]) -> dict[str, Any]:
+    """Every part by its path; those that are the device's own business (times, conflicts) are left out."""
+    found: dict[str, Any] = {name: record.get(name) for name in PLAIN}
+    for tape in record.get("tapes", []):
+        at = f"tapes/{tape['date']}"
+        if tape["date"] in whole:
+            found[at] = tape
+            continue
+        for part in ("fields", "choices"):
+            found |= {f"{at}/{part}/{key}": value for key, value in tape[part].items()}
+    for setup in record.get("setups", []):
+        found[f"setups/{setup['key']}"] = setup
+    if trials := record.get("trials"):
+        found["trials"] = {"log": trials["log"], "pending": trials["pending"]}
+    known = {*PLAIN, "tapes", "setups", "trials", "id", "version", "created", "changed", "conflicts"}
+    return found | {name: value for name, value in record.items() if name not in known}
+
+
+def _take(path: str, here: Record, there: Record, before: Record | None) -> str:
+    mine, theirs = here.get(path), there.get(path)
+    if before is not None:
+        if same(mine, before.get(path)):
+            return "theirs"
+        return "mine" if same(theirs, before.get(path)) else "conflict"
+    if _is_empty(mine):
+        return "theirs"
+    return "mine" if _is_empty(theirs) else "conflict"
+
+
+def _is_empty(value: Any) -> bool:
+    if isinstance(value, Mapping) and value.keys() == {"log", "pending"}:
+        return not value["log"] and not value["pending"]
+    return value is None or value is False or value == ""
+
+
+def _put(record: dict[str, Any], path: str, value: Any) -> None:
+    part, _, rest = path.partition("/")
+    if part == "tapes":
+        record["tapes"] = _with(record["tapes"], "date", rest, value)
+    elif part == "setups":
+        record["setups"] = _with(record["setups"], "key", rest, value)
+    elif part == "trials":
+        record["trials"] |= value
+    elif value is None and part not in PLAIN:
+        record.pop(part, None)
+    else:
+        record[part] = value
+
+
+def _with(items: list[dict[str, Any]], name: str, path: str, value: Any) -> list[dict[str, Any]]:
+    """The items with this value at "KEY", or "KEY/PART/NAME" inside the item of that key."""
+    key, *inside = path.split("/")
+    if not inside:
+        return [item for item in items if item[name] != key] + ([] if value is None else [value])
+    part, field = inside
+    for item in items:
+        if item[name] == key:
+            item[part].pop(field, None)
+            item[part] |= {} if value is None else {field: value}
+    return items

@@ -1,0 +1,174 @@
+"""The lifters screen's questions about a file; what is kept on the device stays the page's own business.
+
+- ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names"}``: what the file
+  holds, and for each lifter of it what taking it would change here; ``names`` are those here;
+- ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "spare": {id: new
+  id}, "now": ISO time}``: the records to write, and what the file holds of each.
+
+Nothing is remembered between questions, and nothing is written here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.roster import CHOICES, Comparison, compare, from_text, put_together
+from shortlever.roster.record import check
+from shortlever.tape import MEASURES
+from shortlever.trials import from_json
+from shortlever.view import read
+
+PARTS = {
+    "name": "Name",
+    "notes": "Notes",
+    "archived": "Archived",
+    "preference": "Leaning between arm and stroke",
+    "preference_from": "Where the leaning is from",
+    "choice": "Setup chosen",
+    "cautions_read": "Cautions read",
+    "trials": "Sets",
+    "tapes": "Tape",
+    "setups": "Kept setup",
+}
+SHOWN = 80  # characters of a value
+
+
+def answer(request: Mapping[str, Any]) -> dict[str, Any]:
+    """The response object for one question; what goes wrong is in ``errors``, with its place as ``field``."""
+    door = _DOORS.get(str(request.get("want")))
+    try:
+        if door is None:
+            raise InputError("want", "not_a_choice", "", "There is no such question.", "Reload this page.")
+        return {"ok": True, "errors": [], "warnings": [], **door(request)}
+    except InputError as wrong:
+        return {"ok": False, "errors": [wrong.plain()], "warnings": []}
+
+
+def _records(request: Mapping[str, Any], name: str) -> dict[str, dict[str, Any]]:
+    """Records of this device by id; one that is not sound takes no part."""
+    found = request.get(name)
+    sound = {}
+    for key, record in found.items() if isinstance(found, Mapping) else ():
+        try:
+            sound[key] = check(record, name)
+        except InputError:
+            continue
+    return sound
+
+
+def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
+    file = from_text(str(request.get("text", "")))
+    here, base = _records(request, "here"), _records(request, "base")
+    names = {str(name) for name in request.get("names", [])}
+    return {
+        "exported": file["exported"],
+        "lifters": [
+            {
+                "id": theirs["id"],
+                "name": theirs["name"],
+                "namesake": theirs["id"] not in here and theirs["name"] in names,
+                **_compared(compare(here.get(theirs["id"]), theirs, base.get(theirs["id"]))),
+            }
+            for theirs in file["lifters"]
+        ],
+    }
+
+
+def _compared(found: Comparison) -> dict[str, Any]:
+    return {
+        "state": found.state,
+        "differences": [
+            {
+                "path": one.path,
+                "label": label_of(one.path),
+                "mine": shown(one.path, one.mine),
+                "theirs": shown(one.path, one.theirs),
+                "take": one.take,
+            }
+            for one in found.differences
+        ],
+    }
+
+
+def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
+    file = from_text(str(request.get("text", "")))
+    here, base = _records(request, "here"), _records(request, "base")
+    choices, spare, now = (request.get(name) for name in ("choices", "spare", "now"))
+    if not isinstance(choices, Mapping) or not isinstance(spare, Mapping):
+        raise InputError("choices", "damaged", "", "No choices came with the file.", "Choose again.")
+    records: list[dict[str, Any]] = []
+    common: dict[str, Any] = {}
+    for theirs in file["lifters"]:
+        key = theirs["id"]
+        choice = choices.get(key)
+        if choice not in CHOICES:
+            said = f"Nothing is chosen for {theirs['name']}."
+            raise InputError(key, "missing", str(choice), said, "Choose for each lifter.")
+        record = put_together(
+            here.get(key), theirs, base.get(key), choice, now=str(now), new_id=str(spare.get(key))
+        )
+        if record is not None:
+            records.append(record)
+            if record["id"] == key:
+                common[key] = theirs
+    return {"records": records, "common": common}
+
+
+_DOORS = {"lifters/preview": _preview, "lifters/merge": _merge}
+
+
+# ---- in words
+
+
+def label_of(path: str) -> str:
+    """What a path of a record is called on the screen.
+
+    >>> label_of("tapes/2031-05-05/fields/arm_length")
+    'Arm length, 2031-05-05'
+    """
+    part, *rest = path.split("/")
+    if part == "tapes" and len(rest) == 3:
+        return f"{name_of(rest[2])}, {rest[0]}"
+    label = PARTS.get(part, part)
+    return f"{label}, {rest[0]}" if part == "tapes" and rest else label
+
+
+def name_of(key: str) -> str:
+    """A tape number or a choice by its label."""
+    if key in read.CHOICES:
+        return read.CHOICES[key][0]
+    measure = read.EXTRA.get(key) or MEASURES.get(key)
+    return measure.label if measure else key
+
+
+def shown(path: str, value: Any) -> str:
+    """A value as a person knows it; "–" for none."""
+    part, *rest = path.split("/")
+    if value is None or value == "":
+        return "–"
+    if part == "tapes" and not rest[1:]:
+        return (
+            f"{value['unit']}: " + ", ".join(f"{name_of(k)} {v}" for k, v in value["fields"].items())[:SHOWN]
+        )
+    if part == "tapes" and rest[1] == "choices" and rest[2] in read.CHOICES:
+        return read.CHOICES[rest[2]][1].get(value, str(value))
+    if part == "setups":
+        return str(value.get("text") or value.get("name") or value["key"])[:SHOWN]
+    if part == "trials":
+        return _sets(value)
+    if part == "choice":
+        numbers = [value.get(name) for name in ("grip_m", "touch_m")]
+        if all(isinstance(n, int | float) for n in numbers):
+            return f"grip {100 * numbers[0]:.1f} cm, touch {100 * numbers[1]:.1f} cm from the shoulders"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)[:SHOWN]
+
+
+def _sets(trials: Mapping[str, Any]) -> str:
+    count = len(from_json(trials["log"]).sets) if trials["log"] else 0
+    waiting = len(trials["pending"])
+    said = f"{count} set{'s' * (count != 1)}"
+    return f"{said}, {waiting} change{'s' * (waiting != 1)} not worked in yet" if waiting else said

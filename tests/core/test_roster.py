@@ -1,0 +1,328 @@
+"""The file of lifters: exact round trips, faults told by place, and merges that lose nothing silently."""
+
+from __future__ import annotations
+
+import copy
+import json
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from shortlever import roster, view
+from shortlever.errors import InputError
+from shortlever.roster import compare, from_text, put_together, to_text
+from shortlever.roster.record import PARTS
+
+FOLDER = Path(__file__).parent
+GOLDEN = (FOLDER / "lifters-1.json").read_text("utf-8")
+NOW = "2031-07-01T00:00:00.000Z"
+
+
+def golden() -> dict[str, Any]:
+    return json.loads(GOLDEN)
+
+
+def mara(**parts: Any) -> dict[str, Any]:
+    return copy.deepcopy(golden()["lifters"][0]) | parts
+
+
+def file_of(*lifters: Any) -> str:
+    return json.dumps(golden() | {"lifters": list(lifters)})
+
+
+# ---- the format
+
+
+def test_version_1_opens_and_goes_out_again_exactly() -> None:
+    file = from_text(GOLDEN)
+    assert file == golden()
+    again = to_text(file["lifters"], file["exported"])
+    assert json.loads(again) == golden() and from_text("\ufeff" + again) == file
+
+
+def test_schema_names_the_parts_that_are_checked() -> None:
+    path = Path(roster.__file__).parent / "lifters-1.schema.json"
+    schema = json.loads(path.read_text("utf-8"))
+    lifter = schema["$defs"]["lifter"]
+    assert list(lifter["properties"]) == lifter["required"] == list(PARTS)
+    assert schema["properties"]["kind"]["const"] == roster.KIND
+    assert schema["properties"]["version"]["const"] == roster.VERSION
+    assert set(schema["required"]) == set(golden())
+
+
+def test_a_newer_version_is_refused_with_words() -> None:
+    with pytest.raises(InputError) as refused:
+        from_text(json.dumps(golden() | {"version": 2, "lifters": "of another kind"}))
+    assert refused.value.code == "newer" and refused.value.field == "version"
+    assert "format 2" in refused.value.message and "Update" in refused.value.remedy
+
+
+FAULTS = {
+    "file": [
+        json.dumps({"kind": "a poem"}),
+        "[]",
+        json.dumps(golden() | {"more": 1}),
+        "9" * 5000,
+        "[" * 50 + "]" * 50,
+        GOLDEN.replace('"revision": 3', '"revision": 3, "revision": 4'),
+        GOLDEN.replace("0.705", "NaN"),
+    ],
+    "line 1, column 1": [""],
+    "exported": [json.dumps(golden() | {"exported": "yesterday"})],
+    "lifters": [json.dumps(golden() | {"lifters": {}})],
+    "lifters[0]": [file_of(7), file_of({k: v for k, v in mara().items() if k != "notes"})],
+    "lifters[0].name": [file_of(mara(name=" ")), file_of(mara(name="x" * 61)), file_of(mara(name="\ud800"))],
+    "lifters[0].id": [file_of(mara(id="guest")), file_of(mara(id="../x")), file_of(mara(id=3))],
+    "lifters[1].id": [file_of(mara(), mara())],
+    "lifters[0].version": [file_of(mara(version=True)), file_of(mara(version=2))],
+    "lifters[0].archived": [file_of(mara(archived=0))],
+    "lifters[0].changed": [file_of(mara(changed="2031-13-01T00:00:00.000Z"))],
+    "lifters[0].tapes[1].date": [
+        file_of(mara(tapes=[*mara()["tapes"][:1], mara()["tapes"][0]])),
+        file_of(mara(tapes=[mara()["tapes"][0], mara()["tapes"][1] | {"date": "2031-02-30"}])),
+    ],
+    "lifters[0].tapes[0].unit": [file_of(mara(tapes=[mara()["tapes"][0] | {"unit": "ft"}]))],
+    "lifters[0].tapes[0].fields.arm_length": [
+        file_of(mara(tapes=[mara()["tapes"][0] | {"fields": {"arm_length": 62}}]))
+    ],
+    "lifters[0].setups[1].key": [file_of(mara(setups=[{"key": "a"}, {"key": "a"}]))],
+    "lifters[0].trials": [file_of(mara(trials=None) | {"trials": {"log": ""}})],
+    "lifters[0].trials.log": [file_of(mara(trials=mara()["trials"] | {"log": "{}"}))],
+    "lifters[0].trials.revision": [file_of(mara(trials=mara()["trials"] | {"revision": 1.5}))],
+    "lifters[0].preference": [file_of(mara(preference=1.5)), file_of(mara(preference=True))],
+    "lifters[0].conflicts[0]": [file_of(mara(conflicts=[{"path": "notes"}]))],
+}
+
+
+@pytest.mark.parametrize("place", FAULTS)
+def test_a_fault_is_told_with_its_place(place: str) -> None:
+    for text in FAULTS[place]:
+        with pytest.raises(InputError) as refused:
+            from_text(text)
+        wrong = refused.value
+        assert wrong.field == place, text[:200]
+        assert wrong.message.endswith(".") and wrong.remedy
+        json.dumps(wrong.plain()).encode()
+
+
+def test_a_file_that_breaks_off_is_told_with_line_and_column() -> None:
+    with pytest.raises(InputError) as refused:
+        from_text(GOLDEN[:400])
+    assert refused.value.field.startswith("line ")
+
+
+def damaged(source: random.Random) -> str:
+    """The golden file with one to four accidents: cut, doubled, flipped or swapped letters and values."""
+    text = GOLDEN
+    for _ in range(source.randint(1, 4)):
+        at = source.randrange(len(text) or 1)
+        to = min(len(text), at + source.randint(1, 30))
+        kind = source.randrange(7)
+        if kind == 0:
+            text = text[:at]
+        elif kind == 1:
+            text = text[:at] + text[to:]
+        elif kind == 2:
+            text = text[:at] + text[at:to] * 2 + text[to:]
+        elif kind == 3:
+            text = text[:at] + chr(source.choice([0, 34, 91, 123, 0x2028, 0xD800, 0x1F600])) + text[at + 1 :]
+        elif kind == 4:
+            text = (
+                text[:at] + chr(ord(text[at]) ^ (1 << source.randrange(7))) + text[at + 1 :] if text else text
+            )
+        else:
+            text = with_other_value(source, text)
+    return text
+
+
+def with_other_value(source: random.Random, text: str) -> str:
+    """One value somewhere in the tree replaced by one of another kind."""
+    try:
+        data = json.loads(text)
+    except ValueError:
+        return text
+    places: list[tuple[Any, Any]] = []
+
+    def walk(node: Any) -> None:
+        for key in node if isinstance(node, dict) else range(len(node)) if isinstance(node, list) else ():
+            places.append((node, key))
+            walk(node[key])
+
+    walk(data)
+    if not places:
+        return text
+    node, key = source.choice(places)
+    node[key] = source.choice(
+        [None, True, -1, 0.5, 1e300, 10**400, "", "x" * 300, "\ud800", [], {}, [[]], {"a": 1}]
+    )
+    return json.dumps(data)
+
+
+def fuzz(count: int, seed: int) -> None:
+    source = random.Random(seed)
+    refused = 0
+    here = {one["id"]: one for one in golden()["lifters"]}
+    for _ in range(count):
+        text = damaged(source)
+        before = copy.deepcopy(here)
+        request = {"want": "lifters/preview", "text": text, "here": here, "base": {}, "names": []}
+        response = view.lifters.answer(request)
+        assert here == before
+        json.dumps(response, allow_nan=False).encode()
+        if response["ok"]:
+            file = from_text(text)
+            assert from_text(to_text(file["lifters"], file["exported"])) == file, text
+            assert len(response["lifters"]) == len(file["lifters"])
+            continue
+        refused += 1
+        [wrong] = response["errors"]
+        assert wrong["code"] != "internal" and wrong["field"] and wrong["message"] and wrong["remedy"], text
+    assert refused > count / 2, "the accidents do damage"
+
+
+def test_2000_damaged_files_give_a_place_or_sound_lifters_and_change_nothing() -> None:
+    fuzz(2000, seed=1)
+
+
+@pytest.mark.slow
+def test_10000_damaged_files_give_a_place_or_sound_lifters_and_change_nothing() -> None:
+    fuzz(10_000, seed=2)
+
+
+# ---- preview and merge
+
+
+def test_new_same_older_and_another_under_the_same_mark() -> None:
+    assert compare(None, mara()).state == "new"
+    assert compare(mara(), mara(changed=NOW, conflicts=[])).state == "same", (
+        "times and conflicts are the device's own"
+    )
+    assert compare(mara(notes="more"), mara(), mara()).state == "older"
+    assert compare(mara(), mara(created=NOW)).state == "other"
+    assert put_together(None, mara(), None, "theirs", now=NOW) == mara(), "exactly"
+    assert put_together(None, mara(), None, "mine", now=NOW) is None
+    assert put_together(mara(), mara(changed=NOW), None, "theirs", now=NOW) is None
+    other = put_together(mara(), mara(created=NOW), None, "theirs", now=NOW, new_id="n")
+    assert other == mara(created=NOW, id="n")
+
+
+def with_number(record: dict[str, Any], key: str, typed: str, day: int = 1) -> dict[str, Any]:
+    out = copy.deepcopy(record)
+    out["tapes"][day]["fields"][key] = typed
+    return out
+
+
+def test_what_only_one_side_changed_is_no_conflict() -> None:
+    base = mara()
+    mine = with_number(mara(notes="mine"), "arm_length", "63")
+    theirs = with_number(mara(name="Mara F."), "shoulder_breadth", "40")
+    found = compare(mine, theirs, base)
+    assert found.state == "changed"
+    assert {one.path: one.take for one in found.differences} == {
+        "name": "theirs",
+        "notes": "mine",
+        "tapes/2031-05-30/fields/arm_length": "mine",
+        "tapes/2031-05-30/fields/shoulder_breadth": "theirs",
+    }
+    out = put_together(mine, theirs, base, "theirs", now=NOW)
+    assert out is not None and (out["name"], out["notes"], out["changed"]) == ("Mara F.", "mine", NOW)
+    assert out["tapes"][1]["fields"] == {"arm_length": "63", "body_mass": "165 lb", "shoulder_breadth": "40"}
+    assert out["trials"]["revision"] == 4, "an open tab does not fold into another log"
+
+
+def test_both_changed_is_a_conflict_and_every_choice_keeps_its_word() -> None:
+    base = mara()
+    mine, theirs = mara(notes="mine", archived=True), mara(notes="theirs")
+    before = copy.deepcopy((mine, theirs, base))
+    assert compare(mine, theirs, base).state == "conflict"
+    assert put_together(mine, theirs, base, "mine", now=NOW) is None
+    taken = put_together(mine, theirs, base, "theirs", now=NOW)
+    assert taken is not None and taken["notes"] == "theirs" and taken["archived"] is True
+    both = put_together(mine, theirs, base, "both", now=NOW, new_id="n")
+    assert both == theirs | {"id": "n"}
+    assert (mine, theirs, base) == before
+
+
+def test_without_a_common_base_only_what_is_empty_here_is_filled() -> None:
+    mine, theirs = mara(notes="", preference=0.1), mara(choice=None)
+    assert {one.path: one.take for one in compare(mine, theirs).differences} == {
+        "notes": "theirs",
+        "preference": "conflict",
+        "choice": "mine",
+    }
+
+
+def test_numbers_of_another_unit_are_taken_or_left_as_a_whole_tape() -> None:
+    base = mara()
+    mine = with_number(base, "arm_length", "63")
+    theirs = copy.deepcopy(base)
+    theirs["tapes"][1] |= {"unit": "in", "fields": {"arm_length": "24.6"}}
+    [only] = compare(mine, theirs, base).differences
+    assert (only.path, only.take) == ("tapes/2031-05-30", "conflict")
+    taken = put_together(mine, theirs, base, "theirs", now=NOW)
+    assert taken is not None and taken["tapes"][1] == theirs["tapes"][1]
+
+
+def test_tapes_and_setups_added_and_taken_off_on_each_side() -> None:
+    base = mara()
+    mine, theirs = copy.deepcopy(base), copy.deepcopy(base)
+    mine["tapes"] = [base["tapes"][1]]
+    mine["setups"] += [{"key": "m"}]
+    theirs["tapes"].insert(1, base["tapes"][0] | {"date": "2031-04-01"})
+    theirs["setups"] = [{"key": "t"}]
+    assert compare(mine, theirs, base).state == "changed"
+    out = put_together(mine, theirs, base, "theirs", now=NOW)
+    assert out is not None
+    assert [tape["date"] for tape in out["tapes"]] == ["2031-04-01", "2031-05-30"]
+    assert sorted(setup["key"] for setup in out["setups"]) == ["m", "t"]
+    from_text(to_text([out], NOW))
+
+
+def test_taking_everything_of_the_file_over_an_old_base_gives_the_file() -> None:
+    source = random.Random(3)
+    base = mara()
+    for _ in range(200):
+        theirs = copy.deepcopy(base)
+        for _ in range(source.randint(1, 5)):
+            part = source.choice(["name", "notes", "tapes", "setups", "preference", "choice", "trials"])
+            other = golden()["lifters"][1]
+            theirs[part] = source.choice([other[part], theirs[part], base[part]])
+        if (out := put_together(base, theirs, base, "theirs", now=NOW)) is not None:
+            assert compare(out, theirs).state == "same"
+
+
+# ---- the door of the page
+
+
+def ask(want: str, **request: Any) -> dict[str, Any]:
+    return json.loads(view.answer(json.dumps({"want": f"lifters/{want}"} | request)))
+
+
+def test_preview_and_merge_through_the_door() -> None:
+    mine = with_number(mara(notes="mine"), "arm_length", "63")
+    given = {"text": GOLDEN, "here": {mine["id"]: mine}, "base": {}, "names": ["Ümit Ødegård 深田"]}
+    found = ask("preview", **given)
+    first, second = found["lifters"]
+    assert (first["state"], second["state"], second["namesake"]) == ("conflict", "new", True)
+    shown = {one["label"]: (one["mine"], one["theirs"]) for one in first["differences"]}
+    assert shown["Arm length, 2031-05-30"] == ("63", "62.5") and shown["Notes"][0] == "mine"
+    choices = {first["id"]: "both", second["id"]: "theirs"}
+    merged = ask("merge", **given, choices=choices, spare={first["id"]: "n1"}, now=NOW)
+    assert [one["id"] for one in merged["records"]] == ["n1", "kept-earlier"]
+    assert merged["records"][1] == golden()["lifters"][1] == merged["common"]["kept-earlier"]
+    missing = ask("merge", **given, choices={}, spare={}, now=NOW)
+    assert missing["errors"][0]["message"] == "Nothing is chosen for Mara Feld."
+    assert ask("preview", text="{")["errors"][0]["field"].startswith("line 1")
+    assert ask("elsewhere")["errors"][0]["code"] == "not_a_choice"
+
+
+def test_every_part_has_words() -> None:
+    other = golden()["lifters"][1] | {"id": mara()["id"], "created": mara()["created"]}
+    [found] = ask("preview", text=file_of(other), here={mara()["id"]: mara()}, base={}, names=[])["lifters"]
+    shown = {one["label"]: one["mine"] for one in found["differences"]}
+    assert shown["Tape, 2031-05-30"] == "cm: Arm length 62.5, Body weight 165 lb"
+    assert shown["Sets"] == "0 sets, 1 change not worked in yet"
+    assert shown["Setup chosen"] == "grip 71.0 cm, touch 9.0 cm from the shoulders"
+    assert shown["Cautions read"] == "yes" and shown["Kept setup"] == "Grip 70.5 cm"
