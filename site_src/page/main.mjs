@@ -8,7 +8,7 @@ import { dropEarlier, forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
-import { learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
+import { forgetGuest, learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
 
 const TYPING_REST_MS = 120;
@@ -248,8 +248,9 @@ function nextLifter() {
   byId("keep").checked = false;
   session = nothing();
   arriving = shownFrom = "";
-  last = held = null;
+  last = held = learned = null;
   forget();
+  forgetGuest();
   if (!awake) return location.reload(); // nothing could work the example out again
   showCautionsFirst(false);
   hideNotice();

@@ -41,3 +41,9 @@ export function listenToForget(onForgotten) {
     onForgotten();
   });
 }
+
+/** The next lifter: a guest's sets, and what they taught, are gone. */
+export function forgetGuest() {
+  box.hidden = true;
+  store.remove(GUEST);
+}

@@ -26,7 +26,8 @@ let draft = draftOf(record);
 let rows = {}; // {number: the core's row of a set}
 let verdict = null; // the core's last whole answer for this record
 let writing = Promise.resolve(); // taps are stored one after the other
-let loggedAt = 0;
+let loggedAt = -Infinity;
+let naming; // the button's next name waits till then
 
 const client = startCalculator({
   kinds: ["fold", "verdict"],
@@ -122,7 +123,12 @@ function entryNow() {
 function nameButton() {
   const { candidate, pain } = entry.values;
   const edit = editing();
-  byId("log").textContent = edit ? say("sets_save", edit.number) : say(pain ? "sets_log_pain" : "sets_log", model.next_number, candidate || "–");
+  const just = loggedAt + TWICE_MS - performance.now();
+  if (just > 0) {
+    byId("log").textContent = say("sets_just_logged");
+    clearTimeout(naming);
+    naming = setTimeout(nameButton, just);
+  } else byId("log").textContent = edit ? say("sets_save", edit.number) : say(pain ? "sets_log_pain" : "sets_log", model.next_number, candidate || "–");
 }
 
 function said(text) {
@@ -146,10 +152,11 @@ function now() {
 
 /** Stores a change, then shows it, then asks for it to be folded; false where the device did not take it. */
 function commit(change, next = () => {}) {
-  writing = writing.then(async () => {
+  writing = writing.catch(() => {}).then(async () => {
     try {
       record = await store.addChange(record.id, { at: now(), ...change });
     } catch (trouble) {
+      loggedAt = -Infinity;
       tellTrouble({ message: say("sets_not_stored", trouble.message, trouble.remedy), remedy: "" });
       return false;
     }
@@ -298,17 +305,17 @@ async function onJudged(response, { of }) {
 
 // ---- what the sets teach the fit screen
 
-function learnedFrom() {
-  return say("sets_learned_from", verdict.rows.length);
-}
+const learnedFrom = () => say("sets_learned_from", verdict.rows.length);
+const forgottenFrom = () => say("sets_forgotten_from", verdict.rows.length);
 
 /** Keeps what a decided trial implies, unless a person has had just that forgotten; shows what is kept. */
 async function learn() {
   const { preference, preference_from } = record;
-  const known = preference_from === say("sets_forgotten_from", verdict.rows.length) || (preference === verdict.preference && preference_from === learnedFrom());
-  if (verdict.preference !== null && !known) {
-    const seen = { preference, preference_from };
-    record = await store.patch(record.id, seen, { preference: verdict.preference, preference_from: learnedFrom() }).catch(() => record);
+  const keep = (found, from) => store.patch(record.id, { preference, preference_from }, { preference: found, preference_from: from });
+  const forgotten = preference_from === forgottenFrom();
+  if (preference_from === say("fit_forgotten")) record = await keep(null, forgottenFrom()).catch(() => record); // from now on: after so many sets
+  else if (verdict.preference !== null && !forgotten && (preference !== verdict.preference || preference_from !== learnedFrom())) {
+    record = await keep(verdict.preference, learnedFrom()).catch(() => record);
   }
   const learned = verdict.preference !== null && record.preference === verdict.preference;
   byId("learned").hidden = !learned;
@@ -317,7 +324,7 @@ async function learn() {
 
 byId("forget").addEventListener("click", async () => {
   const { preference, preference_from } = record;
-  const forgotten = { preference: null, preference_from: say("sets_forgotten_from", verdict.rows.length) };
+  const forgotten = { preference: null, preference_from: forgottenFrom() };
   try {
     record = await store.patch(record.id, { preference, preference_from }, forgotten);
   } catch (trouble) {
