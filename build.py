@@ -36,6 +36,8 @@ DIST = ROOT / "dist"
 SITE = ROOT / "site_src"
 CORE = ROOT / "core"
 PYTHON_IN_PYODIDE = "3.14"
+PACKED = ".packed"  # gzip inside, under a name that no server takes for a compressed text
+PACKING = 12  # libdeflate's strongest level
 STATIC = {
     "styles": ".css",
     "page": ".mjs",
@@ -48,12 +50,10 @@ MIME = {
     ".json": "application/json",
     ".mjs": "text/javascript",
     ".js": "text/javascript",
+    ".packed": "application/octet-stream",
     ".png": "image/png",
-    ".snapshot": "application/octet-stream",
     ".svg": "image/svg+xml",
-    ".wasm": "application/wasm",
     ".webmanifest": "application/manifest+json",
-    ".zip": "application/zip",
 }
 
 
@@ -175,7 +175,7 @@ def fetch_compile_wheels() -> Path:
 
 
 def fetch_npm() -> Path:
-    """The npm packages (Pyodide and modules of the page), by the lock file, into .build/npm; their folder."""
+    """The npm packages (Pyodide, what slims it, modules of the page), by the lock file; their folder."""
     folder = WORK / "npm"
     wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
     stamp, key = folder / "pins", digest(*wanted)
@@ -184,7 +184,7 @@ def fetch_npm() -> Path:
         folder.mkdir(parents=True)
         for path in wanted:
             shutil.copy(path, folder)
-        with step("fetching Pyodide (5 MB)"):
+        with step("fetching Pyodide and what makes it smaller (30 MB)"):
             programs = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
             options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
             run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
@@ -255,12 +255,43 @@ def ensure_chromium() -> str:
 # ---- build -----------------------------------------------------------------------------------------------
 
 
+def slim_pyodide(slim: Path) -> Path:
+    """Pyodide without what only packages in native code need; kept till a pin changes."""
+    modules, runtime = fetch_npm(), SITE / "runtime"
+    key = digest(SITE / "package-lock.json", runtime / "slim.mjs", runtime / "snapshot.mjs")
+    if not stamped(slim / "key", key):
+        shutil.rmtree(slim, ignore_errors=True)
+        with step("leaving out of Pyodide what nothing here calls"):
+            node(runtime / "slim.mjs", modules, slim, what="slimming Pyodide")
+        (slim / "key").write_text(key)
+    return slim
+
+
+def packed(stage: Path, kept: Path) -> None:
+    """Gzip the large files as far as it goes, once for each content; the worker opens them itself."""
+    import deflate
+
+    large = {"runtime": ("pyodide.asm.wasm", "python_stdlib.zip"), "core": ("shortlever.zip",),
+             "snapshot": ("python.snapshot",)}  # fmt: skip
+    for part, names in large.items():
+        for name in names:
+            path = stage / part / name
+            data = path.read_bytes()
+            done = kept / digest_hex(data)
+            if not done.is_file():
+                kept.mkdir(exist_ok=True)
+                done.write_bytes(bytes(deflate.gzip_compress(data, PACKING)))
+            path.unlink()
+            shutil.copyfile(done, path.with_name(name + PACKED))
+
+
 def stage_python(stage: Path) -> dict[str, Path]:
     """Pyodide with a trimmed and compiled library, the compiled core, and a snapshot of both awake.
 
     Kept till an input changes.
     """
     wheels, pyodide = fetch_compile_wheels(), fetch_npm() / "pyodide"
+    slim = slim_pyodide(stage.parent / "slim")
     inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
               ROOT / "requirements-compile.txt"]  # fmt: skip
     key = digest(*inputs)
@@ -270,10 +301,12 @@ def stage_python(stage: Path) -> dict[str, Path]:
         (stage / "core").mkdir()
         with step("compiling the core and the standard library inside Pyodide"):
             node(
-                SITE / "runtime" / "stage.mjs", pyodide, CORE, wheels, stage, what="compiling for the browser"
-            )
+                SITE / "runtime" / "stage.mjs", pyodide, slim, CORE, wheels, stage,
+                what="compiling for the browser",
+            )  # fmt: skip
         with step("taking the snapshot of a warm Python"):
             node(SITE / "runtime" / "snapshot.mjs", stage, what="taking the snapshot")
+            packed(stage, stage.parent / "packed")
         (stage / "key").write_text(key)
     return {name: stage / name for name in ("runtime", "core", "snapshot")}
 

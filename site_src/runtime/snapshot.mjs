@@ -1,11 +1,10 @@
 // Takes a picture of Python's memory with the core imported and warm, so that the browser need not do that again.
 //   node snapshot.mjs STAGE_DIR
-// Reads STAGE_DIR/runtime and STAGE_DIR/core as stage.mjs has left them; writes STAGE_DIR/snapshot/python.snapshot,
-// gzipped. The same inputs give the same bytes: clock, timer and randomness stand still here.
+// Reads STAGE_DIR/runtime and STAGE_DIR/core as stage.mjs has left them; writes STAGE_DIR/snapshot/python.snapshot.
+// The same inputs give the same bytes: clock, timer and randomness stand still here.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { gzipSync } from 'node:zlib';
 
 const stage = resolve(process.argv[2]);
 const runtime = join(stage, 'runtime');
@@ -125,11 +124,9 @@ async function main() {
   const { loadPyodide } = await import(pathToFileURL(join(runtime, 'pyodide.mjs')).href);
   const snapshot = await takeSnapshot(loadPyodide);
   const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot));
-  const zipped = gzipSync(packed, { level: 9 });
-  zipped[9] = 255; // which system packed it: not said
   mkdirSync(join(stage, 'snapshot'), { recursive: true });
-  writeFileSync(join(stage, 'snapshot', 'python.snapshot'), zipped);
-  console.log(`memory ${snapshot.length}, packed ${packed.length}, zipped ${zipped.length}`);
+  writeFileSync(join(stage, 'snapshot', 'python.snapshot'), packed);
+  console.log(`memory ${snapshot.length}, packed ${packed.length}`);
 }
 
 await main().catch((error) => {

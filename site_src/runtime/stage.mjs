@@ -1,12 +1,12 @@
 // Stages Python for the browser, inside the pinned Pyodide itself, since only Python 3.14 can compile for Python 3.14.
-//   node stage.mjs PYODIDE_DIR CORE_DIR WHEELS_DIR OUT_DIR
+//   node stage.mjs PYODIDE_DIR SLIM_DIR CORE_DIR WHEELS_DIR OUT_DIR
 // Writes OUT_DIR/runtime (a Pyodide whose standard library holds only what the core needs, compiled) and
 // OUT_DIR/core/shortlever.zip (the compiled core). The same inputs give the same bytes on every machine.
 import { copyFileSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
-const [pyodideDir, coreDir, wheelsDir, outDir] = process.argv.slice(2).map((path) => resolve(path));
+const [pyodideDir, slimDir, coreDir, wheelsDir, outDir] = process.argv.slice(2).map((path) => resolve(path));
 const STEPS = readFileSync(new URL('stage.py', import.meta.url), 'utf8');
 
 // A fresh Python that sees the core's sources (and nothing of its tests).
@@ -64,7 +64,7 @@ async function main() {
 
   const runtime = join(outDir, 'runtime');
   for (const name of ['pyodide.mjs', 'pyodide.asm.mjs', 'pyodide.asm.wasm']) {
-    copyFileSync(join(pyodideDir, name), join(runtime, name));
+    copyFileSync(join(slimDir, name), join(runtime, name));
   }
   const lock = JSON.parse(readFileSync(join(pyodideDir, 'pyodide-lock.json'), 'utf8'));
   writeFileSync(join(runtime, 'pyodide-lock.json'), JSON.stringify({ info: lock.info, packages: {} }));

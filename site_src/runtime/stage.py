@@ -84,7 +84,7 @@ def compile_all(arguments: str) -> str:
 
 
 def compile_zip(files: dict[str, bytes], target: str) -> None:
-    """Compile with pyodide-build, then pack again: sorted, with one fixed date, well compressed."""
+    """Compile with pyodide-build, then put together again: sorted, with one fixed date, not compressed yet."""
     import zipfile
     from pathlib import Path
 
@@ -100,7 +100,7 @@ def compile_zip(files: dict[str, bytes], target: str) -> None:
             data = source.read(name)
             if name.endswith(".pyc"):
                 data = without_lines(data)
-            packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), data, zipfile.ZIP_DEFLATED, 9)
+            packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), data)
 
 
 def without_lines(compiled: bytes) -> bytes:

@@ -1,7 +1,7 @@
 // Python's home: a module worker that fetches Python, wakes it, and answers one question at a time.
 //
 //   page → worker   {id, request}                      request: the JSON text for shortlever.view.answer
-//   worker → page   {state: 'fetching', done, total}   bytes, unzipped
+//   worker → page   {state: 'fetching', done, total}   bytes of the files as they lie there
 //                   {state: 'waking'}
 //                   {state: 'ready', milliseconds, boot, note}          the first suggestion is out; see below
 //                   {state: 'failed', cause: {code, message, remedy}}   the first cause; no state comes after it
@@ -20,7 +20,7 @@ const here = (path) => new URL(path, import.meta.url).href;
 const files = [runtime, core, snapshot].flatMap(({ base, files }) =>
   Object.entries(files).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
 );
-const isZip = ({ name }) => name.endsWith('.zip'); // only the plain boot reads these
+const isZip = ({ name }) => name.includes('.zip'); // only the plain boot reads these
 const fileNamed = (name) => files.find((file) => file.name === name);
 
 // ---- states
@@ -72,7 +72,7 @@ function count(bytes) {
   }
 }
 
-const MAGIC = { wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04], snapshot: [0x1f, 0x8b] };
+const GZIP = [0x1f, 0x8b];
 const fetchPlainly = self.fetch.bind(self);
 const damages = new Map(); // name → Trouble
 
@@ -93,7 +93,7 @@ async function download(name) {
     damages.set(name, new Trouble('damaged_file', message, 'Check the connection, then try again.'));
     return damages.get(name);
   };
-  const magic = MAGIC[name.split('.').at(-1)] ?? [];
+  const magic = name.endsWith('.packed') ? GZIP : [];
   let seen = 0;
   const checking = new TransformStream({
     transform(chunk, out) {
@@ -109,8 +109,7 @@ async function download(name) {
       if (seen !== bytes) throw damaged(`${seen} of ${bytes} bytes`);
     },
   });
-  const type = response.headers.get('Content-Type') ?? '';
-  return new Response(response.body.pipeThrough(checking), { headers: { 'Content-Type': type } });
+  return response.body.pipeThrough(checking);
 }
 
 // The browser hides what went wrong in an error of its own.
@@ -119,12 +118,16 @@ const explained = (name, promise) =>
     throw damages.get(name) ?? error;
   });
 
-async function whole(response) {
-  return new Uint8Array(await (await response).arrayBuffer());
+async function whole(stream) {
+  return new Uint8Array(await new Response(await stream).arrayBuffer());
 }
 
-const fetchWhole = (name) => explained(name, whole(download(name)));
-const compile = (name) => explained(name, WebAssembly.compileStreaming(download(name)));
+const opened = async (name) => (await download(`${name}.packed`)).pipeThrough(new DecompressionStream('gzip'));
+
+async function compile(name) {
+  const response = opened(name).then((stream) => new Response(stream, { headers: { 'Content-Type': 'application/wasm' } }));
+  return WebAssembly.compileStreaming(response);
+}
 
 async function load(name) {
   const { url, bytes } = fileNamed(name);
@@ -137,28 +140,24 @@ async function load(name) {
   }
 }
 
-async function openSnapshot(response) {
-  const stream = (await response).body.pipeThrough(new DecompressionStream('gzip'));
-  return unpack(await whole(new Response(stream)));
-}
+const fetchPacked = (name) => explained(`${name}.packed`, whole(opened(name)));
 
 const parts = {
   loader: load('pyodide.mjs'),
   maker: load('pyodide.asm.mjs'),
-  wasm: compile('pyodide.asm.wasm'),
-  lock: fetchWhole('pyodide-lock.json'),
-  snapshot: explained('python.snapshot', openSnapshot(download('python.snapshot'))),
+  wasm: explained('pyodide.asm.wasm.packed', compile('pyodide.asm.wasm')),
+  lock: explained('pyodide-lock.json', whole(download('pyodide-lock.json'))),
+  snapshot: fetchPacked('python.snapshot').then(unpack),
 };
 for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs it will see
 
 // ---- waking
 
 // Pyodide asks by itself for the files beside it: it gets those that are here already.
-const handed = new Map(); // name → bytes
+const handed = new Map(); // address → bytes
 self.fetch = async (input, options) => {
   const url = new URL(input.url ?? input, self.location).href;
-  const name = files.find((file) => file.url === url)?.name;
-  return handed.has(name) ? new Response(handed.get(name)) : fetchPlainly(input, options);
+  return handed.has(url) ? new Response(handed.get(url)) : fetchPlainly(input, options);
 };
 
 // Both boots use the one compiled module. Pyodide only logs a failure here and then waits for ever.
@@ -176,7 +175,7 @@ WebAssembly.instantiateStreaming = async (_, imports) => {
 async function startPyodide(library, settings) {
   const [{ loadPyodide }, lock] = await Promise.all([parts.loader, parts.lock]);
   for (const [name, bytes] of Object.entries({ ...library, 'pyodide.asm.wasm': '', 'pyodide-lock.json': lock })) {
-    handed.set(name, bytes);
+    handed.set(here(runtime.base + name), bytes);
   }
   const failing = new Promise((_, reject) => {
     giveUp = reject;
@@ -202,7 +201,7 @@ async function startPlainly() {
   const zips = files.filter(isZip);
   total = done + zips.reduce((sum, { bytes }) => sum + bytes, 0);
   enter('fetching', { done, total });
-  const [library, archive] = await Promise.all(['python_stdlib.zip', 'shortlever.zip'].map(fetchWhole));
+  const [library, archive] = await Promise.all(['python_stdlib.zip', 'shortlever.zip'].map(fetchPacked));
   enter('waking');
   const pyodide = await startPyodide({ 'python_stdlib.zip': library });
   pyodide.FS.writeFile('/shortlever.zip', archive);

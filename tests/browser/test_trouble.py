@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 FILES = [
-    "runtime/*/pyodide.asm.wasm",
+    "runtime/*/pyodide.asm.wasm.packed",
     "runtime/*/pyodide.mjs",
     "runtime/*/pyodide.asm.mjs",
     "worker/worker.mjs",

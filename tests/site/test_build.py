@@ -2,6 +2,7 @@
 
 import gzip
 import hashlib
+import io
 import json
 import os
 import re
@@ -41,6 +42,10 @@ def kept_list(dist: Path) -> dict[str, Any]:
     line = re.search(r"^const BUILD = (\{.*\});$", (dist / "sw.js").read_text(), re.M)
     assert line
     return json.loads(line[1])
+
+
+def opened(path: Path) -> io.BytesIO:
+    return io.BytesIO(gzip.decompress(path.read_bytes()))
 
 
 def run_build(*arguments: str, root: Path = build.ROOT, **environment: str) -> str:
@@ -101,12 +106,13 @@ def test_layout(dist: Path) -> None:
     assert {"index.html", "manifest.webmanifest", "sw.js", "worker/worker.mjs", "worker/files.mjs"} <= names
     (runtime,) = {name.split("/")[1] for name in names if name.startswith("runtime/")}
     assert {name.split("/", 2)[2] for name in names if name.startswith("runtime/")} == {
-        "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "pyodide-lock.json", "python_stdlib.zip",
+        "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm.packed", "pyodide-lock.json",
+        "python_stdlib.zip.packed",
     }  # fmt: skip
     (core,) = {name for name in names if name.startswith("core/")}
-    assert re.fullmatch(r"core/[0-9a-f]{16}/shortlever\.zip", core)
+    assert re.fullmatch(r"core/[0-9a-f]{16}/shortlever\.zip\.packed", core)
     (snapshot,) = {name for name in names if name.startswith("snapshot/")}
-    assert re.fullmatch(r"snapshot/[0-9a-f]{16}/python\.snapshot", snapshot)
+    assert re.fullmatch(r"snapshot/[0-9a-f]{16}/python\.snapshot\.packed", snapshot)
     files = (dist / "worker" / "files.mjs").read_text()
     assert f'"../{snapshot.rpartition("/")[0]}/"' in files
     assert f'"../runtime/{runtime}/"' in files
@@ -114,8 +120,8 @@ def test_layout(dist: Path) -> None:
 
 
 def test_python_is_compiled_and_trimmed(dist: Path) -> None:
-    (library,) = dist.glob("runtime/*/python_stdlib.zip")
-    (core,) = dist.glob("core/*/shortlever.zip")
+    (library,) = (opened(path) for path in dist.glob("runtime/*/python_stdlib.zip.packed"))
+    (core,) = (opened(path) for path in dist.glob("core/*/shortlever.zip.packed"))
     for archive in (library, core):
         with zipfile.ZipFile(archive) as packed:
             assert [info.filename for info in packed.infolist()] == sorted(packed.namelist())
@@ -188,11 +194,8 @@ def test_no_registry_and_no_path_of_this_machine(dist: Path) -> None:
     for path in (*tracked_files(), *(path for path in dist.rglob("*") if path.is_file())):
         data = path.read_bytes()
         machine = [] if data in as_published else [f"{build.ROOT}", f"{Path.home()}/"]
-        if path.suffix == ".snapshot":
+        if path.suffix == build.PACKED:  # the zips inside are only stored
             data = gzip.decompress(data)
-        if path.suffix == ".zip":
-            with zipfile.ZipFile(path) as packed:
-                data = b"".join(packed.read(name) for name in packed.namelist())
         where = path.relative_to(build.ROOT)
         found = REGISTRY.search(data)
         assert not found, f"{where} names a registry at byte {found and found.start()}"
@@ -209,8 +212,7 @@ def test_types_and_caching(dist: Path, serve: Callable[[Path], Any]) -> None:
             assert answer.headers["Content-Type"] == build.MIME[Path(name).suffix], name
             assert answer.headers["Cache-Control"] == "no-cache", name
             assert len(answer.read()) == (dist / name).stat().st_size
-    assert {".html", ".mjs", ".js", ".css", ".wasm", ".zip", ".json", ".webmanifest", ".svg", ".png"} <= seen
-    assert ".snapshot" in seen
+    assert {".html", ".mjs", ".js", ".css", ".packed", ".json", ".webmanifest", ".svg", ".png"} <= seen
     assert "worker/worker.mjs" in " ".join(site.requests)
 
 
