@@ -206,7 +206,7 @@ export function set(name, value) {
 // ---- lifters
 
 const byName = (a, b) => a.name.localeCompare(b.name) || (a.created < b.created ? -1 : 1);
-const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+export const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 
 /** All sound records, by name; what is damaged is put aside (see `damaged`), and the rest opens. */
 export async function list() {

@@ -1,0 +1,115 @@
+// The lifter that is opened: name, notes, tapes with what changed, setups, sets. Typing is stored as it comes.
+
+import { say } from "../../words.mjs";
+import { showConflicts } from "../conflicts.mjs";
+import { modelOf } from "../sets/model.mjs";
+import { changesOf } from "./words.mjs";
+
+const byId = (id) => document.getElementById(id);
+const REST_MS = 400;
+const PARTS = ["name", "notes"];
+
+let record = null;
+let resting = null;
+let hooks; // {nameOf, patch(base, changes), settle(path, value)}
+
+function make(name, text = "") {
+  const made = document.createElement(name);
+  made.textContent = text;
+  return made;
+}
+
+function showTapes() {
+  const { tapes } = record;
+  byId("no-tape").hidden = tapes.length > 0;
+  byId("tapes").replaceChildren(...tapes.map((tape, i) => {
+    const item = make("li");
+    const lines = changesOf(tapes[i - 1] ?? null, tape, hooks.nameOf).join(", ");
+    const day = make("time", tape.date);
+    day.dateTime = tape.date;
+    item.append(day, ` ${lines ? say(i ? "lifters_changes" : "lifters_first_tape", lines) : say("lifters_no_changes")}`);
+    return item;
+  }).reverse());
+}
+
+function showSetups() {
+  const { setups } = record;
+  byId("no-setup").hidden = setups.length > 0;
+  byId("setups").replaceChildren(...setups.map((setup) => {
+    const item = make("li");
+    const off = make("button", say("lifters_setup_off"));
+    off.type = "button";
+    off.setAttribute("aria-label", `${say("lifters_setup_off")}: ${setup.text ?? setup.key}`);
+    off.addEventListener("click", async () => {
+      if (await hooks.patch({ [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
+        byId("lifter-said").textContent = say("lifters_setup_gone", setup.text ?? setup.key);
+        byId("lifter").focus({ preventScroll: true });
+      }
+    });
+    item.append(make("span", [setup.name, setup.text, setup.date].filter(Boolean).join(", ")), off);
+    return item;
+  }));
+}
+
+function setsOf({ log, pending }) {
+  try {
+    const { sets, candidates, earlier } = modelOf(log, pending);
+    const before = earlier.length ? ` ${say("lifters_earlier", earlier.length)}` : "";
+    if (!sets.length) return (candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none")) + before;
+    const tried = new Set(sets.map((set) => set.candidate)).size;
+    const last = sets.at(-1).date;
+    return (tried === 1 ? say("lifters_sets_one_setup", sets.length, last) : say("lifters_sets", sets.length, tried, last)) + before;
+  } catch {
+    return say("lifters_sets_damaged");
+  }
+}
+
+/** Shows a record; what is being typed stays. Null closes. */
+export function showLifter(next) {
+  const another = next?.id !== record?.id;
+  if (another) flush();
+  const before = record;
+  record = next;
+  byId("lifter").hidden = !record;
+  if (!record) return;
+  byId("lifter-title").textContent = record.name;
+  for (const part of PARTS) {
+    const box = byId(part);
+    if (another || box.value === before[part]) box.value = record[part];
+  }
+  if (another) byId("lifter-said").textContent = "";
+  byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
+  byId("trials").textContent = setsOf(record.trials);
+  showConflicts(byId("conflicts"), record, hooks);
+  showTapes();
+  showSetups();
+}
+
+/** Stores what was typed so far, at once. */
+export async function flush() {
+  clearTimeout(resting);
+  resting = null;
+  if (!record) return;
+  const base = {};
+  const changes = {};
+  for (const part of PARTS) {
+    const text = part === "name" ? byId(part).value.trim() : byId(part).value;
+    if (text === record[part]) continue;
+    base[part] = record[part];
+    changes[part] = text;
+  }
+  if (Object.keys(changes).length && (await hooks.patch(base, changes))) byId("lifter-said").textContent = say("lifters_saved");
+}
+
+export function listenToLifter(given) {
+  hooks = given;
+  for (const part of PARTS) {
+    byId(part).addEventListener("input", () => {
+      clearTimeout(resting);
+      byId("lifter-said").textContent = "";
+      resting = setTimeout(flush, REST_MS);
+    });
+    byId(part).addEventListener("change", flush);
+  }
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") flush(); });
+}

@@ -1,0 +1,298 @@
+// The lifters screen: a list, one of them opened, a file out and in, what was deleted or found damaged.
+
+import { say } from "../../words.mjs";
+import { startCalculator } from "../calculator.mjs";
+import { tapeOf } from "../record.mjs";
+import * as store from "../store.mjs";
+import { download, rawFile, saveLifters } from "./file.mjs";
+import { listenForFiles } from "./import.mjs";
+import { flush, listenToLifter, showLifter } from "./lifter.mjs";
+import { toRemindOf } from "./remind.mjs";
+import { numberOf } from "./words.mjs";
+
+const byId = (id) => document.getElementById(id);
+const NAMED_NUMBERS = 2;
+const names = Object.fromEntries([...byId("names").content.children].map((one) => [one.dataset.key, one.textContent]));
+const nameOf = (key) => names[key] ?? key.split("/").at(-1);
+const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+
+let lifters = [];
+let opened = ""; // an id
+let onFit = "";
+let awake = false;
+let undone = null; // the lifter that “Undo” takes back
+
+const client = startCalculator({
+  kinds: ["lifters/preview", "lifters/merge"],
+  onResponse: (kind, response) => onFile(kind, response),
+  onAwake: (now) => { awake = now; },
+  beforeReload: flush,
+});
+const onFile = listenForFiles({
+  ask: (want, request) => client.ask(want, { want, ...request }),
+  isAwake: () => awake,
+  onWritten: async (records) => {
+    if (records.length) await store.persisted({ ask: true });
+    await refresh();
+  },
+});
+
+function make(name, text = "", attributes = {}) {
+  const made = document.createElement(name);
+  made.textContent = text;
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  return made;
+}
+
+function tellTrouble(trouble) {
+  byId("store-trouble").hidden = !trouble;
+  byId("store-trouble").firstElementChild.textContent = trouble ? `${trouble.message} ${trouble.remedy ?? ""}` : "";
+}
+
+/** The value of a promise of the store; undefined where it was refused, and then told. */
+async function tried(promise) {
+  try {
+    const value = await promise;
+    tellTrouble(null);
+    return value ?? null;
+  } catch (trouble) {
+    tellTrouble(trouble);
+    return undefined;
+  }
+}
+
+// ---- the list
+
+async function refresh() {
+  const found = await tried(store.list());
+  if (found) lifters = found;
+  onFit = await store.current();
+  showList();
+  byId("save-all").disabled = !lifters.length;
+  byId("archived-line").hidden = !lifters.some((one) => one.archived);
+  byId("search-line").hidden = lifters.length < 2;
+  const one = lifters.find(({ id }) => id === opened) ?? null;
+  if (!one) opened = "";
+  showLifter(one);
+  if (found) await Promise.all([showDeleted(), showDamaged(), showDevice()]);
+}
+
+function summaryOf(record) {
+  const tape = tapeOf(record);
+  if (!tape) return say("lifters_no_tape");
+  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => numberOf(key, text, tape.unit));
+  return [...numbers, say("lifters_taped", tape.date)].join(", ");
+}
+
+function slipOf(record) {
+  const item = make("li");
+  const button = make("button", "", { type: "button", "data-id": record.id, class: "slip" });
+  if (record.id === opened) button.setAttribute("aria-current", "true");
+  button.append(make("strong", record.name), make("span", summaryOf(record)));
+  if (record.id === onFit) button.append(make("em", say("lifters_here")));
+  if (record.archived) button.append(make("em", say("lifters_archived")));
+  button.addEventListener("click", () => openLifter(record.id));
+  item.append(button);
+  return item;
+}
+
+function showList() {
+  const wanted = plain(byId("search").value.trim());
+  const withArchived = byId("archived").checked || wanted;
+  const within = lifters.filter((one) => withArchived || !one.archived);
+  const shown = within.filter((one) => plain(`${one.name} ${one.notes}`).includes(wanted));
+  const focused = document.activeElement?.dataset?.id;
+  byId("list").replaceChildren(...shown.map(slipOf));
+  if (focused) byId("list").querySelector(`[data-id="${focused}"]`)?.focus();
+  const hidden = lifters.length - within.length;
+  const count = lifters.length === 1 ? say("lifters_count_one") : say("lifters_count", lifters.length);
+  const said = [wanted ? say("lifters_found", shown.length, lifters.length, byId("search").value.trim()) : count];
+  if (hidden) said.push(say("lifters_hidden", hidden));
+  byId("count").textContent = lifters.length ? `${said.join("; ")}.` : say("lifters_count_none");
+}
+
+function openLifter(id) {
+  opened = id;
+  showLifter(lifters.find((one) => one.id === id) ?? null);
+  showList();
+  byId("lifter").focus({ preventScroll: true });
+  byId("lifter").scrollIntoView();
+}
+
+byId("search").addEventListener("input", showList);
+byId("archived").addEventListener("change", showList);
+byId("back").addEventListener("click", () => {
+  byId("list-title").scrollIntoView();
+  byId("list").querySelector(`[data-id="${opened}"]`)?.focus({ preventScroll: true });
+});
+
+byId("add").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  try {
+    const made = await store.create({ name: byId("new-name").value });
+    byId("new-name").value = byId("add-said").textContent = "";
+    if (!lifters.length) await store.persisted({ ask: true });
+    await refresh();
+    openLifter(made.id);
+    byId("lifter-said").textContent = say("lifters_added", made.name);
+  } catch (trouble) {
+    byId("add-said").textContent = `${trouble.message} ${trouble.remedy ?? ""}`;
+    byId("new-name").focus();
+  }
+});
+byId("new-name").addEventListener("input", () => { byId("add-said").textContent = ""; });
+
+// ---- the one that is open
+
+const one = () => lifters.find(({ id }) => id === opened);
+
+async function changed(promise, said = "") {
+  const record = await tried(promise);
+  if (!record) return null;
+  await refresh();
+  if (said) byId("lifter-said").textContent = said;
+  return record;
+}
+
+listenToLifter({
+  nameOf,
+  patch: (base, changes) => changed(store.patch(opened, base, changes)),
+  settle: (path, value) => changed(store.settle(opened, path, value), say("lifters_saved")),
+});
+
+async function goTo(address) {
+  await flush();
+  await store.setCurrent(opened);
+  location.assign(address);
+}
+
+byId("to-fit").addEventListener("click", () => goTo("./"));
+byId("to-sets").addEventListener("click", () => goTo("sets.html"));
+byId("save-one").addEventListener("click", async () => { byId("lifter-said").textContent = await saveLifters([one()]); });
+
+byId("duplicate").addEventListener("click", async () => {
+  await flush();
+  const { name, notes, tapes, setups, preference, preference_from, choice, cautions_read } = one();
+  let number = 2;
+  while (lifters.some((other) => other.name === say("lifters_copy", name, number))) number += 1;
+  const copy = await tried(store.create({ name: say("lifters_copy", name, number), notes, tapes, setups, preference, preference_from, choice, cautions_read }));
+  if (!copy) return;
+  await refresh();
+  openLifter(copy.id);
+  byId("lifter-said").textContent = say("lifters_duplicated", copy.name);
+});
+
+byId("archive").addEventListener("click", async () => {
+  const { archived, name } = one();
+  await changed(store.patch(opened, { archived }, { archived: !archived }), say(archived ? "lifters_unarchived_now" : "lifters_archived_now", name));
+});
+
+byId("delete").addEventListener("click", async () => {
+  await flush();
+  const gone = await tried(store.remove(opened));
+  if (!gone) return;
+  undone = gone;
+  byId("undo").hidden = false;
+  byId("undo").firstElementChild.textContent = say("lifters_deleted", gone.name);
+  await refresh();
+  byId("undo").querySelector("button").focus();
+});
+
+async function takeBack(record) {
+  const back = await tried(store.restore(record));
+  if (!back) return;
+  byId("undo").hidden = true;
+  await refresh();
+  openLifter(back.id);
+  byId("lifter-said").textContent = say("lifters_back", back.name);
+}
+byId("undo").querySelector("button").addEventListener("click", () => takeBack(undone));
+
+// ---- what is put aside
+
+/** A button that says what it does, and does it at the second tap. */
+function sureButton(text, sure, act) {
+  const button = make("button", text, { type: "button" });
+  button.addEventListener("click", () => {
+    if (button.textContent === sure) act();
+    else button.textContent = sure;
+  });
+  return button;
+}
+
+async function showDeleted() {
+  const found = (await tried(store.deleted())) ?? [];
+  byId("deleted").hidden = !found.length;
+  byId("deleted").querySelector("ul").replaceChildren(...found.map(({ id, record, deleted }) => {
+    const item = make("li");
+    const back = make("button", say("lifters_take_back"), { type: "button" });
+    back.addEventListener("click", () => takeBack(record));
+    const gone = sureButton(say("lifters_erase"), say("lifters_erase_sure"), async () => {
+      await tried(store.erase(id));
+      if (undone?.id === id) byId("undo").hidden = true;
+      await refresh();
+    });
+    item.append(make("strong", record.name), make("span", say("lifters_deleted_on", new Date(deleted).toLocaleDateString())), back, gone);
+    return item;
+  }));
+}
+
+async function showDamaged() {
+  const found = (await tried(store.damaged())) ?? [];
+  byId("damaged").hidden = !found.length;
+  byId("damaged").querySelector("ul").replaceChildren(...found.map(({ key, id, raw, fault, found: when }) => {
+    const item = make("li");
+    const keep = make("button", say("lifters_damaged_save"), { type: "button" });
+    keep.addEventListener("click", () => { byId("file-said").textContent = download(rawFile([{ id, raw, fault, found: when }])); });
+    const drop = sureButton(say("lifters_damaged_drop"), say("lifters_erase_sure"), async () => {
+      await tried(store.dropDamaged(key));
+      await refresh();
+    });
+    const name = typeof raw?.name === "string" && raw.name ? raw.name : id;
+    item.append(make("span", say("lifters_damaged_one", name, fault ?? "", new Date(when).toLocaleDateString())), keep, drop);
+    return item;
+  }));
+}
+
+// ---- files, reminder, this device
+
+async function saveAll() {
+  await flush();
+  byId("file-said").textContent = await saveLifters(lifters);
+  byId("remind").hidden = true;
+}
+byId("save-all").addEventListener("click", saveAll);
+byId("remind-save").addEventListener("click", saveAll);
+byId("remind-later").addEventListener("click", () => { byId("remind").hidden = true; });
+
+async function remind() {
+  const count = await toRemindOf();
+  byId("remind").hidden = !count;
+  byId("remind").firstElementChild.textContent = count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "";
+}
+
+async function showDevice() {
+  const kept = await store.persisted();
+  byId("persisted").textContent = say(kept ? "lifters_persisted" : kept === false ? "lifters_not_persisted" : "lifters_persist_unknown");
+  byId("ask-persist").hidden = kept !== false;
+  byId("shared").checked = Boolean(await tried(store.setting("shared")));
+}
+byId("ask-persist").addEventListener("click", async () => {
+  await store.persisted({ ask: true });
+  await showDevice();
+});
+byId("shared").addEventListener("change", ({ target }) => tried(store.set("shared", target.checked)));
+
+// ---- start
+
+store.onTrouble(tellTrouble);
+store.watch(refresh);
+addEventListener("pageshow", ({ persisted }) => { if (persisted) refresh(); });
+
+async function begin() {
+  const trouble = await store.open();
+  await refresh();
+  if (trouble) tellTrouble(trouble);
+  await remind();
+}
+begin();

@@ -1,0 +1,43 @@
+// What parts of a record are called, and how a value reads.
+
+import { say } from "../../words.mjs";
+import { namesItsUnit } from "../lengths.mjs";
+import { typedFrom, unitWords } from "../record.mjs";
+
+/** A tape number as typed, with its unit. */
+export function numberOf(key, text, unit) {
+  const typed = typedFrom(text, key, unit);
+  return namesItsUnit(typed.text) ? typed.text : `${typed.text} ${unitWords(key)[typed.unit]}`;
+}
+
+/** `nameOf(key)` gives the label of a number or choice; the label of a path of a record. */
+export function labelOf(path, nameOf) {
+  const [part, , inside, key] = path.split("/");
+  if (part !== "tapes") return say(`lifters_part_${part}`);
+  return key ? nameOf(key) : say("lifters_part_unit");
+}
+
+/** The value at a path, in words. */
+export function valueIn(path, value, nameOf) {
+  if (value === null || value === "") return say("lifters_nothing");
+  const [part, , inside, key] = path.split("/");
+  if (inside === "choices") return nameOf(`${key}/${value}`);
+  if (part === "setups") return value.text ?? value.name ?? value.key;
+  if (part === "choice") return say("lifters_grip_touch", (100 * value.grip_m).toFixed(1));
+  return String(value);
+}
+
+/** What changed between two tapes, a line each; `before` null for the first one. */
+export function changesOf(before, tape, nameOf) {
+  const lines = [];
+  for (const key of new Set([...Object.keys(before?.fields ?? {}), ...Object.keys(tape.fields)])) {
+    const was = before?.fields[key] ? numberOf(key, before.fields[key], before.unit) : "";
+    const is = tape.fields[key] ? numberOf(key, tape.fields[key], tape.unit) : "";
+    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was || "–", is || "–") : `${nameOf(key)} ${is}`);
+  }
+  for (const key of new Set([...Object.keys(before?.choices ?? {}), ...Object.keys(tape.choices)])) {
+    const [was, is] = [before?.choices[key], tape.choices[key]].map((value) => (value === undefined ? "–" : nameOf(`${key}/${value}`)));
+    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was, is) : `${nameOf(key)}: ${is}`);
+  }
+  return lines;
+}
