@@ -113,7 +113,11 @@ async function* decoded(file, times, from) {
   const track = await trackOf(file);
   const slack = 1e-4;
   let index = from;
-  for await (const sample of new VideoSampleSink(track).samples(times[from] - slack)) {
+  for await (const sample of new VideoSampleSink(track).samples(times[from])) {
+    if (sample.timestamp < times[from] - slack) { // the one that is still shown at that time
+      sample.close();
+      continue;
+    }
     while (index < times.length && times[index] < sample.timestamp - slack) index++; // a damaged picture has been left out
     if (index >= times.length) return sample.close();
     yield { index, draw: ofSample(sample), read: readerOf(sample), close: () => sample.close() };

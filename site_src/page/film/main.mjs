@@ -60,8 +60,7 @@ const seconds = (time) => time.toFixed(2);
 async function openFile(file) {
   if (!file) return;
   const turn = ++opening;
-  stop?.();
-  stop = null;
+  leave();
   tellTrouble(null);
   said(say("film_opening", file.name));
   let opened;
@@ -82,8 +81,8 @@ async function openFile(file) {
   marks = new Marks(known ? before.marks : {});
   track = new Map();
   answer = null;
-  preview = null;
   at = 0;
+  showLost();
   byId("bench").hidden = false;
   byId("how").open = false;
   document.documentElement.dataset.film = clip.kind;
@@ -97,7 +96,7 @@ async function openFile(file) {
   say_follow("");
   await goTo(known ? (before.at ?? 0) : 0);
   said(`${say(known ? "film_reopened" : "film_opened", file.name, facts())} ${marks.missing().includes("rim") ? say("film_lead_mark") : ""}`);
-  byId("stage").scrollIntoView({ block: "nearest" });
+  byId("bench").scrollIntoView({ block: "start" });
 }
 
 const printOf = (file) => ({ name: file.name, size: file.size, changed: file.lastModified });
@@ -392,14 +391,19 @@ function follow(mark) {
   });
 }
 
-/** Following has ended: by itself, by hand, or with trouble. */
-function ended(text, trouble = null, from = at, mark = null) {
+/** Ends what is being followed, if anything. */
+function leave() {
   stop?.();
   stop = null;
   byId("stop").hidden = byId("followed").hidden = true;
   byId("follow").hidden = false;
   preview?.close();
   preview = null;
+}
+
+/** Following has ended: by itself, by hand, or with trouble. */
+function ended(text, trouble = null, from = at, mark = null) {
+  leave();
   if (trouble) {
     const loose = clip.kind === "photo" && trouble.code === "no_rim";
     const known = ["no_rim", "mark_small", "old_browser", "broken"].includes(trouble.code) ? trouble.code : "broken";

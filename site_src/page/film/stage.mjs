@@ -32,7 +32,10 @@ export class Stage {
   /** `onTap(point)`, `onMove(dx, dy)`, `onSize(dx)`: in px of the picture; `onKey(event)`. `isRing()`: whether the chosen mark has a size. */
   constructor(handlers) {
     Object.assign(this, { handlers });
-    new ResizeObserver(() => this.draw()).observe(this.#box);
+    new ResizeObserver(() => {
+      document.documentElement.style.setProperty("--stage-high", `${this.#box.offsetHeight}px`);
+      this.draw();
+    }).observe(this.#box);
     this.#box.addEventListener("pointerdown", (event) => this.#down(event));
     this.#box.addEventListener("pointermove", (event) => this.#move(event));
     for (const name of ["pointerup", "pointercancel"]) this.#box.addEventListener(name, (event) => this.#up(event));
@@ -221,7 +224,9 @@ export class Stage {
     if (!drag || drag.id !== event.pointerId) return;
     drag.far = Math.max(drag.far, Math.hypot(event.clientX - drag.x, event.clientY - drag.y));
     if (drag.far < TAP_PX) return;
-    const [dx, dy] = [(event.clientX - before.x) * this.grain, (event.clientY - before.y) * this.grain];
+    const last = drag.moved ? before : drag; // what a finger does before it counts as moving is not lost
+    drag.moved = true;
+    const [dx, dy] = [(event.clientX - last.x) * this.grain, (event.clientY - last.y) * this.grain];
     if (drag.sizing) this.handlers.onSize(dx);
     else this.handlers.onMove(dx, dy, drag.point);
   }

@@ -1,0 +1,582 @@
+"""The film check on real clips in the real browser: open, step, mark, follow, mend, and what it refuses."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
+
+from tests.browser.screen import SIZES, wait_awake
+from tests.core.film_world import Motion, World, planned_path, some_press
+from tests.film_clips import sound_only, write_clip
+from tests.film_scenes import Look, Painter, make_world
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+    from tests.conftest import Site
+
+PATIENCE_MS = 60_000
+QUICK = {"wait_s": 0.3, "down_s": 0.9, "pause_s": 0.4, "press_s": 0.9}
+TARGET_PX = 48
+
+
+# ---- clips, each made once
+
+
+def gym(distance_m: float = 4.0, crop: tuple[int, int] = (860, 560), **motion: float) -> World:
+    path = Motion(planned_path(some_press(), 0.71, 0.128), **QUICK | motion)  # type: ignore[arg-type]
+    world, _ = make_world(distance_m=distance_m, off_deg=3, tilt_deg=2, motion=path)
+    return replace(world, camera=replace(world.camera, width=crop[0], height=crop[1]))
+
+
+def times_of(world: World, rate: float = 30) -> list[float]:
+    return [i / rate for i in range(int(world.motion.duration_s * rate))]
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("clips")
+
+
+@pytest.fixture(scope="module")
+def rep(folder: Path) -> tuple[Path, World]:
+    """A rep as a phone films it: H.264 in MP4."""
+    world = gym()
+    painter = Painter(world, Look(), some_press())
+    return write_clip(folder / "rep.mp4", painter.frames(times_of(world)), times_of(world)), world
+
+
+def numbered(count: int, size: tuple[int, int] = (320, 240)) -> Iterator[np.ndarray]:
+    """Pictures that say their own number: ten fields, white for a one and black for a nought."""
+    for number in range(count):
+        picture = np.full((size[1], size[0], 3), 110, np.uint8)
+        for bit in range(10):
+            picture[40:100, 8 + 30 * bit : 34 + 30 * bit] = 255 if number >> bit & 1 else 0
+        yield picture
+
+
+# ---- the screen
+
+
+def to_film(page: Page, site: Site) -> Page:
+    page.goto(f"{site.url}film.html")
+    return page
+
+
+@pytest.fixture(scope="module")
+def _one_film(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
+    width, height = SIZES["phone"]
+    size = {"width": width, "height": height}
+    page = chromium.new_context(viewport=size, reduced_motion="reduce").new_page()  # no smooth scrolling
+    errors: list[str] = []
+    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto(f"{_served.url}film.html")
+    yield page, errors
+    page.context.close()
+
+
+@pytest.fixture
+def film(_one_film: tuple[Page, list[str]]) -> Iterator[Page]:
+    """The screen on a phone, shared; opening another clip starts afresh."""
+    page, errors = _one_film
+    page.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
+    page.evaluate("sessionStorage.clear()")
+    errors.clear()
+    yield page
+    assert not errors, f"the page logged errors: {errors}"
+
+
+def open_file(page: Page, path: Path) -> None:
+    page.set_input_files("#file", path)
+    page.wait_for_function(
+        "name => document.querySelector('#said').textContent.startsWith(name + ' is open')",
+        arg=path.name,
+        timeout=PATIENCE_MS,
+    )
+
+
+def refused(page: Page, path: Path) -> str:
+    """What is said to a file that cannot be opened."""
+    page.set_input_files("#file", path)
+    page.locator("#film-trouble:not([hidden])").wait_for(timeout=PATIENCE_MS)
+    return page.locator("#film-trouble").inner_text()
+
+
+def tap(page: Page, at: Sequence[float], size: tuple[int, int]) -> None:
+    """A tap on a place of the picture, as near as a finger comes."""
+    page.locator("#stage").evaluate("e => e.scrollIntoView({ block: 'nearest' })")
+    box = page.locator("#overlay").bounding_box()
+    assert box
+    scale = min(box["width"] / size[0], box["height"] / size[1])
+    left, top = (box["width"] - scale * size[0]) / 2, (box["height"] - scale * size[1]) / 2
+    page.mouse.click(box["x"] + left + at[0] * scale, box["y"] + top + at[1] * scale)
+
+
+def choose(page: Page, kind: str) -> None:
+    press(page, f'#kinds label:has(input[value="{kind}"])')
+
+
+def press(page: Page, selector: str) -> None:
+    """A click below the picture, which stays at the top of a phone's screen."""
+    where = page.locator(selector)
+    where.evaluate("e => e.scrollIntoView({ block: 'end' })")
+    where.click()
+
+
+def mark(page: Page, world: World, t: float = 0.0) -> None:
+    """Rim and shoulder, by finger."""
+    size = (world.camera.width, world.camera.height)
+    choose(page, "rim")
+    tap(page, world.camera.to_pixel(world.plate(t)), size)
+    choose(page, "shoulder")
+    tap(page, world.shoulder_pixel(), size)
+
+
+def follow(page: Page) -> str:
+    press(page, "#follow")
+    page.locator("#follow").wait_for(timeout=PATIENCE_MS)
+    return page.locator("#follow-said").inner_text()
+
+
+def marks_of(page: Page) -> dict[str, dict[str, Any]]:
+    """The marks as this tab keeps them."""
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    return page.evaluate("""() => JSON.parse(sessionStorage.getItem(
+      Object.keys(sessionStorage).find((key) => key.endsWith('|film')))).marks""")
+
+
+def go_to(page: Page, index: int) -> None:
+    page.locator("#at").fill(str(index))
+    page.wait_for_function(
+        "index => document.querySelector('#frame-said').textContent.startsWith(`picture ${index + 1} `)",
+        arg=index,
+    )
+
+
+# ---- opening and stepping
+
+
+@pytest.mark.parametrize("ending", ["mp4", "webm"])
+def test_every_step_shows_exactly_the_next_picture(film: Page, folder: Path, ending: str) -> None:
+    count = 40
+    uneven = [i / 30 + (0.011 if i % 3 == 1 else 0) for i in range(count)]
+    codec = "libx264" if ending == "mp4" else "libvpx-vp9"
+    open_file(film, write_clip(folder / f"numbers.{ending}", numbered(count), uneven, codec))
+    read = """() => new Promise((resolve) => requestAnimationFrame(() => {
+      const canvas = document.querySelector('#canvas'), scale = canvas.width / 320;
+      const context = canvas.getContext('2d');
+      let number = 0;
+      for (let bit = 0; bit < 10; bit++) {
+        if (context.getImageData((21 + 30 * bit) * scale, 70 * scale, 1, 1).data[0] > 127) number += 1 << bit;
+      }
+      resolve(number);
+    }))"""
+
+    def shows(index: int) -> None:
+        film.wait_for_function(
+            f"async (index) => (await ({read})()) === index", arg=index, timeout=PATIENCE_MS
+        )
+
+    shows(0)
+    for index in range(1, 14):
+        press(film, "#on")
+        shows(index)
+    press(film, "#back")
+    shows(12)
+    press(film, "#on-ten")
+    shows(22)
+    film.locator("#stage").press(".")
+    shows(23)
+    film.locator("#at").fill("39")
+    shows(39)
+    assert film.locator("#on").is_disabled()
+    press(film, "#back-ten")
+    shows(29)
+    assert "uneven times" in film.locator("#said").inner_text()
+
+
+def test_a_clip_filmed_with_the_phone_upright_is_shown_and_followed_upright(film: Page, folder: Path) -> None:
+    world = gym(crop=(420, 620), down_s=0.4, pause_s=0.1, press_s=0.4)
+    painter, times = Painter(world, Look(), some_press()), times_of(world)[:24]
+    pictures = list(painter.frames(times))
+    for turned in (90, 180, 270):
+        open_file(film, write_clip(folder / f"turned{turned}.mp4", pictures, times, turned=turned))
+        said = film.locator("#said").inner_text()
+        assert "420 × 620 px" in said and "turned upright" in said
+        mark(film, world)
+        assert "all held" in follow(film)
+        held = film.locator("#overlay .held")
+        assert near(held, world.camera.to_pixel(world.plate(times[-1])), 2)
+
+
+def near(ring: Any, place: Sequence[float], px: float) -> bool:
+    x, y = (float(ring.get_attribute(name)) for name in ("cx", "cy"))
+    return math.dist((x, y), place) < px
+
+
+def test_a_photo_is_marked_and_fitted(film: Page, folder: Path) -> None:
+    world = gym()
+    picture = Painter(world, Look(), some_press()).frame(0.0)
+    Image.fromarray(picture).save(folder / "photo.jpg", quality=92)
+    open_file(film, folder / "photo.jpg")
+    assert not film.locator("#steps").is_visible()
+    mark(film, world)
+    assert follow(film) == "The ring is on the rim."
+    assert near(film.locator("#overlay .held"), world.camera.to_pixel(world.plate(0.0)), 2)
+
+
+# ---- marking
+
+
+def test_a_mark_is_set_dragged_nudged_sized_and_taken_off(film: Page, rep: tuple[Path, World]) -> None:
+    path, world = rep
+    open_file(film, path)
+    size = (world.camera.width, world.camera.height)
+    scale = size[0] / film.locator("#overlay").bounding_box()["width"]
+    choose(film, "rim")
+    tap(film, (400, 200), size)
+    first = marks_of(film)["rim"]["0"]
+    assert math.dist((first["x"], first["y"]), (400, 200)) < scale
+    assert film.locator("#loupe").is_visible()
+
+    stage = film.locator("#stage").bounding_box()
+    film.mouse.move(stage["x"] + 40, stage["y"] + 150)  # anywhere: the mark moves by as much as the finger
+    film.mouse.down()
+    film.mouse.move(stage["x"] + 60, stage["y"] + 120, steps=8)
+    film.mouse.up()
+    dragged = marks_of(film)["rim"]["0"]
+    assert dragged["x"] - first["x"] == pytest.approx(20 * scale, abs=1.5 * scale)
+    assert dragged["y"] - first["y"] == pytest.approx(-30 * scale, abs=1.5 * scale)
+
+    for key in ("left", "down"):
+        press(film, f"#{key}")
+    press(film, "#larger")
+    nudged = marks_of(film)["rim"]["0"]
+    assert nudged["x"] == pytest.approx(dragged["x"] - scale, abs=0.3)
+    assert nudged["y"] == pytest.approx(dragged["y"] + scale, abs=0.3)
+    assert nudged["a"] == pytest.approx(1.01 * first["a"])
+    press(film, "#far")
+    press(film, "#right")
+    press(film, "#far")
+    assert marks_of(film)["rim"]["0"]["x"] == pytest.approx(nudged["x"] + 10 * scale, abs=0.3)
+
+    press(film, "#zoom-in")
+    press(film, "#right")
+    finer = marks_of(film)["rim"]["0"]["x"] - nudged["x"] - 10 * scale
+    assert 0 < finer < 0.8 * scale
+    press(film, "#zoom-out")
+
+    film.locator("#stage").press("Shift+ArrowUp")
+    film.locator("#stage").press("-")
+    keyed = marks_of(film)["rim"]["0"]
+    assert keyed["y"] == pytest.approx(nudged["y"] - 10 * scale, abs=0.3)
+    assert keyed["a"] < nudged["a"]
+    press(film, "#remove")
+    assert marks_of(film)["rim"] == {}
+    assert "not marked yet" in film.locator("#mark-said").inner_text()
+
+
+def test_the_handle_sizes_the_ring(film: Page, rep: tuple[Path, World]) -> None:
+    path, world = rep
+    open_file(film, path)
+    size = (world.camera.width, world.camera.height)
+    choose(film, "rim")
+    tap(film, (400, 250), size)
+    before = marks_of(film)["rim"]["0"]
+    stage = film.locator("#overlay").bounding_box()
+    scale = stage["width"] / size[0]
+    x, y = stage["x"] + (before["x"] + before["a"]) * scale, stage["y"] + before["y"] * scale
+    film.mouse.move(x, y)
+    film.mouse.down()
+    film.mouse.move(x + 20, y, steps=5)
+    film.mouse.up()
+    after = marks_of(film)["rim"]["0"]
+    assert (after["x"], after["y"]) == (before["x"], before["y"])
+    assert after["a"] - before["a"] == pytest.approx(20 / scale, rel=0.06)
+
+
+def test_everything_by_keys_alone(film: Page, rep: tuple[Path, World]) -> None:
+    path, world = rep
+    open_file(film, path)
+    film.locator('#kinds input[value="rim"]').focus()
+    film.keyboard.press("ArrowRight")
+    assert film.locator('#kinds input[value="shoulder"]').is_checked()
+    film.locator("#left").focus()
+    film.keyboard.press("Enter")  # the first press puts the mark in the middle of what is seen
+    first = marks_of(film)["shoulder"]["0"]
+    assert (first["x"], first["y"]) == (world.camera.width / 2, world.camera.height / 2)
+    film.keyboard.press("Enter")
+    assert marks_of(film)["shoulder"]["0"]["x"] < first["x"]
+
+
+def test_marks_outlive_a_reload_and_come_back_with_the_clip(
+    open_page: Callable[..., Page], site: Site, rep: tuple[Path, World]
+) -> None:
+    page = to_film(open_page(reduced_motion="reduce"), site)
+    path, world = rep
+    open_file(page, path)
+    mark(page, world)
+    page.click("#about-more > summary")
+    page.fill("#distance", "4,2")
+    before = marks_of(page)
+    page.reload()
+    assert page.locator("#bench").is_hidden(), "the clip itself is not kept"
+    assert page.locator("#distance").input_value() == "4,2"
+    page.set_input_files("#file", path)
+    page.wait_for_function("() => document.querySelector('#said').textContent.includes('open again')")
+    assert marks_of(page) == before
+
+
+def test_nothing_is_sent_anywhere(
+    open_page: Callable[..., Page], site: Site, rep: tuple[Path, World]
+) -> None:
+    page = to_film(open_page(reduced_motion="reduce"), site)
+    wait_awake(page)
+    page.locator("html[data-offline]").or_(page.locator("html")).first.wait_for()
+    sent: list[str] = []
+    page.on("request", lambda request: sent.append(f"{request.method} {request.url}"))
+    path, world = rep
+    open_file(page, path)
+    mark(page, world)
+    follow(page)
+    outside = [one for one in sent if not one.startswith((f"GET {site.url}", "GET blob:", "GET data:"))]
+    assert not outside
+    kept = page.evaluate("""async () => {
+      const bases = await indexedDB.databases();
+      const caches_ = await Promise.all((await caches.keys()).map(async (name) =>
+        (await (await caches.open(name)).keys()).map((one) => one.url)));
+      return JSON.stringify([bases, caches_, {...sessionStorage}, {...localStorage}]);
+    }""")
+    assert "blob:" not in kept and len(page.evaluate("JSON.stringify({...sessionStorage})")) < 5000
+
+
+# ---- following
+
+
+def test_the_plate_is_followed_and_its_way_drawn(film: Page, rep: tuple[Path, World]) -> None:
+    path, world = rep
+    times = times_of(world)
+    open_file(film, path)
+    mark(film, world)
+    said = follow(film)
+    assert said.startswith(f"Followed through {len(times)} pictures") and said.endswith("all held.")
+    assert film.locator("#strip").get_attribute("aria-label").startswith("Followed: 0.00 to")
+    points = film.locator("#overlay .path").get_attribute("points").split()
+    way = np.array([[float(v) for v in point.split(",")] for point in points])
+    true = np.array([world.camera.to_pixel(world.plate(t)) for t in times])
+    off = way - true
+    off -= off.mean(0)  # the middle of a rim seen in perspective is not the plate's own
+    assert np.sqrt((off**2).mean()) < 0.5
+    for index in (0, 40):
+        go_to(film, index)
+        film.wait_for_function("() => document.querySelector('#overlay .held')")
+        assert near(film.locator("#overlay .held"), true[index], 2.5)
+
+
+def test_a_lost_plate_is_shown_and_mended_by_hand(film: Page, folder: Path) -> None:
+    world = gym(wait_s=1.0)
+    painter, times = Painter(world, Look(), some_press()), times_of(world)[:60]
+
+    def pictures() -> Iterator[np.ndarray]:
+        """A curtain falls before the plate, and only a part of the pictures is without it."""
+        for i, picture in enumerate(painter.frames(times)):
+            if 15 <= i < 30:
+                picture[:, 200:700] = (70, 84, 60)
+            yield picture
+
+    open_file(film, write_clip(folder / "curtain.mp4", pictures(), times))
+    mark(film, world)
+    said = follow(film)
+    assert "15 of them lost, in one stretch" in said
+    button = film.locator("#lost button")
+    assert button.inner_text() == "Lost from 0.50 to 0.97 s: covered"
+    assert film.locator("#overlay .path").count() == 2, "no line across what was lost"
+    button.click()
+    film.wait_for_function(
+        "() => document.querySelector('#mark-said').textContent.includes('is lost in this')"
+    )
+    assert film.locator('#kinds input[value="rim"]').is_checked()
+    assert film.locator("#overlay .held").count() == 0
+    press(film, "#follow")
+    assert "Mark the plate rim" in film.locator("#follow-said").inner_text()
+    go_to(film, 30)
+    tap(film, world.camera.to_pixel(world.plate(times[30])), (world.camera.width, world.camera.height))
+    assert "all held" in follow(film), "followed again from the mark by hand"
+    assert film.locator("#lost button").count() == 1, "what is lost before it stays told"
+
+
+def test_the_plate_leaves_the_picture(film: Page, folder: Path) -> None:
+    world = gym(crop=(860, 560))
+    painter, times = Painter(world, Look(), some_press()), times_of(world)[:40]
+
+    def pictures() -> Iterator[np.ndarray]:
+        for i, picture in enumerate(painter.frames(times)):
+            yield np.roll(picture, 16 * max(0, i - 10), axis=0) if i < 11 else sunk(picture, 16 * (i - 10))
+
+    def sunk(picture: np.ndarray, px: int) -> np.ndarray:
+        lower = np.full_like(picture, 100)
+        lower[px:] = picture[: picture.shape[0] - px]
+        return lower
+
+    open_file(film, write_clip(folder / "leaves.mp4", pictures(), times))
+    mark(film, world)
+    assert "lost" in follow(film)
+    assert "out of the picture" in film.locator("#lost button").first.inner_text()
+
+
+def test_following_can_be_stopped_and_keeps_what_it_has(film: Page, folder: Path) -> None:
+    world = gym()
+    picture = Painter(world, Look(), some_press()).frame(0.0)
+    long = [i / 30 for i in range(900)]
+    open_file(film, write_clip(folder / "long.mp4", (picture for _ in long), long))
+    mark(film, world)
+    press(film, "#follow")
+    film.wait_for_function("() => document.querySelector('#followed').value > 0.02", timeout=PATIENCE_MS)
+    assert film.locator("#overlay .held").count() == 1
+    press(film, "#stop")
+    assert film.locator("#follow-said").inner_text() == "Stopped. What was followed so far is kept."
+    assert 10 < len(film.locator("#overlay .path").first.get_attribute("points").split()) < 900
+    assert film.locator("#follow").is_visible()
+
+
+def test_a_browser_that_does_not_hand_out_packed_pictures_follows_by_seeking(
+    open_page: Callable[..., Page], site: Site, folder: Path
+) -> None:
+    world = gym(down_s=0.4, pause_s=0.1, press_s=0.4)
+    painter, times = Painter(world, Look(), some_press()), times_of(world)[:20]
+    path = write_clip(folder / "short.mp4", painter.frames(times), times)
+    page = open_page(reduced_motion="reduce")
+    worker = "**/film/clip-worker.mjs"
+    page.route(
+        worker,
+        lambda route: route.fulfill(
+            body="delete self.VideoDecoder;\n" + route.fetch().text(), content_type="text/javascript"
+        ),
+    )
+    to_film(page, site)
+    open_file(page, path)
+    assert "one at a time" in page.locator("#said").inner_text()
+    mark(page, world)
+    assert "all held" in follow(page)
+    assert near(page.locator("#overlay .held"), world.camera.to_pixel(world.plate(times[-1])), 2.5)
+
+
+# ---- wrong input
+
+
+def test_what_is_neither_clip_nor_photo(film: Page, folder: Path) -> None:
+    (folder / "notes.txt").write_text("squat 5 x 5\n" * 40)
+    (folder / "false.mp4").write_bytes(b"not a clip at all" * 100)
+    for name in ("notes.txt", "false.mp4"):
+        said = refused(film, folder / name)
+        assert name in said and "neither a clip nor a photo" in said and "Choose an MP4" in said
+
+
+def test_an_empty_file(film: Page, folder: Path) -> None:
+    (folder / "empty.mp4").write_bytes(b"")
+    said = refused(film, folder / "empty.mp4")
+    assert "0 bytes" in said and "film the set again" in said
+
+
+def test_a_clip_of_no_length(film: Page, folder: Path) -> None:
+    said = refused(film, sound_only(folder / "sound.mp4"))
+    assert "no pictures in it" in said
+
+
+def test_a_clip_that_breaks_off(film: Page, rep: tuple[Path, World], folder: Path) -> None:
+    """The index of an MP4 comes last, so a copy that was cut short has none."""
+    data = rep[0].read_bytes()
+    (folder / "broken.mp4").write_bytes(data[: len(data) // 2])
+    said = refused(film, folder / "broken.mp4")
+    assert "no pictures in it" in said and "not wholly copied" in said
+
+
+def test_a_huge_file_is_refused_before_anything_is_read(film: Page, folder: Path) -> None:
+    assert "10 minutes and 2 GB" in film.locator("#how").text_content(), "said before work starts"
+    with (folder / "huge.mp4").open("wb") as file:
+        file.truncate(2_100_000_000)
+    said = refused(film, folder / "huge.mp4")
+    assert "2.1 GB" in said and "up to 2 GB" in said and "1080p" in said
+
+
+def test_a_clip_that_is_too_long(film: Page, folder: Path) -> None:
+    hours = [15.0 * i for i in range(60)]
+    pictures = (np.full((64, 96, 3), i, np.uint8) for i in range(60))
+    said = refused(film, write_clip(folder / "hours.mp4", pictures, hours))
+    assert "14.8 minutes" in said and "up to 10" in said
+
+
+def test_a_codec_that_the_browser_does_not_know(film: Page, folder: Path) -> None:
+    pictures = (np.full((64, 96, 3), 9 * i, np.uint8) for i in range(12))
+    said = refused(film, write_clip(folder / "old.mp4", pictures, [i / 12 for i in range(12)], "mpeg4"))
+    assert "cannot show the pictures" in said and "most compatible" in said
+
+
+def test_a_broken_photo(film: Page, folder: Path) -> None:
+    (folder / "broken.jpg").write_bytes(b"\xff\xd8\xff\xe0 nothing")
+    assert "cannot show" in refused(film, folder / "broken.jpg")
+
+
+def test_no_plate_at_the_mark(film: Page, rep: tuple[Path, World]) -> None:
+    path, world = rep
+    open_file(film, path)
+    choose(film, "rim")
+    tap(film, (90, 60), (world.camera.width, world.camera.height))
+    said = follow(film)
+    assert "No round rim was found" in said and "Put the ring onto" in said
+    assert film.locator("#overlay .held").count() == 0
+    press(film, "#far")
+    for _ in range(20):
+        press(film, "#smaller")
+    press(film, "#far")
+    assert "too small to be followed" in follow(film)
+
+
+def test_a_good_clip_after_a_bad_one(film: Page, rep: tuple[Path, World], folder: Path) -> None:
+    (folder / "notes.txt").write_text("no clip")
+    refused(film, folder / "notes.txt")
+    open_file(film, rep[0])
+    assert film.locator("#film-trouble").is_hidden()
+
+
+# ---- the screen as such
+
+
+def test_cautions_of_filming_stand_before_the_clip(film: Page) -> None:
+    assert "Never stand in the way of a loaded bar" in film.locator("#how .safe").text_content()
+    assert "not sent anywhere" in film.locator(".private").text_content()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [*SIZES.values(), (320, 640)], ids=[*SIZES, "narrow"])
+def test_large_targets_no_sideways_scroll_and_nothing_for_axe(
+    film: Page, rep: tuple[Path, World], size: tuple[int, int], scheme: str
+) -> None:
+    film.set_viewport_size({"width": size[0], "height": size[1]})
+    film.emulate_media(color_scheme=scheme)
+    open_file(film, rep[0])
+    mark(film, rep[1])
+    film.locator("details").evaluate_all("all => { for (const e of all) e.open = true; }")
+    assert film.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    small = film.evaluate(
+        """(least) => [...document.querySelectorAll(
+      'main button, main summary, main input:not([type=radio], [type=file]), .file, .choice label, select')]
+      .filter((e) => e.checkVisibility()).filter((e) => {
+        const { width, height } = e.getBoundingClientRect();
+        return width < least - 0.01 || height < least - 0.01;
+      }).map((e) => e.id || e.outerHTML.slice(0, 80))""",
+        TARGET_PX,
+    )
+    assert not small
+    found = Axe().run(film).response["violations"]
+    assert not found, [(one["id"], [n["target"] for n in one["nodes"]]) for one in found]
+    film.emulate_media(color_scheme="light")
