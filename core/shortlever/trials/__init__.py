@@ -4,7 +4,7 @@ Plan a fair order, log sets, ask for the verdict. The package knows nothing of b
 comes with its limit-load index (only ratios matter) and, for the preference dial, its stroke and mean arm in
 m.
 
->>> from shortlever.trials import Candidate, SetRecord, TrialLog, add_candidate, add_set, judge
+>>> from shortlever.trials import Candidate, Measured, SetRecord, TrialLog, add_candidate, add_set, judge
 >>> from shortlever.trials import plan_session, undo
 >>> log = add_candidate(TrialLog(), Candidate("now", "Now", 5.0, 0.36, 0.11, present=True))
 >>> log = add_candidate(log, Candidate("wide", "Wide", 5.2, 0.34, 0.13))
@@ -31,11 +31,12 @@ from shortlever.trials.changes import (
     delete_set,
     edit_candidate,
     edit_set,
+    measure_set,
     remove_candidate,
     with_formula,
 )
 from shortlever.trials.judge import NextSet, Range, Report, Standing, judge, plan_session
-from shortlever.trials.log import Candidate, SetRecord, TrialLog
+from shortlever.trials.log import Candidate, Measured, SetRecord, TrialLog
 from shortlever.trials.plan import fair_order, mean_places
 from shortlever.trials.preference import implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
@@ -44,6 +45,7 @@ from shortlever.trials.storage import from_json, start_anew, to_json, undo
 __all__ = [
     "FORMULAS",
     "Candidate",
+    "Measured",
     "NextSet",
     "Range",
     "Report",
@@ -63,6 +65,7 @@ __all__ = [
     "implied_preference",
     "judge",
     "mean_places",
+    "measure_set",
     "plan_session",
     "relative_error",
     "remove_candidate",

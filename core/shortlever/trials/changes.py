@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar
 
-from shortlever.trials.log import Candidate, SetRecord, Step, TrialLog, refuse
+from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
 
 MOST_STEPS = 50  # changes that can be undone; older ones are forgotten
 
@@ -143,6 +143,18 @@ def add_set(log: TrialLog, record: SetRecord) -> TrialLog:
             candidate_after=after,
         ),
     )
+
+
+def measure_set(log: TrialLog, number: int, measured: Measured) -> TrialLog:
+    """The log with what a film showed of a set kept with it; an earlier film of it is replaced."""
+    before = log.set_numbered(number)
+    step = Step(
+        f"film of set {number}",
+        set_place=log.set_place_of(number),
+        set_before=before,
+        set_after=replace(before, measured=measured),
+    )
+    return _apply(log, step)
 
 
 def edit_set(log: TrialLog, number: int, record: SetRecord) -> TrialLog:

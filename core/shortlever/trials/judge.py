@@ -250,12 +250,15 @@ def _reason(
 def _preference(
     log: TrialLog, active: list[int], chances: dict[int, float], best: int | None
 ) -> float | None:
-    """The implied dial, from the setups on the list whose stroke and arm are known."""
+    """The implied dial, from the setups on the list whose stroke and arm are known: as filmed, else as
+    planned."""
     known: dict[int, tuple[float, float]] = {}
     for i in active:
         c = log.candidates[i]
-        if c.stroke_m is not None and c.mean_arm_m is not None:
-            known[i] = (c.stroke_m, c.mean_arm_m)
+        stroke = log.done_m(c.key, "range_of_motion_m") or c.stroke_m
+        arm = log.done_m(c.key, "mean_arm_m") or c.mean_arm_m
+        if stroke is not None and arm is not None:
+            known[i] = (stroke, arm)
     if best not in known:
         return None
     return implied_preference(list(known.values()), [chances[i] for i in known], list(known).index(best))

@@ -17,6 +17,8 @@ MOST_SETS = 2000
 MOST_CHARACTERS = 60
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
+OFFSET_RANGE_M = (-1.0, 1.0)
+AS_PLANNED_M = 0.02  # further from the planned touch point is another setup; common practice, no source
 
 
 def refuse(field: str, code: str, given: object, wrong: str, remedy: str) -> InputError:
@@ -97,11 +99,33 @@ class Candidate:
 
 
 @dataclass(frozen=True)
+class Measured:
+    """What a film showed of a set (m; None: not seen): touch point from the shoulder line, + toward the feet;
+    mean moment arm; range of motion; how much further toward the feet than planned the bar touched, and the
+    90 % margin of that."""
+
+    touch_m: float | None = None
+    mean_arm_m: float | None = None
+    range_of_motion_m: float | None = None
+    off_plan_m: float | None = None
+    off_plan_margin_m: float | None = None
+
+    def __post_init__(self) -> None:
+        for field in ("touch_m", "off_plan_m"):
+            if getattr(self, field) is not None:
+                _check_number(field, getattr(self, field), *OFFSET_RANGE_M)
+        for field in ("mean_arm_m", "range_of_motion_m", "off_plan_margin_m"):
+            if getattr(self, field) is not None:
+                _check_number(field, getattr(self, field), *LENGTH_RANGE_M)
+
+
+@dataclass(frozen=True)
 class SetRecord:
     """One set: candidate key, ISO date, load (kg), full reps, reps in reserve, and what was noticed.
 
-    ``touched`` is whether the bar touched where planned. ``number`` is given by the log and stays. Sets of
-    one date are one session, in the order they stand in the log. Raises InputError as ``estimate_1rm`` does.
+    ``touched`` is whether the bar touched where planned, as far as the lifter could tell; ``measured`` is
+    what a film showed. ``number`` is given by the log and stays. Sets of one date are one session, in the
+    order they stand in the log. Raises InputError as ``estimate_1rm`` does.
     """
 
     candidate: str
@@ -112,6 +136,7 @@ class SetRecord:
     touched: bool = True
     pain: bool = False
     number: int = 0
+    measured: Measured | None = None
 
     def __post_init__(self) -> None:
         _check_text("candidate", self.candidate, "key of a setup")
@@ -123,11 +148,27 @@ class SetRecord:
         _check_flag("pain", self.pain)
         if isinstance(self.number, bool) or not isinstance(self.number, int) or self.number < 0:
             raise refuse("number", "not_whole", self.number, "is not a whole number", "Leave it to the log.")
+        if self.measured is not None and not isinstance(self.measured, Measured):
+            raise refuse(
+                "measured", "damaged", self.measured, "is nothing measured", "Measure the clip again."
+            )
 
     @property
     def day(self) -> int:
         """The date as a count of days."""
         return day_of(self.date)
+
+    @property
+    def as_planned(self) -> bool:
+        """Whether the bar touched where planned: by the film where it can tell, else as noticed.
+
+        >>> SetRecord("a", "2031-05-09", 100, 5, 1, measured=Measured(off_plan_m=0.05)).as_planned
+        False
+        """
+        film = self.measured
+        if film is None or film.off_plan_m is None:
+            return self.touched
+        return abs(film.off_plan_m) <= max(AS_PLANNED_M, film.off_plan_margin_m or 0.0)
 
 
 @dataclass(frozen=True)
@@ -213,6 +254,13 @@ class TrialLog:
     def dates(self) -> tuple[str, ...]:
         """The dates with sets, earliest first."""
         return tuple(sorted({s.date for s in self.sets}))
+
+    def done_m(self, key: str, what: str) -> float | None:
+        """The mean of what films showed of the sets of a candidate (a field of ``Measured``), m; None without
+        any."""
+        films = [s.measured for s in self.sets if s.candidate == key and s.measured is not None]
+        values = [value for film in films if (value := getattr(film, what)) is not None]
+        return sum(values) / len(values) if values else None
 
     def place_of(self, key: str) -> int:
         """Where the candidate of that key stands; raises InputError for an unknown one."""

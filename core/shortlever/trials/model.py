@@ -165,7 +165,7 @@ def observations(log: TrialLog) -> tuple[Observation, ...]:
                 day=s.day - first,
                 session=session[s.date],
                 value=math.log(estimate_1rm(s.load_kg, s.reps, s.reps_in_reserve, log.formula)),
-                noise=error**2 + (0.0 if s.touched else SETUP_SPREAD**2),
+                noise=error**2 + (0.0 if s.as_planned else SETUP_SPREAD**2),
             )
         )
     return tuple(found)

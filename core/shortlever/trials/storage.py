@@ -10,15 +10,17 @@ from typing import Any, TypeVar
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
 from shortlever.trials.changes import undo_step
-from shortlever.trials.log import Candidate, SetRecord, Step, TrialLog, refuse
+from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
 
 KIND, VERSION = "shortlever trials", 1
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 MOST_EARLIER = 2_500_000  # characters of finished trials
-DEEPEST = 4  # log, list, step, set
+DEEPEST = 5  # log, list, step, set, what was measured of it
 
-Record = TypeVar("Record", Candidate, SetRecord)
+PLACES: dict[type, str] = {Candidate: "candidates", SetRecord: "sets", Measured: "measured"}
+
+Record = TypeVar("Record", Candidate, SetRecord, Measured)
 
 
 def to_json(log: TrialLog) -> str:
@@ -84,7 +86,9 @@ def _record(kind: type[Record], item: Any) -> Record:
     names = {f.name for f in fields(kind)}
     needed = {f.name for f in fields(kind) if f.default is MISSING}
     if not isinstance(item, dict) or not needed <= set(item) <= names:
-        raise _damaged("sets" if kind is SetRecord else "candidates", item, "has missing or unknown parts")
+        raise _damaged(PLACES[kind], item, "has missing or unknown parts")
+    if kind is SetRecord and item.get("measured") is not None:
+        item = item | {"measured": _record(Measured, item["measured"])}
     return kind(**item)
 
 

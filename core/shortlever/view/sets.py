@@ -9,6 +9,8 @@ plain object ``{"what": …, "at": ISO time, …}``:
 * "add_set" with "set": {"candidate", "load", "unit", "reps", "reserve", "touched", "pain"}; load, reps and
   reserve as typed, ``unit`` (kg or lb) for a load without one
 * "edit_set" with "number" and "set"; "delete_set" with "number"
+* "attach_film" with "number" and "measured": what the film check measured of that set, the fields of
+  ``Measured``
 * "formula" with "formula"; "undo"; "new_trial" with "keep": the key of the setup to go on with, or null
 
 A set belongs to the day that "at" names, in the person's own time zone. A change that is refused is told and
@@ -18,13 +20,14 @@ left out; the others count.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.trials import (
     FORMULAS,
     Candidate,
+    Measured,
     SetRecord,
     TrialLog,
     add_candidate,
@@ -35,6 +38,7 @@ from shortlever.trials import (
     fair_order,
     from_json,
     judge,
+    measure_set,
     remove_candidate,
     start_anew,
     to_json,
@@ -188,7 +192,13 @@ def _add_set(log: TrialLog, change: Change) -> TrialLog:
 
 def _edit_set(log: TrialLog, change: Change) -> TrialLog:
     before = log.set_numbered(change["number"] if isinstance(change.get("number"), int) else -1)
-    return edit_set(log, before.number, _set(change, before.date))
+    return edit_set(log, before.number, replace(_set(change, before.date), measured=before.measured))
+
+
+def _attach_film(log: TrialLog, change: Change) -> TrialLog:
+    given = _part(change, "measured")
+    measured = Measured(**{f.name: given[f.name] for f in fields(Measured) if given.get(f.name) is not None})
+    return measure_set(log, change["number"] if isinstance(change.get("number"), int) else -1, measured)
 
 
 def _delete_set(log: TrialLog, change: Change) -> TrialLog:
@@ -211,6 +221,7 @@ CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
     "add_set": _add_set,
     "edit_set": _edit_set,
     "delete_set": _delete_set,
+    "attach_film": _attach_film,
     "formula": _with_formula,
     "new_trial": _new_trial,
     "undo": lambda log, _: undo(log),

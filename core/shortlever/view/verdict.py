@@ -10,6 +10,7 @@ from typing import Any
 
 from shortlever.trials import (
     FORMULAS,
+    Measured,
     Range,
     Report,
     SetRecord,
@@ -20,7 +21,7 @@ from shortlever.trials import (
 )
 from shortlever.trials.judge import DECIDED, OPEN, Z90
 from shortlever.trials.repmax import relative_error
-from shortlever.units import MASS_UNITS
+from shortlever.units import MASS_UNITS, show_length
 from shortlever.view.evidence_figure import Band, Dot, draw
 
 HEAD = (
@@ -53,6 +54,32 @@ def signed(value: float, places: int = 1) -> str:
     """
     rounded = round(value, places) + 0.0
     return f"{rounded:{'+' if rounded else ''}.{places}f}".replace("-", "−")
+
+
+def film_text(film: Measured | None, unit: str) -> str:
+    """What a film showed of a set, in words, lengths in cm beside kg and in inches beside lb; "" without one.
+
+    >>> film_text(Measured(touch_m=0.16, off_plan_m=0.031, mean_arm_m=0.084), "kg")
+    'filmed: touched 16.0 cm from the shoulder, 3.1 cm lower than planned; mean arm 8.4 cm'
+    """
+    if film is None:
+        return ""
+    length = {"kg": "cm", "lb": "in"}[unit]
+
+    def said(value_m: float) -> str:
+        return f"{show_length(value_m, length)} {length}"
+
+    parts = []
+    if film.touch_m is not None:
+        parts.append(f"touched {said(film.touch_m)} from the shoulder".replace("-", "−"))
+        if film.off_plan_m is not None:
+            way = "lower" if film.off_plan_m > 0 else "higher"
+            parts[0] += f", {said(abs(film.off_plan_m))} {way} than planned"
+    if film.mean_arm_m is not None:
+        parts.append(f"mean arm {said(film.mean_arm_m)}")
+    if film.range_of_motion_m is not None:
+        parts.append(f"range of motion {said(film.range_of_motion_m)}")
+    return f"filmed: {'; '.join(parts)}" if parts else ""
 
 
 def _percent(chance: float) -> str:
@@ -110,6 +137,7 @@ class Verdict:
                     "reps": s.reps,
                     "reserve": f"{s.reps_in_reserve:g}",
                     "touched": s.touched,
+                    "film": film_text(s.measured, self.unit),
                     "pain": s.pain,
                     "e1rm": mass(value, self.unit, 1),
                     "between": f"{low} to {high} {self.unit}",
