@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import Any
 
 from shortlever import Body, Tape
 from shortlever.bench.press import Press
@@ -282,3 +283,119 @@ def times_of(
     if rng is None:
         return [i / rate for i in range(count)]
     return [(i + jitter * (rng.random() - 0.5)) / rate for i in range(count)]
+
+
+def outline_of(points: Sequence[Point2]) -> tuple[float, float, float, float, float]:
+    """Middle and half-axes matrix (xx, xy, yy) of an ellipse, from the area moments of many points on it.
+
+    For a regular n-gon in a circle the second moment is (2 + cos(2π/n)) / 12 of its area, for the circle 1/4.
+    """
+    count = len(points)
+    ox, oy = points[0]
+    area = mx = my = xx = xy = yy = 0.0
+    for (ax, ay), (bx, by) in pairwise([*points, points[0]]):
+        ax, ay, bx, by = ax - ox, ay - oy, bx - ox, by - oy
+        part = (ax * by - bx * ay) / 2
+        area += part
+        mx += part * (ax + bx) / 3
+        my += part * (ay + by) / 3
+        xx += part * (ax * ax + ax * bx + bx * bx) / 6
+        yy += part * (ay * ay + ay * by + by * by) / 6
+        xy += part * (2 * ax * ay + ax * by + bx * ay + 2 * bx * by) / 12
+    mx, my = mx / area, my / area
+    grow = 12 / (2 + math.cos(2 * math.pi / count))
+    xx, xy, yy = grow * (xx / area - mx * mx), grow * (xy / area - mx * my), grow * (yy / area - my * my)
+    root = math.sqrt(xx * yy - xy * xy)
+    size = math.sqrt(xx + yy + 2 * root)
+    return ox + mx, oy + my, (xx + root) / size, xy / size, (yy + root) / size
+
+
+@dataclass(frozen=True)
+class Noise:
+    """What goes wrong between the world and the numbers, 1 SD each (px; m at the joint)."""
+
+    middle_px: float = 0.3
+    axes_px: float = 0.4
+    mark_px: float = 2.0
+    joint_m: float = 0.0
+    end_px: float = 1.5
+
+
+def request_of(
+    world: World,
+    times: Sequence[float],
+    noise: Noise,
+    rng: random.Random,
+    *,
+    shoulder_times: Sequence[float] = (0.0,),
+    bar_end: bool = True,
+    edge: bool = False,
+    lost: Sequence[int] = (),
+    stands: str | None = None,
+) -> dict[str, Any]:
+    """A ``film/measure`` request as a page would send it, with chance errors."""
+
+    def off(sd: float) -> float:
+        return rng.gauss(0.0, sd)
+
+    frames: list[dict[str, Any]] = []
+    for i, t in enumerate(times):
+        if i in lost:
+            frames.append({"t": t, "lost": True})
+            continue
+        x, y, xx, xy, yy = outline_of(world.rim(t))
+        radial = noise.axes_px / math.sqrt(3)
+        mean, across, skew = off(radial), off(math.sqrt(2) * radial), off(math.sqrt(2) * radial)
+        xx, yy, xy = xx + mean + across, yy + mean - across, xy + skew
+        apart = math.hypot((xx - yy) / 2, xy)
+        frames.append(
+            {
+                "t": t,
+                "x": x + off(noise.middle_px),
+                "y": y + off(noise.middle_px),
+                "sd": noise.middle_px,
+                "a": (xx + yy) / 2 + apart,
+                "b": (xx + yy) / 2 - apart,
+                "tilt": math.degrees(math.atan2(2 * xy, xx - yy) / 2),
+                "axes_sd": noise.axes_px,
+                "quality": 0.9,
+            }
+        )
+    joint = (world.side * world.half_shoulder_m, off(noise.joint_m), off(noise.joint_m))
+    shoulder = []
+    for t in shoulder_times:
+        x, y = world.camera.to_pixel(joint)
+        shoulder.append(
+            {"t": t, "x": x + off(noise.mark_px), "y": y + off(noise.mark_px), "sd": noise.mark_px}
+        )
+    marks: dict[str, Any] = {"shoulder": shoulder}
+    if bar_end:
+        t = times[0]
+        x, y = world.bar_end_pixel(t)
+        marks["bar_end"] = [
+            {"t": t, "x": x + off(noise.end_px), "y": y + off(noise.end_px), "sd": noise.end_px}
+        ]
+    if edge:
+        marks["edge"] = [{"x": x + off(1.0), "y": y + off(1.0), "sd": 1.0} for x, y in world.edge_pixels()]
+    return {
+        "want": "film/measure",
+        "unit": "cm",
+        "picture": {"width": world.camera.width, "height": world.camera.height},
+        "frames": frames,
+        "marks": marks,
+        "camera": {"feet": world.feet(), "stands": stands},
+    }
+
+
+def true_numbers(world: World) -> dict[str, float]:
+    """What the film check should find for one whole rep of the world, m."""
+    motion = world.motion
+    (low_y, low_z), (_, high_z) = motion.way(0.0), motion.way(1.0)
+    rows = [motion.way(i / 200) for i in range(201)]
+    area = sum((abs(a[0]) + abs(b[0])) / 2 * (b[1] - a[1]) for a, b in pairwise(rows))
+    return {
+        "touch": low_y,
+        "range_of_motion": high_z - low_z,
+        "mean_arm": area / (high_z - low_z),
+        "arm_sticking": motion.way(0.5)[0],
+    }

@@ -1,4 +1,4 @@
-"""Film check: from marks and a followed plate in a side-on clip to arm, touch point and path, with error bars.
+"""Film check: from marks and a followed plate in a side-on clip to touch, arm and path, with error bars.
 
 What a page sends and gets, as JSON objects; ``shortlever.view.film`` is the door (``"want": "film/…"``).
 Pixels: x to the right, y down, origin at the upper left corner of the upper left pixel of the picture as it
@@ -14,7 +14,7 @@ the names. Every field marked ? may be left out or null.
         {"t": s,
          "x": px, "y": px,                     middle of the plate's outline (of the ellipse, not of the hub)
          "sd"?: px,                            error of x and of y, 1 SD (default 0.5)
-         "a"?: px, "b"?: px, "tilt"?: deg,     semi-axes of the outline, a >= b; tilt of the a axis from +x toward +y
+         "a"?: px, "b"?: px, "tilt"?: deg,     semi-axes of the outline, a >= b; a axis from +x toward +y
          "axes_sd"?: px,                       error of a and of b, 1 SD (default as sd)
          "quality"?: 0..1,                     under 0.2 counts as lost
          "lost"?: true}, …],                   lost frames may leave x and y out
@@ -28,13 +28,13 @@ the names. Every field marked ? may be left out or null.
      "camera": {
         "feet"?: "left" or "right",            where the lifter's feet are in the picture (default: where the
                                                bar touches the chest as seen from the shoulder)
-        "stands"?: "level", "head" or "feet",  from the shoulder: square to it, nearer the head, nearer the feet
+        "stands"?: "level", "head" or "feet",  square to the shoulder, or nearer head or feet
         "upright_sd"?: deg},                   how upright the picture is held, 1 SD (default 1.5; 0.5 tripod)
      "fields": {                               as typed, text, in the unit (cm/in) unless a unit is typed
         "distance"?: "3.2",                    camera to plate; bare numbers are m (ft where unit is "in")
         "focal"?: "26",                        lens, 35 mm equivalent, mm
         "diameter"?: "45",                     rim of the plate (default 45.0 cm)
-        "plate_middle"?: "69",                 middle of the bar to the rim's face that is seen (default 69 cm)
+        "plate_middle"?: "69",                 middle of the bar to the seen face of the rim (69 cm)
         "bar_length"?: "220"},                 whole bar (default 220 cm), for bar_end
      "fit"?: {…}}                              the fit screen's request (lifter and setup): body and plan
 
@@ -51,15 +51,17 @@ frames?}], "reading": {field: text}, …}`` and where ok::
      "table": [[…], …], "table_head": […],               the same as rows of text
      "figure": {"svg", "title", "text"},                 measured against plan
      "path": [{"t": s, "y_m": m, "z_m": m, "phase": "down"…}],          first rep, from the shoulder
-     "track": [{"t", "x", "y"}],                         the smoothed middle of the plate, px, to draw over the clip
+     "track": [{"t", "x", "y"}],                         the smoothed middle of the plate, px
      "camera": {"distance_text", "angle_text", "budget": [{"source", "text", "mm"}], "advice"}}
 
-``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x", "y", "a", "b",
-"tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the tracker.
+``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x",
+"y", "a", "b", "tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the
+tracker. ``film/form``: labels, hints and defaults of the typed fields.
 
-``film/form``: labels, hints and defaults of the typed fields.
+The outline is that of the rim's near face, not of the whole stack's silhouette, which shows flank on one
+side. The camera stands still during the clip; each mark is where the joint is in the picture of its time.
 
-Inside, the package's layers are: ``ellipse`` (rim points to an ellipse), ``view`` (pinhole geometry),
-``clip`` (reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, chest, press, lockout),
-``stance`` (where the camera stood, with its doubt) and ``measure`` (the numbers and their error bars).
+Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``clip``
+(reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, chest, press, lockout), ``lean``
+and ``stance`` (where the camera stood, with its doubt) and ``measure`` (the numbers and their error bars).
 """

@@ -1,0 +1,376 @@
+"""What was sent of a clip or photo, read and checked: every mistake is named with its field and remedy.
+
+Pictures with the feet on the left are mirrored while reading, so that everything after this sees the feet on
+the right. px, s, m, rad.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.film.ellipse import Ellipse, fit_ellipse
+
+MOST_FRAMES = 20_000
+LEAST_FRAMES = 8  # of a clip; one frame is a photo
+LEAST_QUALITY = 0.2
+TRACK_SD_PX = 0.5  # of the followed middle, where nothing is said
+MARK_SD_PX = 2.0  # of a finger's mark under a loupe
+LEAST_PICTURE, LARGEST_PICTURE = 64, 20_000
+LARGEST_NUMBER = 1e7
+MARKS = ("shoulder", "elbow", "wrist", "bar_end")
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A marked point: time (s), place (px) and its error (1 SD, px)."""
+
+    t: float
+    x: float
+    y: float
+    sd: float
+
+    @property
+    def at(self) -> tuple[float, float]:
+        """Its place."""
+        return self.x, self.y
+
+
+@dataclass(frozen=True)
+class Seen:
+    """The plate in one frame: the middle of its outline and that one's error (px); the outline, if fitted."""
+
+    x: float
+    y: float
+    sd: float
+    outline: Ellipse | None = None
+
+
+@dataclass(frozen=True)
+class Clip:
+    """Frames, marks and how the camera was held; ``seen[i]`` is None where the plate was lost.
+
+    ``gone``: frames in which the outline crosses the picture's edge. ``feet_right`` as seen in the picture
+    that was sent, None where nobody said.
+    """
+
+    width: float
+    height: float
+    times: list[float]
+    seen: list[Seen | None]
+    rims: list[tuple[float, Ellipse]] = field(default_factory=list)
+    marks: dict[str, list[Mark]] = field(default_factory=dict)
+    edge: tuple[Mark, Mark] | None = None
+    feet_right: bool | None = None
+    stands: str | None = None
+    upright_sd_rad: float = math.radians(1.5)
+    gone: list[int] = field(default_factory=list)
+    mirrored: bool = False
+
+    @property
+    def photo(self) -> bool:
+        """Whether it is a single frame."""
+        return len(self.times) == 1
+
+    def mirror(self) -> Clip:
+        """The same, left and right exchanged."""
+
+        def turn(e: Ellipse | None) -> Ellipse | None:
+            return e and replace(e, x=self.width - e.x, tilt=-e.tilt)
+
+        def mark(m: Mark) -> Mark:
+            return replace(m, x=self.width - m.x)
+
+        return replace(
+            self,
+            seen=[s and replace(s, x=self.width - s.x, outline=turn(s.outline)) for s in self.seen],
+            rims=[(t, e) for t, rim in self.rims if (e := turn(rim)) is not None],
+            marks={key: [mark(m) for m in marks] for key, marks in self.marks.items()},
+            edge=self.edge and (mark(self.edge[0]), mark(self.edge[1])),
+            mirrored=not self.mirrored,
+        )
+
+
+def _fail(field_: str, code: str, given: object, message: str, remedy: str) -> InputError:
+    return InputError(field_, code, str(given)[:24], message, remedy)
+
+
+def number(value: object, field_: str, default: float | None = None) -> float:
+    """A finite number of what was sent, or ``default`` where nothing was."""
+    if value is None and default is not None:
+        return default
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < LARGEST_NUMBER:
+        raise _fail(
+            field_,
+            "not_a_number",
+            value,
+            f"{field_}: “{str(value)[:24]}” is no usable number.",
+            "Mark it again, or open the clip again.",
+        )
+    return float(value)
+
+
+def _list(value: object, field_: str) -> Sequence[Any]:
+    if value is None:
+        return ()
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return value
+    raise _fail(field_, "not_a_list", type(value).__name__, f"{field_} is no list.", "Open the clip again.")
+
+
+def _object(value: object, field_: str) -> Mapping[str, Any]:
+    if value is None:
+        return {}
+    if isinstance(value, Mapping):
+        return value
+    raise _fail(
+        field_, "not_an_object", type(value).__name__, f"{field_} is no object.", "Open the clip again."
+    )
+
+
+def read_clip(request: Mapping[str, Any]) -> Clip:
+    """The clip of a request (see the package's docstring). Raises InputError for what cannot be used."""
+    picture = _object(request.get("picture"), "picture")
+    width, height = number(picture.get("width"), "picture"), number(picture.get("height"), "picture")
+    if not all(LEAST_PICTURE <= v <= LARGEST_PICTURE for v in (width, height)):
+        raise _fail(
+            "picture",
+            "out_of_range",
+            f"{width:g} × {height:g}",
+            f"A picture of {width:g} × {height:g} pixels; {LEAST_PICTURE} to {LARGEST_PICTURE} are allowed.",
+            "Open another clip or photo.",
+        )
+    times, seen = _frames(_list(request.get("frames"), "frames"))
+    marks = _object(request.get("marks"), "marks")
+    camera = _object(request.get("camera"), "camera")
+    clip = Clip(
+        width,
+        height,
+        times,
+        seen,
+        rims=_rims(_list(request.get("rims"), "rims"), times[0]),
+        marks={key: _marks(marks, key, times[0]) for key in MARKS},
+        edge=_edge(marks, times[0]),
+        feet_right=_choice(camera, "feet", {"right": True, "left": False}),
+        stands=_choice(camera, "stands", {"level": "level", "head": "head", "feet": "feet"}),
+        upright_sd_rad=math.radians(min(max(number(camera.get("upright_sd"), "upright_sd", 1.5), 0.05), 20)),
+    )
+    clip = replace(clip, gone=_gone(clip))
+    gone = set(clip.gone)
+    clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
+    _check(clip, [i for i, s in enumerate(seen) if s is None])
+    return clip.mirror() if clip.feet_right is False else clip
+
+
+def _choice(camera: Mapping[str, Any], key: str, options: Mapping[str, Any]) -> Any:
+    value = camera.get(key)
+    if value is None or value == "":
+        return None
+    if isinstance(value, str) and value in options:
+        return options[value]
+    raise _fail(
+        key,
+        "not_a_choice",
+        value,
+        f"{key}: “{str(value)[:24]}” is not a choice.",
+        f"Choose {', '.join(options)}.",
+    )
+
+
+def _frames(rows: Sequence[Any]) -> tuple[list[float], list[Seen | None]]:
+    if not rows:
+        raise _fail("frames", "no_frames", "0", "There is no picture.", "Open a clip or a photo.")
+    if len(rows) > MOST_FRAMES:
+        raise _fail(
+            "frames",
+            "too_many_frames",
+            len(rows),
+            f"{len(rows)} pictures; at most {MOST_FRAMES} can be used.",
+            "Cut the clip to the set.",
+        )
+    times: list[float] = []
+    seen: list[Seen | None] = []
+    for row in rows:
+        frame = _object(row, "frames")
+        times.append(number(frame.get("t"), "t", 0.0 if len(rows) == 1 else None))
+        lost = frame.get("lost") is True or number(frame.get("quality"), "quality", 1.0) < LEAST_QUALITY
+        seen.append(None if lost or frame.get("x") is None else _seen(frame))
+    if len(rows) > 1:
+        _check_times(times)
+    return times, seen
+
+
+def _check_times(times: list[float]) -> None:
+    if times[-1] == times[0]:
+        raise _fail(
+            "frames", "no_length", "0 s", "The clip has no length.", "Open another clip, or use a photo."
+        )
+    for i in range(1, len(times)):
+        if times[i] <= times[i - 1]:
+            raise _fail(
+                "frames",
+                "time_not_rising",
+                f"{times[i]:g} s",
+                f"Picture {i + 1} is at {times[i]:.3f} s, not after picture {i} at {times[i - 1]:.3f} s.",
+                "Follow the plate again from the start of the clip.",
+            )
+    if len(times) < LEAST_FRAMES:
+        raise _fail(
+            "frames",
+            "too_few_frames",
+            len(times),
+            f"{len(times)} pictures; a clip needs {LEAST_FRAMES} or more.",
+            "Use a longer clip, or a single photo of the bar on the chest.",
+        )
+
+
+def _seen(frame: Mapping[str, Any]) -> Seen:
+    x, y = number(frame.get("x"), "x"), number(frame.get("y"), "y")
+    sd = _sd(frame.get("sd"), "sd", TRACK_SD_PX)
+    if frame.get("a") is None or frame.get("b") is None:
+        return Seen(x, y, sd)
+    a, b = number(frame["a"], "a"), number(frame["b"], "b")
+    tilt = math.radians(number(frame.get("tilt"), "tilt", 0.0))
+    if not 0 < b <= a:
+        raise _fail(
+            "frames",
+            "not_an_ellipse",
+            f"{a:g}, {b:g}",
+            f"Semi-axes {a:g} and {b:g}: the first must not be the smaller one.",
+            "Mark the rim again.",
+        )
+    return Seen(x, y, sd, Ellipse(x, y, a, b, tilt, sd, _sd(frame.get("axes_sd"), "axes_sd", sd)))
+
+
+def _sd(value: object, field_: str, default: float) -> float:
+    return min(max(number(value, field_, default), 0.01), 1000.0)
+
+
+def _rims(rows: Sequence[Any], start: float) -> list[tuple[float, Ellipse]]:
+    found = []
+    for row in rows:
+        rim = _object(row, "rims")
+        points = [_pair(p) for p in _list(rim.get("points"), "rims")]
+        if points:
+            sd = None if rim.get("sd") is None else _sd(rim["sd"], "sd", 1.0)
+            found.append((number(rim.get("t"), "t", start), fit_ellipse(points, sd)))
+    return found
+
+
+def _pair(value: object) -> tuple[float, float]:
+    if isinstance(value, Mapping):
+        value = (value.get("x"), value.get("y"))
+    if not isinstance(value, Sequence) or isinstance(value, str) or len(value) != 2:
+        raise _fail("rims", "not_a_point", value, "A rim point is no pair of numbers.", "Mark the rim again.")
+    return number(value[0], "rims"), number(value[1], "rims")
+
+
+def read_points(value: object) -> list[tuple[float, float]]:
+    """Points [[x, y], …] or [{"x", "y"}, …] of a request."""
+    return [_pair(p) for p in _list(value, "rims")]
+
+
+def _marks(marks: Mapping[str, Any], key: str, start: float) -> list[Mark]:
+    found = []
+    for row in _list(marks.get(key), key):
+        m = _object(row, key)
+        found.append(
+            Mark(
+                number(m.get("t"), key, start),
+                number(m.get("x"), key),
+                number(m.get("y"), key),
+                _sd(m.get("sd"), key, MARK_SD_PX),
+            )
+        )
+    return sorted(found, key=lambda m: m.t)
+
+
+def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
+    found = _marks(marks, "edge", start)
+    if not found:
+        return None
+    if len(found) != 2 or math.dist(found[0].at, found[1].at) < 20:
+        raise _fail(
+            "edge",
+            "two_points",
+            len(found),
+            "The bench edge needs two points, well apart.",
+            "Mark the edge of the bench near the head and near the hips, or take the edge away.",
+        )
+    return found[0], found[1]
+
+
+def _gone(clip: Clip) -> list[int]:
+    """Frames whose outline crosses the edge of the picture."""
+    outlines = [s.outline for s in clip.seen if s and s.outline] + [e for _, e in clip.rims]
+    if not outlines:
+        return []
+    usual = sorted(e.a for e in outlines)[len(outlines) // 2]
+    found = []
+    for i, s in enumerate(clip.seen):
+        if s is None:
+            continue
+        a, b, tilt = (s.outline.a, s.outline.b, s.outline.tilt) if s.outline else (usual, usual, 0.0)
+        wide = math.hypot(a * math.cos(tilt), b * math.sin(tilt))
+        high = math.hypot(a * math.sin(tilt), b * math.cos(tilt))
+        inside = wide - 1 <= s.x <= clip.width - wide + 1 and high - 1 <= s.y <= clip.height - high + 1
+        if not inside:
+            found.append(i)
+    return found
+
+
+def spans(frames: Sequence[int]) -> str:
+    """Frame numbers, counted from 1, as text: runs are joined.
+
+    >>> spans([3, 4, 5, 9])
+    '4 to 6, 10'
+    """
+    runs: list[list[int]] = []
+    for i in frames:
+        if runs and i == runs[-1][1] + 1:
+            runs[-1][1] = i
+        else:
+            runs.append([i, i])
+    said = [f"{a + 1}" if a == b else f"{a + 1} to {b + 1}" for a, b in runs]
+    return ", ".join(said[:6]) + (" and more" if len(said) > 6 else "")
+
+
+def _check(clip: Clip, lost: list[int]) -> None:
+    left = sum(s is not None for s in clip.seen)
+    if clip.gone and left < max(0.5 * len(clip.times), 1):
+        raise _fail(
+            "frames",
+            "plate_leaves_picture",
+            f"pictures {spans(clip.gone)}",
+            f"The plate is not wholly in the picture in pictures {spans(clip.gone)}.",
+            "Film from further away, so that the whole plate is seen from chest to lockout.",
+        )
+    if left == 0 or (not clip.photo and left < LEAST_FRAMES):
+        raise _fail(
+            "frames",
+            "no_plate",
+            f"pictures {spans(lost)}" if lost else "0",
+            "No plate was found in the picture."
+            if left == 0
+            else f"The plate was found in {left} pictures only; {LEAST_FRAMES} or more are needed.",
+            "Mark the rim of the nearest plate and follow it again.",
+        )
+    if not clip.marks["shoulder"]:
+        raise _fail(
+            "shoulder",
+            "missing",
+            "",
+            "The shoulder is not marked; everything is measured from it.",
+            "Mark the middle of the near shoulder joint in a picture where you see it, best at lockout.",
+        )
+    if not clip.rims and not any(s and s.outline for s in clip.seen):
+        raise _fail(
+            "rims",
+            "missing",
+            "",
+            "The rim of the plate is not marked; it gives the scale.",
+            "Mark 6 to 12 points around the rim that is nearest to the camera.",
+        )

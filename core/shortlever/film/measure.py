@@ -1,0 +1,340 @@
+"""The numbers of a filmed set, each as the middle and the 90 % interval of many possible worlds.
+
+For each possible world (``stance``) the followed plate is put back into metres and measured from the
+shoulder, so every source of error goes through the whole computation. y toward the feet, z up, from the near
+shoulder joint, in planes square to the bar; m and s.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+from shortlever.film.clip import Clip, Mark
+from shortlever.film.reps import Phases, find_reps
+from shortlever.film.stance import SOURCES, Draw, Known, Stance, nearest_marks
+from shortlever.film.track import Track, smooth
+
+WORLDS, BUDGET_WORLDS = 300, 40
+ROWS = 16  # of a path: ROWS + 1 heights from chest to lockout, as the plan has
+JOINT_SD_M = 0.007  # how well the joint is found from outside, y and z each (memory: 5 to 10 mm)
+DRIFT_SD_M, DRIFT_AFTER_S = 0.005, 0.5  # the shoulder moves a little between mark and measurement
+STICKING_SHARE = 0.50  # of the stroke, where there is no plan: 0.219/0.399, 0.186/0.373 and 0.154/0.338 m,
+# Larsen, Gomo and van den Tillaar 2021, Front Sports Act Living 2:637066, Table 1
+HAND_MIDDLE_M, HAND_MIDDLE_SD_M = (
+    0.40,
+    0.06,
+)  # hand and elbow from the body's middle, where the grip is not known
+LOW, HIGH = 0.05, 0.95
+LOWEST, CHEST = ROWS + 1, ROWS + 2  # which tracking errors belong to these, after those of the rows
+TRACKED = ROWS + 3
+Path = list[tuple[float, float, float]]  # time, y, z
+
+
+@dataclass(frozen=True)
+class Number:
+    """A measured value with its 90 % interval, SI (deg for angles)."""
+
+    value: float
+    low: float
+    high: float
+
+    @property
+    def margin(self) -> float:
+        """The larger distance from the value to an end of the interval."""
+        return max(self.high - self.value, self.value - self.low)
+
+
+@dataclass(frozen=True)
+class Rep:
+    """One rep: its phases (None for a photo), its numbers by key, and its path on the way down and up."""
+
+    phases: Phases | None
+    numbers: dict[str, Number]
+    down: Path = field(default_factory=list)
+    press: Path = field(default_factory=list)
+    press_low: list[float] = field(default_factory=list)  # 90 % of y at each row of the press
+    press_high: list[float] = field(default_factory=list)
+    sticking_m: float = 0.0  # the height above the chest that "arm_sticking" is taken at
+    unseen: tuple[str, ...] = ()  # phases during which the plate was lost
+
+
+@dataclass(frozen=True)
+class Result:
+    """What a clip or photo gives: reps, the stance behind them, the track, each source's share (SD, m)."""
+
+    clip: Clip
+    stance: Stance
+    track: Track
+    reps: list[Rep]
+    budget: dict[str, float]
+    feet_guessed: bool = False
+    feet_unclear: bool = False
+
+
+def measure(clip: Clip, known: Known, sticking_m: float | None = None, worlds: int = WORLDS) -> Result:
+    """Everything that the film check says of a clip.
+
+    ``sticking_m``: the plan's sticking height above the chest; without it the middle of the stroke is taken.
+    """
+    if clip.feet_right is None:
+        first = _measure(clip, known, sticking_m, 40)
+        touches = [r.numbers["touch"] for r in first.reps if "touch" in r.numbers]
+        other = bool(touches) and sum(n.value for n in touches) < 0
+        unclear = bool(touches) and all(n.low < 0 < n.high for n in touches)
+        found = _measure(clip.mirror() if other else clip, known, sticking_m, worlds)
+        return replace(found, feet_guessed=True, feet_unclear=unclear)
+    return _measure(clip, known, sticking_m, worlds)
+
+
+def follow(clip: Clip) -> Track:
+    """The smoothed track of a clip's plate, px."""
+    places = [(s.x, s.y) if s is not None else None for s in clip.seen]
+    return smooth(clip.times, places, [s.sd if s is not None else 1.0 for s in clip.seen])
+
+
+def _measure(clip: Clip, known: Known, sticking_m: float | None, worlds: int) -> Result:
+    track = follow(clip)
+    stance = Stance(clip, track, known)
+    setting = _Setting(clip, stance, track)
+    likely = _World(setting, stance.likely)
+    plans: list[tuple[Phases | None, _Plan]]
+    if clip.photo:
+        plans = [(None, _Plan((clip.times[0],), clip.times[0], (), 0.0, 0.0, ()))]
+    else:
+        found = find_reps(track.times, [likely.bar(t)[1] for t in track.times])
+        plans = [(phases, _plan(likely, phases, sticking_m)) for phases in found]
+    if not plans:
+        return Result(clip, stance, track, [], {})
+    many = [_World(setting, draw) for draw in setting.draws(worlds, SOURCES)]
+    reps = [_rep(likely, phases, plan, [world.numbers(plan) for world in many]) for phases, plan in plans]
+    whole = next((plan for phases, plan in plans if phases and phases.complete), plans[0][1])
+    return Result(clip, stance, track, reps, _budget(setting, whole))
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """The times at which one rep is measured: on the chest, at its lowest, at the rows of the press from the
+    chest up (``sticking`` rows up to the sticking height ``sticking_m``), and at those of the way down."""
+
+    chest: tuple[float, ...]
+    lowest: float
+    press: tuple[float, ...]
+    sticking: float
+    sticking_m: float
+    down: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class _Setting:
+    """One clip with its stance and track."""
+
+    clip: Clip
+    stance: Stance
+    track: Track
+
+    def draws(self, count: int, sources: Sequence[str]) -> list[Draw]:
+        """Possible worlds."""
+        return self.stance.draws(count, sources, TRACKED)
+
+
+class _World:
+    """One possible world: the view it gives, and everything measured in it."""
+
+    def __init__(self, setting: _Setting, draw: Draw) -> None:
+        self.clip, self.stance, self.track = setting.clip, setting.stance, setting.track
+        self.draw = draw
+        self.view = self.stance.view(draw)
+        self.radius_m = self.stance.radius(draw)
+        self.shoulders = self.places("shoulder", self.stance.beyond(draw))
+        self.from_mark = [m.t for m in self.clip.marks["shoulder"]]
+
+    def places(self, key: str, beyond_m: float) -> list[tuple[float, float]]:
+        """(y, z) of the marks of a joint on the plane ``beyond_m`` behind the plate, m."""
+        marks = self.clip.marks[key]
+        errors = self.draw.marks.get(key) or [(0.0, 0.0)] * len(marks)
+        return [
+            self.view.on_plane((m.x + m.sd * e[0], m.y + m.sd * e[1]), beyond_m)
+            for m, e in zip(marks, errors, strict=True)
+        ]
+
+    def bar(self, t: float, noise: tuple[float, float] = (0.0, 0.0)) -> tuple[float, float]:
+        """(y, z) of the bar on the camera's own axes, m."""
+        x, y, sd = self.track.at(t)
+        return self.view.disc_middle((x + sd * noise[0], y + sd * noise[1]), self.radius_m)
+
+    def shoulder(self, t: float) -> tuple[float, float]:
+        """(y, z) of the shoulder joint at a time, between its marks in proportion, m."""
+        y = z = 0.0
+        for i, share in nearest_marks(self.clip.marks["shoulder"], t):
+            y, z = y + share * self.shoulders[i][0], z + share * self.shoulders[i][1]
+        gap = min(abs(mark - t) for mark in self.from_mark)
+        drift = DRIFT_SD_M * min(gap / DRIFT_AFTER_S, 1.0)
+        joint, moved = self.draw.joint, self.draw.drift
+        return (
+            y + JOINT_SD_M * joint[0] + drift * moved[0],
+            z + JOINT_SD_M * joint[1] + drift * moved[1],
+        )
+
+    def from_shoulder(self, t: float, point: int | None = None) -> tuple[float, float]:
+        """(y, z) of the bar from the shoulder, m; ``point`` numbers the tracking error to use."""
+        y, z = self.bar(t, self.draw.track[point] if point is not None and self.draw.track else (0.0, 0.0))
+        sy, sz = self.shoulder(t)
+        return y - sy, z - sz
+
+    def path(self, times: Sequence[float]) -> Path:
+        """The bar from the shoulder at some times."""
+        return [(t, *self.from_shoulder(t, i)) for i, t in enumerate(times)]
+
+    def numbers(self, plan: _Plan) -> dict[str, float]:
+        """All numbers of a rep."""
+        rest = [self.from_shoulder(t, CHEST) for t in plan.chest]
+        found = {
+            "touch": sum(p[0] for p in rest) / len(rest),
+            "chest_height": sum(p[1] for p in rest) / len(rest),
+        }
+        found |= self.limbs(plan)
+        if not plan.press:
+            return found
+        press = self.path(plan.press)
+        found["range_of_motion"] = press[-1][2] - self.from_shoulder(plan.lowest, LOWEST)[1]
+        found["mean_arm"] = _mean_arm(press)
+        i = min(int(plan.sticking), len(press) - 2)
+        share = plan.sticking - i
+        found["arm_sticking"] = (1 - share) * press[i][1] + share * press[i + 1][1]
+        found["lockout"] = press[-1][1]
+        for i, (_, y, z) in enumerate(press):
+            found[f"y{i}"], found[f"z{i}"] = y, z
+        return found
+
+    def limbs(self, plan: _Plan) -> dict[str, float]:
+        """Forearm tilt from upright (deg, + elbow toward the feet) and elbow height, where marked."""
+        t = plan.chest[len(plan.chest) // 2]
+        elbow, wrist = (_closest(self.clip.marks[key], t) for key in ("elbow", "wrist"))
+        if elbow is None:
+            return {}
+        # the forearm hangs about where the hand is; how far out, is known no better than the shoulder's place
+        beyond = self.stance.known.plate_middle_m - HAND_MIDDLE_M - HAND_MIDDLE_SD_M * self.draw.half_shoulder
+        ey, ez = self.places("elbow", beyond)[elbow]
+        found = {"elbow_height": ez - self.shoulder(t)[1]}
+        if wrist is not None:
+            wy, wz = self.places("wrist", beyond)[wrist]
+            found["forearm_tilt"] = math.degrees(math.atan2(ey - wy, wz - ez))
+        return found
+
+
+def _closest(marks: Sequence[Mark], t: float) -> int | None:
+    """Which mark is nearest to a time, None where none is near."""
+    near = [i for i, m in enumerate(marks) if abs(m.t - t) <= DRIFT_AFTER_S]
+    return min(near, key=lambda i: abs(marks[i].t - t)) if near else None
+
+
+def _mean_arm(press: Path) -> float:
+    """Integral of |y| over height by the range of motion (trapezoid rule), m."""
+    area = sum((abs(a[1]) + abs(b[1])) / 2 * (b[2] - a[2]) for a, b in pairwise(press))
+    return area / (press[-1][2] - press[0][2])
+
+
+def _times_at(
+    height: Callable[[float], float], start: float, end: float, levels: Sequence[float]
+) -> tuple[float, ...]:
+    """When a rising height first passes each of rising levels between two times, s."""
+    steps = 200
+    times = [start + (end - start) * i / steps for i in range(steps + 1)]
+    heights = [height(t) for t in times]
+    out, i = [], 0
+    for level in levels:
+        while i < steps and heights[i + 1] < level:
+            i += 1
+        a, b = heights[i], heights[min(i + 1, steps)]
+        share = (level - a) / (b - a) if b > a else 0.0
+        out.append(times[i] + min(max(share, 0.0), 1.0) * (end - start) / steps)
+    return tuple(out)
+
+
+def _plan(likely: _World, phases: Phases, sticking_m: float | None) -> _Plan:
+    pause, rest = phases.pause_s, phases.rest
+    chest = tuple(rest[0] + pause * i / 4 for i in range(5)) if pause > 0 else (phases.lowest,)
+
+    def height(t: float) -> float:
+        return likely.bar(t)[1]
+
+    def levels(high: float) -> list[float]:
+        return [low + (high - low) * i / ROWS for i in range(ROWS + 1)]
+
+    low = height(phases.lowest)
+    press: tuple[float, ...] = ()
+    down: tuple[float, ...] = ()
+    sticking = at = 0.0
+    if phases.shows_press:
+        stroke = height(phases.highest) - low
+        press = _times_at(height, phases.lowest, phases.highest, levels(low + stroke))
+        at = sticking_m if sticking_m is not None and sticking_m < stroke else STICKING_SHARE * stroke
+        sticking = ROWS * at / stroke
+    if phases.shows_down:
+        rising = levels(height(phases.top))
+        back = _times_at(lambda t: height(-t), -phases.lowest, -phases.top, rising)
+        down = tuple(-t for t in reversed(back))
+    return _Plan(chest, phases.lowest, press, sticking, at, down)
+
+
+def _rep(likely: _World, phases: Phases | None, plan: _Plan, worlds: Sequence[dict[str, float]]) -> Rep:
+    numbers = _summarise(worlds)
+    rows = [(numbers[f"y{i}"], numbers[f"z{i}"]) for i in range(len(plan.press))]
+    return Rep(
+        phases,
+        {k: v for k, v in numbers.items() if k[0] not in "yz"},
+        down=likely.path(plan.down),
+        press=[(t, y.value, z.value) for t, (y, z) in zip(plan.press, rows, strict=True)],
+        press_low=[y.low for y, _ in rows],
+        press_high=[y.high for y, _ in rows],
+        sticking_m=plan.sticking_m,
+        unseen=_unseen(likely.clip, phases) if phases else (),
+    )
+
+
+def _unseen(clip: Clip, phases: Phases) -> tuple[str, ...]:
+    """Phases in which the plate was lost for longer than a blink."""
+    found = []
+    for name, a, b in (
+        ("on the way down", phases.start, phases.chest),
+        ("on the chest", phases.chest - 0.1, phases.press + 0.1),
+        ("on the way up", phases.press, phases.end),
+    ):
+        seen = [t for t, s in zip(clip.times, clip.seen, strict=True) if s is not None]
+        inside = [a, *(t for t in seen if a < t < b), b]
+        if max(q - p for p, q in pairwise(inside)) > 0.25:
+            found.append(name)
+    return tuple(found)
+
+
+def _summarise(worlds: Sequence[dict[str, float]]) -> dict[str, Number]:
+    """Median and 90 % interval of every number."""
+    out = {}
+    for key in worlds[0]:
+        values = sorted(w[key] for w in worlds)
+        out[key] = Number(_share(values, 0.5), _share(values, LOW), _share(values, HIGH))
+    return out
+
+
+def _share(values: Sequence[float], share: float) -> float:
+    """The value below which a share of sorted values lies."""
+    at = share * (len(values) - 1)
+    i = min(int(at), len(values) - 2) if len(values) > 1 else 0
+    if len(values) == 1:
+        return values[0]
+    return values[i] + (at - i) * (values[i + 1] - values[i])
+
+
+def _budget(setting: _Setting, plan: _Plan) -> dict[str, float]:
+    """What each source alone makes the moment arm at the chest vary by, 1 SD, m."""
+    out = {}
+    chest = replace(plan, press=(), down=())
+    for source in SOURCES:
+        draws = setting.draws(BUDGET_WORLDS, (source,))
+        values = [_World(setting, d).numbers(chest)["touch"] for d in draws]
+        mean = sum(values) / len(values)
+        out[source] = math.sqrt(sum((v - mean) ** 2 for v in values) / len(values))
+    return out

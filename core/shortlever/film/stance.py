@@ -1,0 +1,243 @@
+"""Where the camera stood and how it was made, as many possible worlds.
+
+The lean is drawn from its weights (``lean``). Everything else (focal length, distance, sizes, horizon, the
+lens's bend, marks, tracking) is close to normal and is drawn from its own error. px, m, rad, s.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from shortlever.film.clip import Clip, Mark
+from shortlever.film.ellipse import root_2x2
+from shortlever.film.lean import Lean, Leans, SleeveEnd, bar_away, common, group_outlines
+from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
+from shortlever.film.track import Track
+
+FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
+USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.13  # main cameras of phones, video crop (common practice, no source)
+TYPED_FOCAL_SD = 0.06  # share; a video is cropped by a few percent against the lens's own number
+DISTANCE_SD, LEAST_DISTANCE_SD_M = 0.04, 0.05  # of a distance paced or taped (common practice)
+WIDE_MM = 20.0  # lenses under this bend more
+BEND_SD, WIDE_BEND_SD = 0.008, 0.03  # what phones leave of a lens's bend, in the corner (memory)
+BAR_SQUARE_SD = math.radians(0.4)  # bench edge and bar are seldom quite square to each other
+SOURCES = ("angle", "shoulder", "distance", "scale", "horizon", "lens", "tracking")
+NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
+
+
+@dataclass(frozen=True)
+class Known:
+    """Sizes and their errors (1 SD): from the tape measure or usual. ``…_middle_m`` from the bar's middle."""
+
+    diameter_m: float = 0.450
+    diameter_sd_m: float = 0.0015  # competition discs ±1 mm (memory); training discs vary more
+    plate_middle_m: float = 0.69
+    plate_middle_sd_m: float = 0.02
+    half_shoulder_m: float = 0.19
+    half_shoulder_sd_m: float = 0.012
+    bar_end_m: float = 1.10
+    bar_end_sd_m: float = 0.01
+    distance_m: float | None = None
+    focal_mm: float | None = None
+
+
+@dataclass(frozen=True)
+class Draw:
+    """One possible world, as departures in SD (0 = most likely) and a lean."""
+
+    lean: Lean
+    focal: float = 0.0
+    diameter: float = 0.0
+    scale: float = 0.0
+    plate_middle: float = 0.0
+    half_shoulder: float = 0.0
+    roll: float = 0.0
+    edge: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    bend: float = 0.0
+    joint: tuple[float, float] = (0.0, 0.0)
+    drift: tuple[float, float] = (0.0, 0.0)
+    marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
+    track: Sequence[tuple[float, float]] = ()
+
+
+class Stance:
+    """All stances of one clip: ``draws`` gives possible worlds, ``view`` their geometry."""
+
+    def __init__(self, clip: Clip, track: Track, known: Known) -> None:
+        self.clip, self.known = clip, known
+        self.radius_m = known.diameter_m / 2
+        self.middle = (clip.width / 2, clip.height / 2)
+        self.corner_px = math.hypot(*self.middle)
+        groups = group_outlines(clip)
+        self.at, self.mean_m, self.scale_sd = common(groups)
+        self.wide = known.focal_mm is not None and known.focal_mm < WIDE_MM
+        self.bend_sd = WIDE_BEND_SD if self.wide else BEND_SD
+        self.focal_px, self.focal_sd = self._focal()
+        end = SleeveEnd(
+            [(m, track.at(m.t)) for m in clip.marks["bar_end"]],
+            known.plate_middle_m - known.bar_end_m,
+            known.plate_middle_sd_m,
+            known.bar_end_sd_m,
+        )
+        lens = Lens(self.focal_px, self.middle, self.corner_px)
+        self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end)
+        self.cells = self.leans.cells
+        best = max(self.cells, key=lambda c: c.weight / c.half**2)
+        near = [c for c in self.cells if math.hypot(c.right - best.right, c.down - best.down) <= NEAR_LEAN]
+        part = sum(c.weight for c in near)
+        lean = sum(c.weight * c.right for c in near) / part, sum(c.weight * c.down for c in near) / part
+        self.likely = Draw(lean)
+
+    def _focal(self) -> tuple[float, float]:
+        """Focal length (px) and its error (share), from lens and distance, whichever are known."""
+        known = self.known
+        mm, sd = (known.focal_mm, TYPED_FOCAL_SD) if known.focal_mm else (USUAL_FOCAL_MM, USUAL_FOCAL_SD)
+        log, weight = math.log(mm * 2 * self.corner_px / FULL_FRAME_MM), sd**-2
+        if known.distance_m is not None:
+            focal = self.mean_m * known.distance_m / self.radius_m
+            x, y = self.at[0] - self.middle[0], self.at[1] - self.middle[1]
+            for _ in range(3):  # the distance is along the line of sight, the scale goes by depth
+                depth = known.distance_m / math.sqrt(1 + (x * x + y * y) / focal**2)
+                focal = self.mean_m * depth / self.radius_m
+            more = max(DISTANCE_SD, LEAST_DISTANCE_SD_M / known.distance_m) ** -2
+            log = (weight * log + more * math.log(focal)) / (weight + more)
+            weight += more
+        return math.exp(log), weight**-0.5
+
+    @property
+    def distance_m(self) -> float:
+        """Most likely distance from camera to plate, m."""
+        far = math.dist(self.at, self.middle)
+        return self.radius_m / self.mean_m * math.hypot(self.focal_px, far)
+
+    @property
+    def undecided(self) -> bool:
+        """Whether it stays open on which side of square the camera stands, by more than shows."""
+        toward = sum(c.weight for c in self.cells if c.right > 0)
+        size = math.sqrt(sum(c.weight * c.right**2 for c in self.cells))
+        return min(toward, 1 - toward) > 0.05 and size > math.radians(1.5)
+
+    def lens(self, draw: Draw) -> Lens:
+        """The lens of a draw."""
+        focal = self.focal_px * math.exp(self.focal_sd * draw.focal)
+        return Lens(focal, self.middle, self.corner_px, self.bend_sd * draw.bend)
+
+    def radius(self, draw: Draw) -> float:
+        """Radius of the rim in a draw, m."""
+        return self.radius_m + self.known.diameter_sd_m / 2 * draw.diameter
+
+    def beyond(self, draw: Draw) -> float:
+        """How far the shoulder is behind the rim's face in a draw, m."""
+        known = self.known
+        plate = known.plate_middle_m + known.plate_middle_sd_m * draw.plate_middle
+        return plate - known.half_shoulder_m - known.half_shoulder_sd_m * draw.half_shoulder
+
+    def view(self, draw: Draw) -> View:
+        """The camera's view of the bar in a draw: the rim comes out as large as it is seen."""
+        lens = self.lens(draw)
+        away = bar_away(lens, self.at, draw.lean)
+        up, feet = self._horizon(lens, away, draw)
+        radius = self.radius(draw)
+        size = self.mean_m * math.exp(self.scale_sd * draw.scale)
+        plain = Lens(lens.focal_px, lens.middle, lens.corner_px)
+        plate = plain.focal_px * radius / size * dot(away, plain.ray(self.at))
+        for _ in range(2):
+            view = View(plain, away, up, feet, plate)
+            y, z = view.disc_middle(self.at, radius)
+            _, outline = view.disc_outline(y, z, radius)
+            xx, _, yy = root_2x2(*outline)
+            plate *= (xx + yy) / 2 / size
+        return View(lens, away, up, feet, plate)
+
+    def _horizon(self, lens: Lens, away: Vector, draw: Draw) -> tuple[Vector, Vector]:
+        edge = self.clip.edge
+        if edge is not None:
+            off = draw.edge
+            rays = [lens.ray((m.x, m.y + m.sd * e)) for m, e in zip(edge, off[:2], strict=True)]
+            found = along_edge(away, *rays)
+            if found is not None:
+                turned = BAR_SQUARE_SD * off[2]
+                up, feet = found
+                up = unit((up[0] + turned * feet[0], up[1] + turned * feet[1], up[2] + turned * feet[2]))
+                return up, cross(away, up)
+        return upright(away, self.clip.upright_sd_rad * draw.roll)
+
+    def draws(self, count: int, sources: Sequence[str], tracked: int) -> list[Draw]:
+        """``count`` possible worlds in which only ``sources`` (of SOURCES) depart from what is most likely.
+
+        ``tracked``: for how many path points errors are needed. Always the same for the same input: the
+        chance generators start from fixed places. Worlds come in pairs with opposite departures, so that the
+        middle of few worlds is as good as that of many.
+        """
+        leans = (
+            self._some_leans(count, random.Random(0)) if "angle" in sources else [self.likely.lean] * count
+        )
+        found = []
+        for i, lean in enumerate(leans):
+            plate, plate_sd = (
+                self.leans.plate_given(self.leans.lens, lean) if "angle" in sources else (0.0, 1.0)
+            )
+            d = _Departures(random.Random(1 + i // 2), 1.0 if i % 2 else -1.0, sources)
+            found.append(
+                Draw(
+                    lean,
+                    focal=d.one("distance"),
+                    diameter=d.one("scale"),
+                    scale=d.one("scale"),
+                    plate_middle=plate + plate_sd * d.one("distance"),
+                    half_shoulder=d.one("distance"),
+                    roll=d.one("horizon"),
+                    edge=(d.one("horizon"), d.one("horizon"), d.one("horizon")),
+                    bend=d.one("lens"),
+                    joint=d.two("shoulder"),
+                    drift=d.two("shoulder"),
+                    marks={key: [d.two("shoulder") for _ in marks] for key, marks in self.clip.marks.items()},
+                    track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
+                )
+            )
+        return found
+
+    def _some_leans(self, count: int, chance: random.Random) -> list[Lean]:
+        """Leans from the cells by weight, one from each share of 1 / count."""
+        found: list[Lean] = []
+        passed, k = 0.0, 0
+        order = sorted(self.cells, key=lambda c: (c.right, c.down))
+        for i in range(count):
+            aim = (i + chance.random()) / count
+            while k < len(order) - 1 and passed + order[k].weight < aim:
+                passed += order[k].weight
+                k += 1
+            c = order[k]
+            found.append((c.right + c.half * chance.uniform(-1, 1), c.down + c.half * chance.uniform(-1, 1)))
+        chance.shuffle(found)
+        return found
+
+
+@dataclass(frozen=True)
+class _Departures:
+    """Normal departures of the sources that may depart, with a sign; 0 for the others."""
+
+    chance: random.Random
+    sign: float
+    sources: Sequence[str]
+
+    def one(self, source: str) -> float:
+        return self.sign * self.chance.gauss(0.0, 1.0) if source in self.sources else 0.0
+
+    def two(self, source: str) -> tuple[float, float]:
+        return self.one(source), self.one(source)
+
+
+def nearest_marks(marks: Sequence[Mark], t: float) -> list[tuple[int, float]]:
+    """Which marks hold at a time, as (place in the list, share): the two around it in proportion."""
+    after = next((i for i, m in enumerate(marks) if m.t >= t), None)
+    if after is None:
+        return [(len(marks) - 1, 1.0)]
+    if after == 0 or marks[after].t == t:
+        return [(after, 1.0)]
+    a, b = marks[after - 1], marks[after]
+    share = (t - a.t) / (b.t - a.t)
+    return [(after - 1, 1 - share), (after, share)]
