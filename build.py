@@ -376,6 +376,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
     sys.path.insert(0, str(CORE))
     import shortlever
     from shortlever import view
+    from site_src.docs import make as docs
 
     request = view.example_request()
     example, doubt = (json.loads(view.answer(json.dumps(request | ask))) for ask in ({}, {"want": "doubt"}))
@@ -399,6 +400,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
+        **docs.context(),
     }
     pages = jinja2.Environment(
         loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
@@ -424,6 +426,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
     out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
     worker = SITE / "sw" / "sw.js"
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
+    told += [*files_under(SITE / "docs", ".md"), *files_under(SITE / "docs", ".py")]
     made_by = [*told, worker, *files_under(CORE / "shortlever")]
     build_id = digest(folder_hash(out), *made_by)[:16]
     out |= render_pages(build_id)

@@ -1,0 +1,177 @@
+"""The pictures of the pages of text, drawn by the core from real poses of the invented example lifter."""
+
+from __future__ import annotations
+
+import functools
+import json
+import re
+from collections.abc import Callable, Sequence
+from html import escape
+from typing import Any
+
+from shortlever import Body, Setup, Tape, assess, view
+from shortlever.bench.chest import chest_of
+from shortlever.bench.limits import COMFORTS
+from shortlever.units import degrees
+
+WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM = 320, 220, 56, 306, 34, 172
+TAPE = {"arm_length": "62", "shoulder_breadth": "39", "chest_flat": "24"}
+ARCHED = {"chest_arched": "29"}
+NARROW_AND_LOW = {"current_grip": "55", "current_touch": "24"}
+
+
+@functools.cache
+def answered(arched: bool, present: bool = False) -> dict[str, Any]:
+    """What the fit screen shows for the example lifter, flat or arched."""
+    fields = TAPE | (ARCHED if arched else {}) | (NARROW_AND_LOW if present else {})
+    found: dict[str, Any] = json.loads(view.answer(json.dumps({"unit": "cm", "fields": fields})))
+    assert found["ok"], found["errors"]
+    return found
+
+
+def figure(name: str) -> str:
+    """The HTML of one picture with its caption; the ids in it are its own."""
+    svg, caption = FIGURES[name]()
+    svg = re.sub(r'(id="|aria-labelledby="| )(fig-|trade-)', rf"\1{name}-\2", svg)
+    svg = re.sub(r' data-[a-z]+="[^"]*"', "", svg)
+    return f'<figure><div class="drawing">{svg}</div><figcaption>{escape(caption)}</figcaption></figure>'
+
+
+def _pose(key: str, arched: bool, caption: str, present: bool = False) -> tuple[str, str]:
+    figure_ = answered(arched, present)["figure"]
+    svg = next(one["svg"] for one in figure_["views"] if one["key"] == key)
+    return svg, caption.format(**{n["key"]: f"{n['value']} {n['unit']}" for n in _numbers(arched, present)})
+
+
+def _numbers(arched: bool, present: bool) -> list[dict[str, str]]:
+    found = answered(arched, present)
+    return [*found["headline"], *found["measures"]]
+
+
+def _chart(
+    title: str,
+    across: tuple[str, float, float],
+    up: tuple[str, float, float],
+    lines: Sequence[tuple[str, Any, str]],
+) -> str:
+    """Lines over two axes: (class, points in data units, label at the last point)."""
+    (x_label, x0, x1), (y_label, y0, y1) = across, up
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        return (
+            round(LEFT + (RIGHT - LEFT) * (x - x0) / (x1 - x0), 1),
+            round(BOTTOM - (BOTTOM - TOP) * (y - y0) / (y1 - y0), 1),
+        )
+
+    def text(x: float, y: float, anchor: str, said: str) -> str:
+        return f'<text class="trade-label" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(said)}</text>'
+
+    out = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
+        f'aria-labelledby="trade-title"><title id="trade-title">{escape(title)}</title>',
+        f'<line class="trade-axis" x1="{LEFT}" y1="{BOTTOM}" x2="{RIGHT}" y2="{BOTTOM}"/>',
+        f'<line class="trade-axis" x1="{LEFT}" y1="{TOP}" x2="{LEFT}" y2="{BOTTOM}"/>',
+        text(LEFT, BOTTOM + 18, "start", f"{x0:g}"),
+        text(RIGHT, BOTTOM + 18, "end", f"{x1:g}"),
+        text((LEFT + RIGHT) / 2, BOTTOM + 38, "middle", x_label),
+        text(LEFT - 6, BOTTOM, "end", f"{y0:g}"),
+        text(LEFT - 6, TOP + 10, "end", f"{y1:g}"),
+        text(6, 18, "start", y_label),
+    ]
+    for kind, points, label in lines:
+        places = [at(x, y) for x, y in points]
+        out.append(f'<polyline class="{kind}" points="{" ".join(f"{x:g},{y:g}" for x, y in places)}"/>')
+        if label:
+            x, y = places[len(places) // 2]
+            out.append(text(x + 6, y - 8, "start", label))
+    return "".join(out) + "</svg>"
+
+
+def _flare() -> tuple[str, str]:
+    """The flare that is allowed, by how deep the elbow hangs below the shoulder."""
+    lines = []
+    for key, kind, label in (
+        ("careful", "fig-path", ""),
+        ("usual", "fig-stroke", ""),
+        ("loose", "fig-limit", "loose, usual, careful"),
+    ):
+        depths = [i / 100 for i in range(-5, 26)]
+        caps = [degrees(COMFORTS[key].flare_cap_rad(depth)) for depth in depths]
+        lines.append((kind, [(100 * d, c) for d, c in zip(depths, caps, strict=True)], label))
+    svg = _chart(
+        "Flare allowed against the depth of the elbow, for three comfort settings",
+        ("elbow below the shoulder, cm", -5, 25),
+        ("flare allowed, °", 20, 90),
+        lines,
+    )
+    return svg, (
+        "How far the upper arm may flare, by how deep the elbow hangs below the shoulder: the upper line "
+        "for the loose setting, the middle one for the usual, the lower one for the careful. Deep and "
+        "flared is where the cuff is pinched, so the limit falls with depth. "
+        "Common practice, not an injury threshold."
+    )
+
+
+def _arms() -> tuple[str, str]:
+    """The moment arm at every height of the press, suggested and present."""
+    body = Body.from_tape(Tape(arm_length=0.62, shoulder_breadth=0.39, chest_flat=0.24, chest_arched=0.29))
+    now = answered(True)
+    grip, touch = (float(n["value"]) / 100 for n in now["headline"][:2])
+    lines = []
+    for kind, label, spacing, low in (
+        ("fig-arm-line", "fitted", grip, touch),
+        ("fig-path", "narrow and low", 0.55, 0.24),
+    ):
+        measured = assess(body, Setup(spacing, _touch_m(body, low)))
+        lines.append((kind, [(100 * row.height_m, 100 * abs(row.y_m)) for row in measured.path], label))
+    high = max(x for _, points, _ in lines for x, _ in points)
+    svg = _chart(
+        "Moment arm at every height of the press, fitted setup against a narrow grip with a low touch",
+        ("bar above the chest, cm", 0, round(high + 0.5)),
+        ("moment arm, cm", 0, 20),
+        lines,
+    )
+    return svg, (
+        "The moment arm from the chest to lockout. The fitted setup starts closer to the shoulders "
+        "and its path goes back "
+        "early; the dashed one holds a narrow grip and touches low."
+    )
+
+
+def _touch_m(body: Body, tape_m: float) -> float:
+    return chest_of(body).y_at_tape_m(tape_m)
+
+
+FIGURES: dict[str, Callable[[], tuple[str, str]]] = {
+    "side": lambda: _pose(
+        "side",
+        True,
+        "From the side, head left, bar on the chest: the invented lifter Mara Feld with an arch. Moment arm "
+        "{moment_arm}, stroke {range_of_motion}. The dashed curve is the bar path.",
+    ),
+    "flat": lambda: _pose(
+        "side",
+        False,
+        "The same lifter lying flat: moment arm {moment_arm}, stroke {range_of_motion}. The chest is lower, "
+        "so the elbows hang deeper and may flare less, and the bar touches further from the shoulders.",
+    ),
+    "head": lambda: _pose("head", True, "From the head end: grip {grip} between the forefingers."),
+    "above": lambda: _pose(
+        "above",
+        True,
+        "From above. The dashed line is the flare that the comfort limit allows at this depth; tuck {tuck}.",
+    ),
+    "present": lambda: _pose(
+        "side",
+        True,
+        "The fitted setup over the present one (dotted): a narrow grip that touches low.",
+        present=True,
+    ),
+    "trade": lambda: (
+        answered(True)["tradeoff"]["svg"],
+        "Setups that no other beats in both: the mean moment arm against the stroke. The "
+        "suggestion is filled.",
+    ),
+    "flare": _flare,
+    "arms": _arms,
+}
