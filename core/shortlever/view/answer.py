@@ -11,8 +11,6 @@ from shortlever.bench.advice import Suggestion, gain_of, marks_of, suggest_press
 from shortlever.bench.doubt import doubt_of
 from shortlever.bench.measure import Assessment, Setup, assess_press
 from shortlever.bench.press import Press, Rep
-from shortlever.bench.search import DEFAULT_PREFERENCE, Search
-from shortlever.body import Body
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.jsontext import depth
 from shortlever.tape import Tape
@@ -21,6 +19,7 @@ from shortlever.view import lifters, sets, team
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request
+from shortlever.view.shown import chosen, preference_of, press_of
 from shortlever.view.tradeoff import tradeoff
 from shortlever.view.words import Words
 
@@ -113,38 +112,13 @@ def respond(request: Any) -> dict[str, Any]:
         )
 
 
-def _press(reading: Reading, tape: Tape) -> Press:
-    body = Body.from_tape(tape)
-    return Press(body, reading.gear, reading.comfort, load_kg=body.body_mass_kg)
-
-
-def _preference(request: Mapping[str, Any]) -> float:
-    value = request.get("preference", DEFAULT_PREFERENCE)
-    return float(value) if isinstance(value, int | float) and 0 <= value <= 1 else DEFAULT_PREFERENCE
-
-
-def _chosen(press: Press, request: Mapping[str, Any], suggested: Setup) -> Setup | None:
-    """The setup picked from the trade-off, pulled inside the limits; None where none was picked."""
-    choice = request.get("choice")
-    if not isinstance(choice, Mapping):
-        return None
-    values = [choice.get("grip_m"), choice.get("touch_m")]
-    if not all(isinstance(v, int | float) and abs(v) < 1e6 for v in values):
-        return None
-    search = Search(press)
-    grip = min(max(float(values[0]), search.narrowest), search.widest)  # type: ignore[arg-type]
-    near = search.nearest(grip)
-    touch = min(max(float(values[1]), near), max(search.furthest_m, near))  # type: ignore[arg-type]
-    return Setup(grip, touch, suggested.load_kg)
-
-
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     assert reading.tape is not None
     tape, unit = reading.tape, reading.unit
-    press = _press(reading, tape)
+    press = press_of(reading, tape)
     words = Words(press, unit)
-    advice = suggest_press(press, _preference(request))
-    picked = _chosen(press, request, advice.setup)
+    advice = suggest_press(press, preference_of(request))
+    picked = chosen(press, request, advice.setup)
     setup = words.rounded(picked or advice.setup)
     got = assess_press(press, setup)
     rep = press.rep(setup.grip_m, setup.touch_m)
@@ -253,9 +227,9 @@ def _present(
 def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
     assert reading.tape is not None
-    press = _press(reading, reading.tape)
+    press = press_of(reading, reading.tape)
     unit = reading.unit
-    found = doubt_of(press, reading.tape, _preference(request))
+    found = doubt_of(press, reading.tape, preference_of(request))
     texts = {}
     for key, name in (
         ("grip", "grip_m"),
