@@ -55,6 +55,27 @@ MIME = {
     ".svg": "image/svg+xml",
     ".webmanifest": "application/manifest+json",
 }
+POLICY = "; ".join(
+    (
+        "default-src 'self'",
+        "script-src 'self' 'wasm-unsafe-eval'",
+        "style-src 'self'",
+        "img-src 'self' data: blob:",
+        "media-src 'self' blob:",
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "object-src 'none'",
+        "base-uri 'none'",
+        "form-action 'none'",
+    )
+)  # the pages' own; as a header it binds workers too
+HEADERS = {
+    "Content-Security-Policy": f"{POLICY}; frame-ancestors 'none'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Permissions-Policy": "camera=(self), screen-wake-lock=(self), microphone=(), geolocation=(), "
+    "display-capture=(), payment=(), usb=(), midi=(), gyroscope=(), accelerometer=(), magnetometer=()",
+}
 
 
 class Trouble(Exception):
@@ -406,6 +427,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
+    pages.globals["policy"] = POLICY
     try:
         return {
             name.removesuffix(".j2"): pages.get_template(name)
@@ -428,7 +450,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
     told += [*files_under(SITE / "docs", ".md"), *files_under(SITE / "docs", ".py")]
     made_by = [*told, worker, *files_under(CORE / "shortlever")]
-    build_id = digest(folder_hash(out), *made_by)[:16]
+    build_id = digest(folder_hash(out), POLICY, *made_by)[:16]
     out |= render_pages(build_id)
     kept = {name: digest_hex(data)[:16] for name, data in sorted(out.items())}
     text, times = re.subn(
@@ -441,6 +463,8 @@ def site_files(stage: Path) -> dict[str, bytes]:
             "site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back"
         )
     out["sw.js"] = text.encode()
+    lines = ["/*", *(f"  {name}: {value}" for name, value in HEADERS.items())]
+    out["_headers"] = ("\n".join(lines) + "\n").encode()  # for hosts that read it; no page asks for it
     return out
 
 
@@ -477,7 +501,10 @@ def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
 
 
 class Handler(http.server.SimpleHTTPRequestHandler):
-    """Static files with the right types; the browser asks again each time whether they changed."""
+    """Static files with the right types and what `_headers` says for all of them, as such hosts do.
+
+    The browser asks again each time whether a file has changed.
+    """
 
     extensions_map = http.server.SimpleHTTPRequestHandler.extensions_map | MIME
 
@@ -486,7 +513,14 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         mark = self.mark()
         if mark:
             self.send_header("ETag", mark)
+        for name, value in self.told():
+            self.send_header(name, value)
         super().end_headers()
+
+    def told(self) -> list[tuple[str, str]]:
+        path = Path(self.directory) / "_headers"
+        lines = path.read_text().splitlines()[1:] if path.is_file() else []
+        return [(name.strip(), value) for name, _, value in (line.partition(": ") for line in lines)]
 
     def mark(self) -> str:
         """What changes with the file, also within one second."""

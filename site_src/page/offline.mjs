@@ -1,5 +1,8 @@
 // Service worker: register, say "offline" only when every file is there, ask before a new version takes over.
 
+import { say } from "../words.mjs";
+import { offerInstall } from "./install.mjs";
+
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
 
 function askWorker(worker, message) {
@@ -17,6 +20,13 @@ function offerUpdate(useIt) {
   box.querySelector("#update-later").onclick = () => { box.hidden = true; };
 }
 
+function explainFull(updating) {
+  const box = document.querySelector("#no-room");
+  box.hidden = false;
+  box.querySelector('[data-part="message"]').textContent = say(updating ? "no_room_update" : "no_room");
+  box.querySelector("#no-room-away").onclick = () => { box.hidden = true; };
+}
+
 /** `complete` is called once all files are verified to be on the device, `beforeReload` before a new version loads. */
 export async function goOffline({ complete, beforeReload }) {
   const container = navigator.serviceWorker;
@@ -30,6 +40,9 @@ export async function goOffline({ complete, beforeReload }) {
     location.reload();
   };
 
+  container.addEventListener("message", ({ data }) => {
+    if (data?.type === "install-failed" && data.full) explainFull(updating);
+  });
   let registration;
   try {
     registration = await container.register("./sw.js", { scope: "./", updateViaCache: "none" });
@@ -61,5 +74,7 @@ export async function goOffline({ complete, beforeReload }) {
 
   const { active } = await container.ready;
   const verdict = await askWorker(active, { type: "verify" });
-  if (verdict.complete) complete();
+  if (!verdict.complete) return;
+  complete();
+  offerInstall();
 }

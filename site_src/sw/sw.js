@@ -26,15 +26,24 @@ async function install() {
   const older = await Promise.all((await ownCaches()).map((key) => caches.open(key)));
   const queue = [...names];
   const hand = async () => {
-    for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
+    try {
+      for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
+    } catch (error) {
+      queue.length = 0; // the other hands still finish what they have
+      throw error;
+    }
   };
-  try {
-    await Promise.all(Array.from({ length: AT_A_TIME }, hand));
-  } catch (error) {
-    queue.length = 0;
-    await caches.delete(SITE); // what was fetched of Python stays, and is not fetched again at the next try
-    throw error;
-  }
+  const ends = await Promise.allSettled(Array.from({ length: AT_A_TIME }, hand));
+  const failed = ends.find(({ status }) => status === 'rejected');
+  if (!failed) return;
+  await caches.delete(SITE); // what was fetched of Python stays, and is not fetched again at the next try
+  await tellPages({ type: 'install-failed', full: failed.reason.name === 'QuotaExceededError' });
+  throw failed.reason;
+}
+
+async function tellPages(message) {
+  const pages = await self.clients.matchAll({ includeUncontrolled: true });
+  for (const page of pages) if (page.url.startsWith(SCOPE)) page.postMessage(message);
 }
 
 async function keep(name, older) {
@@ -111,7 +120,7 @@ async function fromCache(name) {
   }
 }
 
-// ---- messages: {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verify', complete, have, need, version}
+// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verify', complete, have, need, version}
 
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') self.skipWaiting();

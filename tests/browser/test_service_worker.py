@@ -1,0 +1,246 @@
+"""The service worker by itself: all of a version or nothing, and never more fetched than needed."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+import build
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+BUILD_LINE = re.compile(r"(?m)^const BUILD = (\{.*\});$")
+
+# Registers, or looks for a new version; → the state that the new worker ends in, or null when there is none.
+INSTALL = """async () => {
+  const old = await navigator.serviceWorker.getRegistration();
+  if (old) await old.update();
+  const registration = old ?? await navigator.serviceWorker.register('./sw.js', { updateViaCache: 'none' });
+  const worker = registration.installing ?? registration.waiting;
+  if (!worker) return null;
+  const ends = old ? ['installed', 'redundant'] : ['activated', 'redundant'];
+  while (!ends.includes(worker.state)) {
+    await new Promise((next) => worker.addEventListener('statechange', next, { once: true }));
+  }
+  return worker.state;
+}"""
+VERIFY = """async () => {
+  const { active } = await navigator.serviceWorker.ready;
+  const { port1, port2 } = new MessageChannel();
+  active.postMessage({ type: 'verify' }, [port2]);
+  return new Promise((resolve) => { port1.onmessage = ({ data }) => resolve(data); });
+}"""
+
+CHANGE = """() => new Promise((done) => {
+  navigator.serviceWorker.getRegistration().then(({ waiting }) => {
+    waiting.addEventListener('statechange', () => { if (waiting.state === 'activated') done(); });
+    waiting.postMessage({ type: 'skip-waiting' });
+  });
+})"""
+KEPT_OF_PYTHON = """caches.open('shortlever|/|python')
+  .then((cache) => cache.keys()).then((keys) => keys.map(({ url }) => url))"""
+TITLE = """document.title || new Promise((done) => {
+  addEventListener('DOMContentLoaded', () => done(document.title));
+})"""
+
+
+class Host:
+    """A server of a copy of the site: what it answered, and files it breaks off in the middle."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.answered: list[tuple[str, int]] = []
+        self.cut: set[str] = set()
+        host = self
+
+        class Handler(build.Handler):
+            def send_response(self, code: int, message: str | None = None) -> None:
+                host.answered.append((self.path.lstrip("/"), code))
+                super().send_response(code, message)
+
+            def do_GET(self) -> None:
+                if self.path.lstrip("/") not in host.cut:
+                    return super().do_GET()
+                data = (host.folder / self.path.lstrip("/")).read_bytes()
+                self.send_response(200)
+                self.send_header("Content-Type", self.guess_type(self.path))
+                self.send_header("Content-Length", str(len(data)))
+                self.end_headers()
+                self.wfile.write(data[: len(data) // 2])
+                self.close_connection = True
+                return None
+
+        self.server = build.make_server(folder, 0, "127.0.0.1", Handler)
+        self.url = f"http://localhost:{self.server.server_address[1]}/"
+        threading.Thread(
+            target=self.server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True
+        ).start()
+
+    def stop(self) -> None:
+        self.server.shutdown()
+        self.server.server_close()
+
+    def sent(self) -> list[str]:
+        """The files that were really sent since the last look, the service worker's own left out."""
+        names = [name for name, code in self.answered if code == 200 and name not in ("sw.js", "bare.html")]
+        self.answered.clear()
+        return names
+
+    def listed(self) -> dict[str, str]:
+        return build_of(self.folder)["files"]
+
+    def publish(self, *, lie: str = "", **changes: bytes) -> str:
+        """The next version: files with new content (`__` stands for a dot). Of `lie` the hash is wrong."""
+        told = build_of(self.folder)
+        for key, data in changes.items():
+            name = key.replace("__", ".")
+            (self.folder / name).write_bytes(data)
+            told["files"][name] = hashlib.sha256(data).hexdigest()[:16]
+        if lie:
+            told["files"][lie] = "0" * 16
+        told["id"] = f"next{told['id'][4:]}"
+        return write_build(self.folder, told)
+
+    def publish_snapshot(self) -> str:
+        """A snapshot of another content, so at another address."""
+        told = build_of(self.folder)
+        [name] = [name for name in told["files"] if name.startswith("snapshot/")]
+        new = re.sub(r"/[0-9a-f]{16}/", "/0123456789abcdef/", name)
+        data = (self.folder / name).read_bytes() + b"\0"
+        (self.folder / new).parent.mkdir()
+        (self.folder / new).write_bytes(data)
+        (self.folder / name).unlink()
+        del told["files"][name]
+        told["files"][new] = hashlib.sha256(data).hexdigest()[:16]
+        write_build(self.folder, told)
+        return new
+
+
+def build_of(folder: Path) -> dict[str, Any]:
+    found = BUILD_LINE.search((folder / "sw.js").read_text(encoding="utf-8"))
+    assert found
+    return json.loads(found[1])
+
+
+def write_build(folder: Path, told: dict[str, Any]) -> str:
+    worker = folder / "sw.js"
+    told["files"] = dict(sorted(told["files"].items()))  # as build.py does
+    line = f"const BUILD = {json.dumps(told)};"
+    worker.write_text(BUILD_LINE.sub(lambda _: line, worker.read_text(encoding="utf-8")), encoding="utf-8")
+    return str(told["id"])
+
+
+@pytest.fixture
+def host(dist: Path, tmp_path: Path) -> Iterator[Host]:
+    folder = tmp_path / "site"
+    shutil.copytree(dist, folder)
+    (folder / "bare.html").write_text('<!doctype html><link rel="icon" href="data:,"><title>bare</title>')
+    opened = Host(folder)
+    yield opened
+    opened.stop()
+
+
+@pytest.fixture
+def kept(page: Page, host: Host) -> str:
+    """The first version is on the device; its id."""
+    page.goto(host.url + "bare.html")
+    assert page.evaluate(INSTALL) == "activated"
+    host.sent()
+    return str(build_of(host.folder)["id"])
+
+
+def assert_still(page: Page, version: str) -> None:
+    """That version is whole, and serves."""
+    verdict = page.evaluate(VERIFY)
+    assert (verdict["complete"], verdict["version"]) == (True, version)
+
+
+def test_install_takes_each_file_once(page: Page, host: Host) -> None:
+    page.goto(host.url + "bare.html")
+    host.sent()
+    assert page.evaluate(INSTALL) == "activated"
+    assert sorted(host.sent()) == sorted(host.listed())
+    assert_still(page, build_of(host.folder)["id"])
+
+
+def missing(host: Host) -> None:
+    host.publish(words__mjs=b"export const say = () => 'new';")
+    (host.folder / "words.mjs").unlink()
+
+
+def wrong_bytes(host: Host) -> None:
+    host.publish(lie="words.mjs")
+
+
+def broken_off(host: Host) -> None:
+    host.publish(words__mjs=b"export const say = () => 'new';")
+    host.cut.add("words.mjs")
+
+
+@pytest.mark.parametrize("harm", [missing, wrong_bytes, broken_off])
+def test_broken_new_version_leaves_the_old(
+    page: Page, host: Host, kept: str, harm: Callable[[Host], None]
+) -> None:
+    page.allow_console_errors = True  # the browser itself logs the file that failed
+    old = page.evaluate("fetch('words.mjs').then((r) => r.text())")
+    harm(host)
+    assert page.evaluate(INSTALL) == "redundant"
+    assert_still(page, kept)
+    assert page.evaluate("fetch('words.mjs').then((r) => r.text())") == old
+    assert len(page.evaluate("caches.keys()")) == 2, "nothing of the new version is left but Python's files"
+
+
+@pytest.mark.parametrize("harm", [missing, wrong_bytes, broken_off])
+def test_broken_first_version_is_not_kept(page: Page, host: Host, harm: Callable[[Host], None]) -> None:
+    page.allow_console_errors = True
+    harm(host)
+    page.goto(host.url + "bare.html")
+    assert page.evaluate(INSTALL) == "redundant"
+    assert not [name for name in page.evaluate("caches.keys()") if "|site|" in name]
+
+
+def test_interrupted_install_goes_on_later_with_what_it_has(page: Page, host: Host, kept: str) -> None:
+    page.allow_console_errors = True
+    snapshot = host.publish_snapshot()
+    new = host.publish(index__html=b"<!doctype html><title>new</title>", words__mjs=b"export const say = 1;")
+    host.cut.add("words.mjs")
+    assert page.evaluate(INSTALL) == "redundant"
+    assert_still(page, kept)
+    assert sorted(host.sent()) == sorted(["index.html", snapshot, "words.mjs"])
+
+    host.cut.clear()
+    assert page.evaluate(INSTALL) == "installed"
+    assert sorted(host.sent()) == ["index.html", "words.mjs"], "the snapshot had already arrived"
+    assert_still(page, kept)
+
+    page.evaluate(CHANGE)
+    assert_still(page, new)
+    python = page.evaluate(KEPT_OF_PYTHON)
+    assert [url for url in python if "/snapshot/" in url] == [host.url + snapshot], "the old one is dropped"
+
+
+def test_every_page_opens_from_its_own_copy(page: Page, host: Host, kept: str) -> None:
+    pages = [name for name in host.listed() if name.endswith(".html")]
+    assert {"index.html", "evidence.html"} <= set(pages)
+    assert len(pages) >= 4
+    titles = {
+        name: re.search(r"<title>(.*?)</title>", (host.folder / name).read_text(encoding="utf-8"))[1]  # type: ignore[index]
+        for name in pages
+    }
+    assert len(set(titles.values())) == len(titles)
+    host.stop()
+    for name, title in titles.items():
+        for tail in ("", "?from=home-screen", "#cautions", "?a=b#cautions"):
+            page.goto(host.url + name + tail, wait_until="commit")
+            assert page.evaluate(TITLE) == title, name + tail
+    page.goto(host.url, wait_until="commit")
+    assert page.evaluate(TITLE) == titles["index.html"]
