@@ -1,34 +1,77 @@
-// Keeps measured numbers with a set that was logged on the Sets screen.
+// Keeps measured numbers with a set that was logged on the Sets screen. The clip is no part of it.
 
 import { say } from "../../words.mjs";
+import { today } from "../record.mjs";
 import * as store from "../store.mjs";
 
+const NUMBERS = { touch: "touch_m", mean_arm: "mean_arm_m", range_of_motion: "range_of_motion_m" };
+
 const byId = (id) => document.getElementById(id);
+const mean = (values) => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** What a set keeps of an answer: the means over its whole reps, in m; null where there is nothing to keep. */
+export function measuredOf({ reps = [] }) {
+  const whole = reps.filter(({ complete }) => complete);
+  const found = {};
+  const values = (key, read) => (whole.length ? whole : reps).flatMap(({ numbers }) => numbers.filter((one) => one.key === key).map(read)).filter(Number.isFinite);
+  for (const [key, name] of Object.entries(NUMBERS)) {
+    const seen = values(key, ({ value_m: value }) => value);
+    if (seen.length) found[name] = mean(seen);
+  }
+  const off = values("touch", ({ value_m: value, plan_m: plan }) => (Number.isFinite(plan) ? value - plan : NaN));
+  const margins = values("touch", ({ value_m: value, low_m: low, high_m: high }) => Math.max(high - value, value - low));
+  if (off.length) Object.assign(found, { off_plan_m: mean(off), off_plan_margin_m: mean(margins) });
+  return Object.keys(found).length ? found : null;
+}
 
 export class Attach {
-  #answer = null;
+  #client;
+  #measured = null;
   #record = null;
 
   constructor(client) {
-    this.client = client;
+    this.#client = client;
     byId("attach-now").addEventListener("click", () => this.#keep());
   }
 
-  show(answer, record = this.#record) {
-    this.#answer = answer;
+  /** Offers to keep an answer with a set of that lifter; null: nothing to keep. */
+  show(answer, record) {
+    this.#measured = answer && measuredOf(answer);
     this.#record = record;
+    byId("attach").hidden = !this.#measured;
     byId("attach-said").textContent = "";
-    if (!answer || !record) return;
-    const { log, pending } = record.trials;
-    this.client.ask("sets", { want: "sets/fold", log, pending, unit: "kg", date: new Date().toLocaleDateString("sv") });
+    if (this.#measured) this.#ask();
   }
 
-  onSets(response) {
-    const rows = response.rows ?? [];
-    byId("attach-form").hidden = !rows.length;
-    byId("attach-none").hidden = rows.length > 0;
-    byId("set").replaceChildren(...rows.map(() => document.createElement("option")));
+  #ask() {
+    const { log, pending } = this.#record.trials;
+    this.#client.ask("sets", { want: "sets/fold", log, pending, unit: "kg", date: today() });
   }
 
-  async #keep() {}
+  /** The sets there are, the last one first. */
+  onSets({ ok, rows = [], candidates = [] }) {
+    byId("attach-form").hidden = !ok || !rows.length;
+    byId("attach-none").hidden = ok && rows.length > 0;
+    const chosen = byId("set").value;
+    byId("set").replaceChildren(...rows.toReversed().map(({ number, date, candidate, load, reps, film }) => {
+      const { label = candidate } = candidates.find(({ key }) => key === candidate) ?? {};
+      const text = say(film ? "film_set_filmed" : "film_set_row", number, date, load, reps, label);
+      return new Option(text, String(number), false, String(number) === chosen);
+    }));
+  }
+
+  async #keep() {
+    const number = Number(byId("set").value);
+    const said = byId("attach-said");
+    try {
+      this.#record = await store.addChange(this.#record.id, { what: "attach_film", at: new Date().toISOString(), number, measured: this.#measured });
+    } catch ({ message, remedy = "" }) {
+      said.dataset.kind = "error";
+      said.textContent = `${message} ${remedy}`;
+      return;
+    }
+    said.dataset.kind = "note";
+    said.textContent = say("film_attached", number);
+    this.#ask();
+  }
 }

@@ -15,6 +15,7 @@ const SMALLEST_RADIUS = 10; // px
 const REACH = 0.3; // how far from the guess the rim is looked for, in radii
 const HELD = { share: 0.3, alike: 0.35 }; // shares of the rim that must be seen, and of the face that must look as it did
 const FOUND_AGAIN = { share: 0.45, alike: 0.55 }; // the same where the plate was not followed to
+const AT_FIRST = 0.55; // share of the rim that must be seen where it was marked
 const WHOLE_RIM = 0.6; // share of the rays in the picture that is as good as all
 const FACE_ALIKE = 0.85; // correlation of the face that counts
 const FACE_STEPS = 8; // how many pictures in a row the face alone may carry
@@ -76,7 +77,7 @@ export class Follower {
       if (one.share > CLEAR && sizeOf(one.outline) > 1.05 * sizeOf(held.outline)) held = one;
     }
     if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
-    if (!held || held.share < FOUND_AGAIN.share) return lost("none");
+    if (!held || held.share < AT_FIRST) return lost("none");
     this.looks = new Looks(patch, held.outline);
     return this.#keep(patch, held, 1, 0);
   }

@@ -43,7 +43,7 @@ let awake = false;
 
 const client = startCalculator({
   kinds: ["measure", "sets"],
-  onResponse: (what, response, request) => (what === "measure" ? onMeasured(response) : attach.onSets(response, request)),
+  onResponse: (what, response) => (what === "measure" ? onMeasured(response) : attach.onSets(response)),
   onAwake: (now) => {
     awake = now;
     if (now && answer === null) measure();
@@ -482,6 +482,7 @@ function measure() {
     client.drop("measure");
     answer = null;
     about.showErrors([]);
+    attach.show(null, record);
     return clearAnswer();
   }
   byId("measured-said").textContent = say(awake ? "film_measuring" : "film_waiting");
@@ -495,7 +496,7 @@ function onMeasured(response) {
     answer = null;
     clearAnswer("");
     showErrors(response.errors);
-    attach.show(null);
+    attach.show(null, record);
     return;
   }
   answer = response;
@@ -503,9 +504,8 @@ function onMeasured(response) {
   attach.show(response, record);
 }
 
-byId("csv").addEventListener("click", () => {
-  if (!answer) return;
-  save(csvOf(answer, marks, clip), clip.file.name);
+byId("csv").addEventListener("click", async () => {
+  byId("csv-said").textContent = await save(csvOf(answer, marks, clip), clip.file.name);
 });
 
 // ---- what outlives a reload of this tab: what was typed and marked, never the clip
@@ -525,7 +525,6 @@ async function whose() {
   await store.open();
   record = await store.read(await store.current()).catch(() => store.read(GUEST));
   if (tapeOf(record)?.unit) about.suggestUnit(tapeOf(record).unit);
-  attach.show(answer, record);
   measure();
 }
 store.watch((id) => { if (!id || id === record?.id) whose(); });

@@ -31,38 +31,51 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   const { every } = part;
   const { rotation } = packed;
   const wanted = packedPart(part, packed);
-  const [w, h] = [part.width / every, part.height / every];
+  const w = part.width / every;
+  const h = part.height / every;
   const data = new Uint8ClampedArray(w * h * 4);
+  const columns = wanted.width / every; // before it is turned
+  const rows = wanted.height / every;
+  const [start, along, down] = {
+    0: [0, 4, 4 * w],
+    90: [4 * (rows - 1), 4 * w, -4],
+    180: [4 * (w * h - 1), -4, -4 * w],
+    270: [4 * w * (columns - 1), -4 * w, 4],
+  }[rotation];
   const light = planes[0];
-  const [u, v] = layout.planes.map((plane, i) => ({ at: planes[plane].offset + layout.first[i], stride: planes[plane].stride }));
+  const blueAt = planes[layout.planes[0]].offset + layout.first[0];
+  const redAt = planes[layout.planes[1]].offset + layout.first[1];
+  const stride = planes[layout.planes[0]].stride;
   const { step } = layout;
-  const columns = held.width >> 1;
-  const rows = held.height >> 1;
-  const turned = rotation === 90 || rotation === 270;
-  const [packedW, packedH] = turned ? [h, w] : [w, h]; // of the small picture before it is turned
-  const [x0, y0] = [wanted.x - held.x, wanted.y - held.y];
-  for (let j = 0; j < packedH; j++) {
-    const cy = Math.min(Math.max((y0 + j * every + (every - 1) / 2 - 0.5) / 2, 0), rows - 1);
-    const row = Math.min(cy | 0, rows - 2 < 0 ? 0 : rows - 2);
-    const fy = rows > 1 ? cy - row : 0;
-    for (let i = 0; i < packedW; i++) {
+  const lastColumn = (held.width >> 1) - 1;
+  const lastRow = (held.height >> 1) - 1;
+  const x0 = wanted.x - held.x;
+  const y0 = wanted.y - held.y;
+  const middle = (every - 1) / 2 - 0.5;
+  const share = 1.164 / (every * every);
+  for (let j = 0; j < rows; j++) {
+    const cy = Math.min(Math.max((y0 + j * every + middle) / 2, 0), lastRow);
+    const row = cy | 0;
+    const fy = cy - row;
+    const near = row * stride;
+    const next = Math.min(row + 1, lastRow) * stride;
+    let out = start + j * down;
+    for (let i = 0; i < columns; i++, out += along) {
       let sum = 0;
       let at = light.offset + (y0 + j * every) * light.stride + x0 + i * every;
       for (let b = 0; b < every; b++, at += light.stride) for (let a = 0; a < every; a++) sum += bytes[at + a];
-      const cx = Math.min(Math.max((x0 + i * every + (every - 1) / 2 - 0.5) / 2, 0), columns - 1);
-      const column = Math.min(cx | 0, columns - 2 < 0 ? 0 : columns - 2);
-      const fx = columns > 1 ? cx - column : 0;
-      const near = column * step;
-      const next = near + (columns > 1 ? step : 0);
-      const top = u.at + row * u.stride;
-      const low = top + (rows > 1 ? u.stride : 0);
-      const blue = (bytes[top + near] * (1 - fx) + bytes[top + next] * fx) * (1 - fy) + (bytes[low + near] * (1 - fx) + bytes[low + next] * fx) * fy - 128;
-      const upper = v.at + row * v.stride;
-      const lower = upper + (rows > 1 ? v.stride : 0);
-      const red = (bytes[upper + near] * (1 - fx) + bytes[upper + next] * fx) * (1 - fy) + (bytes[lower + near] * (1 - fx) + bytes[lower + next] * fx) * fy - 128;
-      const y = 1.164 * (sum / (every * every) - 16); // ITU-R BT.601; which matrix it is does not matter to edges
-      const [ox, oy] = rotation === 90 ? [packedH - 1 - j, i] : rotation === 180 ? [packedW - 1 - i, packedH - 1 - j] : rotation === 270 ? [j, packedW - 1 - i] : [i, j];
-      const out = (oy * w + ox) * 4;
+      let cx = (x0 + i * every + middle) / 2;
+      cx = cx < 0 ? 0 : cx > lastColumn ? lastColumn : cx;
+      const column = cx | 0;
+      const left = column * step;
+      const right = column < lastColumn ? left + step : left;
+      const w01 = (1 - fy) * (cx - column);
+      const w00 = 1 - fy - w01;
+      const w11 = fy * (cx - column);
+      const w10 = fy - w11;
+      const blue = bytes[blueAt + near + left] * w00 + bytes[blueAt + near + right] * w01 + bytes[blueAt + next + left] * w10 + bytes[blueAt + next + right] * w11 - 128;
+      const red = bytes[redAt + near + left] * w00 + bytes[redAt + near + right] * w01 + bytes[redAt + next + left] * w10 + bytes[redAt + next + right] * w11 - 128;
+      const y = share * sum - 18.624; // ITU-R BT.601; which matrix it is does not matter to edges
       data[out] = y + 1.596 * red;
       data[out + 1] = y - 0.392 * blue - 0.813 * red;
       data[out + 2] = y + 2.017 * blue;
