@@ -158,10 +158,14 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
         stands=_choice(camera, "stands", {"level": "level", "head": "head", "feet": "feet"}),
         upright_sd_rad=math.radians(min(max(number(camera.get("upright_sd"), "upright_sd", 1.5), 0.05), 20)),
     )
+    if clip.photo and seen[0] is None and clip.rims:
+        rim = clip.rims[0][1]
+        seen = [Seen(rim.x, rim.y, rim.sd)]
+    clip = replace(clip, seen=seen)
     clip = replace(clip, gone=_gone(clip))
     gone = set(clip.gone)
     clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
-    _check(clip, [i for i, s in enumerate(seen) if s is None])
+    _check(clip)
     return clip.mirror() if clip.feet_right is False else clip
 
 
@@ -322,11 +326,11 @@ def _gone(clip: Clip) -> list[int]:
     return found
 
 
-def spans(frames: Sequence[int]) -> str:
-    """Frame numbers, counted from 1, as text: runs are joined.
+def seconds(times: Sequence[float], frames: Sequence[int]) -> str:
+    """The times of some frames as text: runs are joined.
 
-    >>> spans([3, 4, 5, 9])
-    '4 to 6, 10'
+    >>> seconds([0.0, 0.1, 0.2, 0.3, 0.4], [0, 1, 2, 4])
+    '0.00 to 0.20 s, 0.40 s'
     """
     runs: list[list[int]] = []
     for i in frames:
@@ -334,25 +338,25 @@ def spans(frames: Sequence[int]) -> str:
             runs[-1][1] = i
         else:
             runs.append([i, i])
-    said = [f"{a + 1}" if a == b else f"{a + 1} to {b + 1}" for a, b in runs]
+    said = [f"{times[a]:.2f} s" if a == b else f"{times[a]:.2f} to {times[b]:.2f} s" for a, b in runs]
     return ", ".join(said[:6]) + (" and more" if len(said) > 6 else "")
 
 
-def _check(clip: Clip, lost: list[int]) -> None:
+def _check(clip: Clip) -> None:
     left = sum(s is not None for s in clip.seen)
     if clip.gone and left < max(0.5 * len(clip.times), 1):
         raise _fail(
             "frames",
             "plate_leaves_picture",
-            f"pictures {spans(clip.gone)}",
-            f"The plate is not wholly in the picture in pictures {spans(clip.gone)}.",
+            seconds(clip.times, clip.gone),
+            f"The plate is not wholly in the picture at {seconds(clip.times, clip.gone)}.",
             "Film from further away, so that the whole plate is seen from chest to lockout.",
         )
     if left == 0 or (not clip.photo and left < LEAST_FRAMES):
         raise _fail(
             "frames",
             "no_plate",
-            f"pictures {spans(lost)}" if lost else "0",
+            f"{left} of {len(clip.times)}",
             "No plate was found in the picture."
             if left == 0
             else f"The plate was found in {left} pictures only; {LEAST_FRAMES} or more are needed.",

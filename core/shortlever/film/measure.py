@@ -21,12 +21,11 @@ WORLDS, BUDGET_WORLDS = 300, 40
 ROWS = 16  # of a path: ROWS + 1 heights from chest to lockout, as the plan has
 JOINT_SD_M = 0.007  # how well the joint is found from outside, y and z each (memory: 5 to 10 mm)
 DRIFT_SD_M, DRIFT_AFTER_S = 0.005, 0.5  # the shoulder moves a little between mark and measurement
-STICKING_SHARE = 0.50  # of the stroke, where there is no plan: 0.219/0.399, 0.186/0.373 and 0.154/0.338 m,
+STICKING_SHARE = 0.50  # of the stroke, where the plan has none: 0.219/0.399, 0.186/0.373 and 0.154/0.338 m,
 # Larsen, Gomo and van den Tillaar 2021, Front Sports Act Living 2:637066, Table 1
-HAND_MIDDLE_M, HAND_MIDDLE_SD_M = (
-    0.40,
-    0.06,
-)  # hand and elbow from the body's middle, where the grip is not known
+LEAST_STICKING_M = 0.03  # a hardest point lower than that is the chest itself
+# hand and elbow from the body's middle, where the grip is not known (common practice, no source)
+HAND_MIDDLE_M, HAND_MIDDLE_SD_M = 0.40, 0.06
 LOW, HIGH = 0.05, 0.95
 LOWEST, CHEST = ROWS + 1, ROWS + 2  # which tracking errors belong to these, after those of the rows
 TRACKED = ROWS + 3
@@ -73,11 +72,17 @@ class Result:
     feet_guessed: bool = False
     feet_unclear: bool = False
 
+    @property
+    def shown(self) -> Rep:
+        """The rep to show first: the first whole one, else the first."""
+        return next((r for r in self.reps if r.phases is None or r.phases.complete), self.reps[0])
+
 
 def measure(clip: Clip, known: Known, sticking_m: float | None = None, worlds: int = WORLDS) -> Result:
     """Everything that the film check says of a clip.
 
-    ``sticking_m``: the plan's sticking height above the chest; without it the middle of the stroke is taken.
+    ``sticking_m``: the plan's sticking height above the chest; without one, or where the plan is hardest on the
+    chest, the middle of the stroke is taken.
     """
     if clip.feet_right is None:
         first = _measure(clip, known, sticking_m, 40)
@@ -210,7 +215,7 @@ class _World:
         return found
 
     def limbs(self, plan: _Plan) -> dict[str, float]:
-        """Forearm tilt from upright (deg, + elbow toward the feet) and elbow height, where marked."""
+        """Forearm tilt from upright (deg, + hand toward the feet) and elbow height, where marked."""
         t = plan.chest[len(plan.chest) // 2]
         elbow, wrist = (_closest(self.clip.marks[key], t) for key in ("elbow", "wrist"))
         if elbow is None:
@@ -221,7 +226,7 @@ class _World:
         found = {"elbow_height": ez - self.shoulder(t)[1]}
         if wrist is not None:
             wy, wz = self.places("wrist", beyond)[wrist]
-            found["forearm_tilt"] = math.degrees(math.atan2(ey - wy, wz - ez))
+            found["forearm_tilt"] = math.degrees(math.atan2(wy - ey, wz - ez))
         return found
 
 
@@ -271,7 +276,8 @@ def _plan(likely: _World, phases: Phases, sticking_m: float | None) -> _Plan:
     if phases.shows_press:
         stroke = height(phases.highest) - low
         press = _times_at(height, phases.lowest, phases.highest, levels(low + stroke))
-        at = sticking_m if sticking_m is not None and sticking_m < stroke else STICKING_SHARE * stroke
+        planned = sticking_m or 0.0
+        at = planned if LEAST_STICKING_M < planned < stroke else STICKING_SHARE * stroke
         sticking = ROWS * at / stroke
     if phases.shows_down:
         rising = levels(height(phases.top))

@@ -15,7 +15,7 @@ from shortlever.errors import InfeasibleError, InputError
 from shortlever.jsontext import depth
 from shortlever.tape import Tape
 from shortlever.units import show_length
-from shortlever.view import lifters, sets, team
+from shortlever.view import film, lifters, sets, team
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.read import Reading, read_request
@@ -27,6 +27,7 @@ MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "film": film.answer,
     "lifters": lifters.answer,
     "sets": sets.answer,
     "team": team.answer,
