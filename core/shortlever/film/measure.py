@@ -81,8 +81,8 @@ class Result:
 def measure(clip: Clip, known: Known, sticking_m: float | None = None, worlds: int = WORLDS) -> Result:
     """Everything that the film check says of a clip.
 
-    ``sticking_m``: the plan's sticking height above the chest; without one, or where the plan is hardest on the
-    chest, the middle of the stroke is taken.
+    ``sticking_m``: the plan's sticking height above the chest; without one, or where it is the chest itself,
+    the middle of the stroke is taken.
     """
     if clip.feet_right is None:
         first = _measure(clip, known, sticking_m, 40)
