@@ -13,6 +13,7 @@ let file = null; // {name, text}
 let here = {}; // {id: record} as it stood at the last preview
 let base = {};
 let names = [];
+let told = ""; // what went wrong, and stays while the file is looked through once more
 
 function said(text, wrong = "") {
   byId("file-said").textContent = text;
@@ -141,7 +142,10 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       await store.write(records, here, common);
     } catch (trouble) {
       said("", `${trouble.message} ${trouble.remedy}`);
-      if (trouble.code === "changed") preview();
+      if (trouble.code === "changed") {
+        told = `${trouble.message} ${trouble.remedy}`;
+        preview();
+      }
       return;
     }
     close();
@@ -153,7 +157,8 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   return (kind, response) => {
     if (!response.ok) return refused(response);
     if (kind === "lifters/merge") return onMerged(response);
-    said("");
+    said("", told);
+    told = "";
     return show(response);
   };
 }

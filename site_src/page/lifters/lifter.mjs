@@ -10,6 +10,8 @@ const REST_MS = 400;
 const PARTS = ["name", "notes"];
 
 let record = null;
+let saw = {}; // what each part was when typing in it began
+let clashing = new Set(); // parts where another tab wrote something else meanwhile; both wait in the conflicts
 let resting = null;
 let hooks; // {nameOf, patch(base, changes), settle(path, value)}
 
@@ -68,21 +70,30 @@ function setsOf({ log, pending }) {
 export function showLifter(next) {
   const another = next?.id !== record?.id;
   if (another) flush();
-  const before = record;
   record = next;
   byId("lifter").hidden = !record;
   if (!record) return;
   byId("lifter-title").textContent = record.name;
-  for (const part of PARTS) {
-    const box = byId(part);
-    if (another || box.value === before[part]) box.value = record[part];
+  if (another) {
+    saw = {};
+    clashing = new Set();
+    byId("lifter-said").textContent = "";
   }
-  if (another) byId("lifter-said").textContent = "";
+  for (const part of PARTS) follow(part);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
   byId("trials").textContent = setsOf(record.trials);
   showConflicts(byId("conflicts"), record, hooks);
   showTapes();
   showSetups();
+}
+
+/** A part that is not being typed in, or whose conflict was ended, shows what is stored. */
+function follow(part) {
+  const box = byId(part);
+  const ended = clashing.has(part) && record.conflicts.every(({ path }) => path !== part);
+  if (!(part in saw) || ended || (box.value === saw[part] && box.value !== record[part])) box.value = record[part];
+  if (ended) clashing.delete(part);
+  if (box.value === record[part]) saw[part] = record[part];
 }
 
 /** Stores what was typed so far, at once. */
@@ -94,11 +105,17 @@ export async function flush() {
   const changes = {};
   for (const part of PARTS) {
     const text = part === "name" ? byId(part).value.trim() : byId(part).value;
-    if (text === record[part]) continue;
-    base[part] = record[part];
+    if (text === saw[part]) continue;
+    base[part] = saw[part];
     changes[part] = text;
   }
-  if (Object.keys(changes).length && (await hooks.patch(base, changes))) byId("lifter-said").textContent = say("lifters_saved");
+  const stored = Object.keys(changes).length && (await hooks.patch(base, changes));
+  if (!stored) return;
+  for (const [part, text] of Object.entries(changes)) {
+    if (stored[part] === text) saw[part] = text;
+    else clashing.add(part);
+  }
+  byId("lifter-said").textContent = clashing.size ? "" : say("lifters_saved");
 }
 
 export function listenToLifter(given) {
