@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import json
+import shutil
+import socketserver
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from shortlever import view
+from tests.browser.screen import poll
+from tests.browser.test_service_worker import Host
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -22,6 +29,7 @@ ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
     if (data.response) resolve({ boot, response: data.response });
   };
 })"""
+BROWSERS_OWN = ("content-autofill.googleapis.com",)  # Chromium by itself, for every page with a form
 READY = 'html[data-calculator="ready"]'
 
 
@@ -75,13 +83,124 @@ def test_warm_load_asks_the_network_for_nothing(page: Page, site: Any) -> None:
     assert [path for path in site.requests if path != "/sw.js"] == []
 
 
-def test_first_visit_asks_only_its_own_site(page: Page, site: Any) -> None:
+@pytest.fixture
+def outside() -> Iterator[Any]:
+    """A proxy for all that is not the site itself: what it is asked for, and nothing else happens."""
+
+    class Trap(socketserver.StreamRequestHandler):
+        def handle(self) -> None:
+            self.server.asked.append(self.rfile.readline().decode("latin-1").strip())
+            self.wfile.write(b"HTTP/1.1 502 Bad Gateway\r\nContent-Length: 0\r\nConnection: close\r\n\r\n")
+
+    class Proxy(socketserver.ThreadingTCPServer):
+        daemon_threads = True
+        asked: list[str]
+
+    with Proxy(("127.0.0.1", 0), Trap) as proxy:
+        proxy.asked = []
+        threading.Thread(target=proxy.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True).start()
+        yield proxy
+        proxy.shutdown()
+
+
+def test_a_whole_session_asks_only_its_own_site(
+    open_page: Callable[..., Page], site: Any, outside: Any
+) -> None:
+    """Every page, the calculator, the service worker, a link handed over."""
+    proxy = {"server": f"http://127.0.0.1:{outside.server_address[1]}", "bypass": "localhost"}
+    page = open_page(proxy=proxy, permissions=["clipboard-read", "clipboard-write"])
     asked: list[str] = []
     page.context.on("request", lambda request: asked.append(request.url))
     page.goto(site.url)
     wait_kept(page)
-    assert asked
-    assert [url for url in asked if not url.startswith(site.url)] == []
+    page.fill("#arm_length", "62")
+    page.fill("#shoulder_breadth", "40")
+    page.click("#first-read")
+    page.locator('#setup[data-age="own"]').wait_for()
+    page.click("#share")
+    page.locator("#link").wait_for()
+    for name in sorted(path.name for path in site.folder.glob("*.html")):
+        page.goto(site.url + name)
+        page.locator(f"{READY}, html:not([data-calculator]):not(:has(script))").wait_for(timeout=60_000)
+    assert len(asked) > 20
+    assert [url for url in asked if not url.startswith((site.url, f"blob:{site.url}", "data:"))] == []
+    own_calls = (f"CONNECT {host}:443 HTTP/1.1" for host in BROWSERS_OWN)
+    assert set(outside.asked) - set(own_calls) == set()
+
+    page.allow_console_errors = True
+    with pytest.raises(Exception, match="ERR_"):  # the trap does catch
+        page.goto("http://elsewhere.invalid/", timeout=10_000)
+    assert "GET http://elsewhere.invalid/ HTTP/1.1" in outside.asked
+
+
+def test_nothing_is_sent_twice(page: Page, tmp_path: Path, dist: Path) -> None:
+    """The calculator starts, then all is kept: the large files come out of the browser's own cache."""
+    shutil.copytree(dist, tmp_path / "site")
+    host = Host(tmp_path / "site")
+    page.goto(host.url)
+    wait_kept(page)
+    sent = [name for name in host.sent() if name.endswith(".packed")]
+    host.stop()
+    assert len(sent) == len(set(sent)) == 4
+
+
+def test_under_a_path(page: Page, tmp_path: Path, dist: Path, serve: Callable[[Path], Any]) -> None:
+    shutil.copytree(dist, tmp_path / "gym" / "bench")
+    (tmp_path / "index.html").write_text('<!doctype html><link rel="icon" href="data:,"><title>home</title>')
+    site = serve(tmp_path)
+    page.goto(site.url + "gym/bench/")
+    wait_kept(page)
+    assert page.evaluate("navigator.serviceWorker.ready.then((r) => r.scope)") == site.url + "gym/bench/"
+    assert {name.split("|")[1] for name in page.evaluate("caches.keys()")} == {"/gym/bench/"}
+    page.goto(site.url)
+    assert page.title() == "home", "what lies above is another site's"
+    site.stop()
+    page.goto(site.url + "gym/bench/?from=home-screen")
+    wait_ready(page)
+
+
+def test_full_storage_is_explained_and_room_mends_it(page: Page, site: Any) -> None:
+    page.allow_console_errors = True
+    cdp = page.context.new_cdp_session(page)
+    cdp.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": 3_000_000})
+    page.goto(site.url)
+    wait_ready(page)
+    note = page.locator("#no-room")
+    note.wait_for(timeout=60_000)
+    assert "storage is full" in note.inner_text()
+    assert "Free some space" in note.inner_text()
+    assert page.locator("#loading").text_content() == "ready"
+    page.fill("#arm_length", "62")  # all works, but offline
+    page.fill("#shoulder_breadth", "40")
+    page.click("#first-read")
+    page.locator('#setup[data-age="own"]').wait_for()
+    page.click("#no-room-away")
+    assert note.is_hidden()
+
+    cdp.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/")})
+    page.reload()
+    wait_kept(page)
+    assert note.is_hidden()
+
+
+def test_a_new_version_is_looked_for_on_return_but_not_each_time(page: Page, site: Any) -> None:
+    page.clock.install()
+    page.goto(site.url)
+    wait_kept(page)
+    site.requests.clear()
+
+    def come_back() -> int:
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        page.evaluate("fetch('not-kept.txt').then((r) => r.status)")  # goes out after it
+        return site.requests.count("/sw.js")
+
+    page.allow_console_errors = True  # for that file
+    assert come_back() == 0
+    page.clock.fast_forward("14:50")
+    assert come_back() == 0
+    page.clock.fast_forward("00:11")
+    assert poll(come_back, bool) == 1
+    assert come_back() == 1
 
 
 def test_a_neighbours_cache_survives(page: Page, site: Any) -> None:
