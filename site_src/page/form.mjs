@@ -247,6 +247,18 @@ export class TapeForm {
     this.showUnits();
   }
 
+  /** One field's typed text from elsewhere. */
+  set(key, typed) {
+    const field = this.fields.find((one) => one.key === key);
+    field.typed = typed;
+    field.display(this.unit);
+  }
+
+  choose(key, value) {
+    const choice = this.choices.find((one) => one.key === key);
+    choice.value = value ?? choice.preset;
+  }
+
   clear() {
     for (const field of this.fields) {
       field.clear(this.unit);

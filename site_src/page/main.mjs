@@ -4,71 +4,99 @@ import { say } from "../words.mjs";
 import { startCalculator } from "./calculator.mjs";
 import { resetFigure } from "./figure.mjs";
 import { TapeForm } from "./form.mjs";
-import { dropEarlier, forget, isKeptOnDevice, keep, kept } from "./keep.mjs";
+import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
+import { Person } from "./person.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
-import { age, render, showAge, showDoubt, speak } from "./render.mjs";
+import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
 import { forgetGuest, learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
+import { dropEarlier, forget, mark } from "./way-back.mjs";
 
 const TYPING_REST_MS = 120;
-const KEEP_REST_MS = 500; // browsers limit how often the history may be written
+const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const DOUBT_REST_MS = 1000; // the intervals take the calculator longer than a setup does
 
 const NAMED_NUMBERS = 2;
-const WISHES = ["choice", "preference"];
-
 const byId = (id) => document.getElementById(id);
-const nothing = () => ({ choice: null, preference: null, readCautions: false, received: false, shared: "" });
+const nothing = () => ({ choice: null, readCautions: false, received: false, shared: "" });
+const exampleNumbers = document.querySelector('#age [data-part="from"]').textContent;
 
 let rest;
-let keeping;
+let marking;
 let doubting;
 let awake = false;
 let arriving = ""; // the fragment of a link that waits to be opened
 let last = null; // the last good result: {response, request, fragment, example}
 let held = null; // a result that waits until the cautions are read
+let whoseShown;
+let exampleFrom; // the example's numbers in words
 let shownFrom; // whose numbers made the result on the screen
 let learned = null; // where on the trade-off the lifter's own sets say to be
-let session = nothing(); // what belongs to this lifter beside the form
+const session = nothing(); // what belongs to this lifter beside the form
 
 const form = new TapeForm(byId("tape"), () => {
   session.received = false;
   changed();
 });
+const person = new Person(form, session, { onChange: whose, onTaken: taken, onTrouble: showTrouble });
 const client = startCalculator({
   kinds: ["setup", "open", "link", "doubt"],
   onResponse,
   onAwake: (now) => { awake = now; },
-  beforeReload: keepTyped,
+  beforeReload: () => person.save(),
 });
 
 // ---- asking and keeping
 
 function changed() {
+  outdated();
+  session.shared = "";
+  rest = setTimeout(ask, TYPING_REST_MS);
+  person.save();
+}
+
+/** What was worked out for other numbers goes. */
+function outdated() {
   clearTimeout(rest);
-  clearTimeout(keeping);
+  clearTimeout(marking);
   clearTimeout(doubting);
   client.drop("doubt", "link");
   hideLink();
-  session.shared = "";
-  rest = setTimeout(ask, TYPING_REST_MS);
-  keeping = setTimeout(keepTyped, KEEP_REST_MS);
+  marking = setTimeout(tidyAddress, MARK_REST_MS);
 }
 
-/** So that a reload loses nothing: it rides along in this tab's own history, and on the device only if asked. */
-function keepTyped() {
-  const ours = fragmentHere() && fragmentHere() !== arriving && fragmentHere() !== session.shared;
-  const state = { ...session, typed: form.save() };
-  const kept = keep(state, { onDevice: byId("keep").checked, hash: ours ? "" : location.hash });
-  if (!kept) tell(say("not_kept"));
+/** The form got numbers that nobody typed here just now. */
+function taken() {
+  outdated();
+  ask();
+}
+
+/** A link stands in the address only while it waits to be opened, or holds just what is on the screen. */
+function tidyAddress() {
+  mark({ fragment: [arriving, session.shared].includes(fragmentHere()) });
+}
+
+/** Says whose numbers these are, if that has changed. */
+function whose() {
+  const { id, name, setups, conflicts, tapes } = person.record ?? {};
+  const now = JSON.stringify([id, name, setups, conflicts, tapes?.at(-1)?.date]);
+  if (now === whoseShown) return;
+  whoseShown = now;
+  showName(person.isGuest ? "" : person.record.name);
+  if (age() === "example") showAge("example", { from: fromExample() });
+  showWhose(person);
+}
+
+function fromExample() {
+  return person.isGuest ? (exampleFrom ?? exampleNumbers) : say("no_numbers_yet", person.record.name);
 }
 
 function ask() {
   const own = !form.isEmpty() || age() !== "example";
-  const wishes = Object.entries(session).filter(([key, value]) => WISHES.includes(key) && value !== null);
   const leaning = own && learned !== null ? { preference: learned } : {};
-  client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...leaning, ...Object.fromEntries(wishes) });
+  const picked = session.choice ? { choice: session.choice } : {};
+  client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...leaning, ...picked });
   if (own && !awake) showAge(age(), { tag: tagOf(), from: say("waiting") });
 }
 
@@ -114,7 +142,8 @@ function show(result) {
   last = result;
   const { response, request, example, stale } = result;
   const from = source(response);
-  shownFrom = example ? say("from_example", from) : from;
+  if (example) exampleFrom = say("from_example", from);
+  shownFrom = example ? fromExample() : from;
   const tag = response.chosen ? "chosen" : example ? "example" : session.received ? "received" : "own";
   render(response, { age: example ? "example" : "own", tag, from: shownFrom });
   if (stale) showAge("old");
@@ -137,7 +166,7 @@ byId("first-read").addEventListener("click", () => {
   showCautionsFirst(false);
   show(held);
   held = null;
-  keepTyped();
+  person.save();
   byId("setup").focus({ preventScroll: true });
   scrollTo({ top: 0 });
 });
@@ -188,7 +217,8 @@ byId("share").addEventListener("click", () => {
   if (!fragment) return tell(say("no_setup"));
   session.shared = fragment;
   history.replaceState(history.state, "", `#${fragment}`);
-  keepTyped();
+  tidyAddress();
+  person.save();
   handOver(fragment);
 });
 byId("print").addEventListener("click", async () => {
@@ -210,23 +240,32 @@ function lookForLink() {
 function putLinkAway() {
   arriving = "";
   hideNotice();
-  keepTyped();
+  tidyAddress();
 }
 
 function onOpened(response) {
   if (!response.ok) {
     const [{ message, remedy }] = response.errors;
     arriving = "";
-    keepTyped();
+    tidyAddress();
     notice(`${message} ${say("received_bad")} ${remedy}`, { onLeave: putLinkAway });
     return;
   }
   const { choice = null, preference = null, ...request } = response.request;
-  const open = () => {
+  const open = async () => {
+    if (!person.isGuest) { // a link never changes one who is kept
+      await person.save();
+      clearScreen();
+      await person.nobody();
+    }
     form.take(request);
-    session = { ...session, choice, preference, received: true };
+    Object.assign(session, { choice, received: true });
     putLinkAway();
     changed();
+    if (preference !== null) {
+      await person.lean(preference, say("from_the_link"));
+      learn();
+    }
   };
   if (form.isEmpty()) open();
   else notice(inWords(request, (key) => document.querySelector(`label[for="${key}"]`).textContent.split(",")[0]), { onShow: open, onLeave: putLinkAway });
@@ -235,28 +274,38 @@ function onOpened(response) {
 // ---- the next lifter, and keeping on the device
 
 function sureOfNext(open) {
+  byId("next-said").textContent = person.isGuest ? say("next_sure") : say("next_kept", person.record.name);
   byId("next-sure").hidden = !open;
   byId("next-lifter").setAttribute("aria-expanded", String(open));
 }
 
-function nextLifter() {
+/** Clears what belongs to this lifter from the screen; who is kept stays so. */
+function clearScreen() {
   clearTimeout(rest);
-  clearTimeout(keeping);
   clearTimeout(doubting);
   client.drop("setup", "open", "link", "doubt");
   form.clear();
-  byId("keep").checked = false;
-  session = nothing();
-  arriving = shownFrom = "";
+  Object.assign(session, nothing());
+  shownFrom = undefined;
   last = held = learned = null;
-  forget();
   forgetGuest();
-  if (!awake) return location.reload(); // nothing could work the example out again
+  showAge("example", { from: exampleFrom ?? exampleNumbers });
+}
+
+async function nextLifter() {
+  if (!person.isGuest) await person.save();
+  clearScreen();
+  const over = person.nobody();
+  arriving = "";
+  forget();
+  if (!awake) { // nothing could work the example out again
+    await over;
+    return location.reload();
+  }
   showCautionsFirst(false);
   hideNotice();
   hideLink();
   resetFigure();
-  showAge("example");
   speak(say("cleared"));
   sureOfNext(false);
   ask();
@@ -267,26 +316,30 @@ function nextLifter() {
 byId("next-lifter").addEventListener("click", () => sureOfNext(byId("next-sure").hidden));
 byId("next-no").addEventListener("click", () => sureOfNext(false));
 byId("next-yes").addEventListener("click", nextLifter);
-byId("keep").addEventListener("change", keepTyped);
 
 // ---- start
 
-byId("keep").checked = isKeptOnDevice();
-const { typed, ...rides } = kept() ?? {};
-if (typed) {
-  form.restore(typed);
-  session = { ...nothing(), ...rides };
-}
+listenToKeeping(person, {
+  setup: () => (age() === "own" ? last : null),
+  retry: () => person.save(),
+});
 addEventListener("hashchange", () => {
   lookForLink();
-  keepTyped();
+  tidyAddress();
 });
 addEventListener("popstate", () => { // comes before hashchange: an older entry must not bring back what was cleared
   dropEarlier();
-  setTimeout(keepTyped);
+  setTimeout(tidyAddress);
 });
-document.addEventListener("visibilitychange", keepTyped);
-addEventListener("pageshow", ({ persisted }) => { if (persisted) learn(); }); // sets may have taught something meanwhile
-lookForLink();
+document.addEventListener("visibilitychange", () => person.save());
+addEventListener("pageshow", async ({ persisted }) => {
+  if (!persisted) return;
+  if (await person.isOver()) location.reload(); // another screen of this tab chose another lifter
+  else learn(); // sets may have taught something meanwhile
+});
+dropEarlier();
 ask();
-learn();
+person.load().then(() => {
+  lookForLink();
+  learn();
+});

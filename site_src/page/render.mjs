@@ -96,10 +96,22 @@ export function showDoubt(doubt) {
   next.querySelector('[data-part="next-drawing"]').replaceChildren(...(drawing ? [drawing.cloneNode(true)] : []));
 }
 
+let name = ""; // of the lifter who is kept; nothing for a guest
+let shownTag = "example";
+
+const tagText = (tag) => ({ own: name, chosen: name && say("chosen_of", name) })[tag] || say(tag);
+
 /** Whose numbers the result belongs to: example, own, or old (the last good ones); the tag may say it closer. */
 export function showAge(age, { tag = age, from } = {}) {
+  shownTag = tag;
   setup.dataset.age = age;
-  fill(setup.querySelector("#age"), { tag: say(tag), ...(from === undefined ? {} : { from }) });
+  fill(setup.querySelector("#age"), { tag: tagText(tag), ...(from === undefined ? {} : { from }) });
+}
+
+/** Own results go by this name from now on; by none for a guest. */
+export function showName(given) {
+  name = given;
+  fill(setup.querySelector("#age"), { tag: tagText(shownTag) });
 }
 
 export function age() {

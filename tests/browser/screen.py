@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import time
 from collections.abc import Callable
@@ -10,7 +11,9 @@ from typing import TYPE_CHECKING, Any
 from shortlever import view
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import CDPSession, Page
+
+    from tests.conftest import Site
 
 SIZES = {"phone": (390, 844), "small phone": (360, 640), "tablet": (1024, 768)}
 PATIENCE_S = 60.0
@@ -130,3 +133,18 @@ def fill(page: Page, **fields: str) -> None:
         if not page.locator(f"#{field}").is_visible():
             page.click("#more > summary")
         page.fill(f"#{field}", text)
+
+
+def leave_room(page: Page, site: Site, room: int) -> CDPSession:
+    """Leave the site this many bytes of storage; what goes beyond is refused. The session that can lift it."""
+    session = page.context.new_cdp_session(page)
+    session.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": room})
+    return session
+
+
+def crash(page: Page) -> None:
+    """End the page's process as the system does when memory runs out."""
+    from playwright.sync_api import Error
+
+    with page.expect_event("crash"), contextlib.suppress(Error):
+        page.goto("chrome://crash", wait_until="commit")

@@ -366,7 +366,8 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     fill(awake, **secret)
     choose(awake, "comfort", "careful")
     wait_own(awake)
-    awake.check("#keep")
+    awake.click("#keep-setup")
+    awake.locator("#kept-setups li").wait_for()
     awake.locator("#trade-at").fill("0")
     awake.locator("#trade-back").wait_for()
     awake.locator("#rep-row").fill("5")
@@ -374,7 +375,7 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.wait_for_timeout(KEPT_MS)
     before = awake.evaluate(EVERYWHERE)
     assert all(number in before for number in secret.values()), "the test looks where they are"
-    assert "61.37" in awake.evaluate("JSON.stringify({ ...localStorage })") and "61.37" in awake.url
+    assert "61.37" in awake.evaluate("JSON.stringify({ ...sessionStorage })") and "61.37" in awake.url
     awake.evaluate("location.hash = '#elsewhere'")  # one more entry in the history
     awake.click("#next-lifter")
     awake.click("#next-no")
@@ -387,7 +388,7 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.wait_for_timeout(1500)
     after = awake.evaluate(EVERYWHERE)
     assert [n for n in secret.values() if n in after] == []
-    assert awake.evaluate("localStorage.length") == 0 and not awake.is_checked("#keep")
+    assert awake.evaluate("localStorage.length") == 0 and awake.locator("#kept-setups li").count() == 0
     assert awake.locator('[data-choice-of="comfort"] input[value="usual"]').is_checked()
     assert re.sub(r"build \w+", "", after).count("61.37") == 0 and len(after) < 1.5 * len(example)
     awake.go_back()
@@ -396,26 +397,6 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.reload()
     wait_awake(awake)
     assert typed(awake, "arm_length") == "" and shown(awake)["age"] == "example", "nor by the way back"
-
-
-def test_kept_on_the_device_only_when_asked(open_page: Callable[..., Page], site: Site) -> None:
-    page = open_page()
-    page.goto(site.url)
-    wait_awake(page)
-    own(page)
-    page.wait_for_timeout(KEPT_MS)
-    assert page.evaluate("localStorage.length") == 0
-    page.check("#keep")
-    assert page.evaluate("localStorage.length") == 1
-    fill(page, arm_length="62")
-    page.wait_for_timeout(KEPT_MS)
-    later = page.context.new_page()
-    later.goto(site.url)
-    wait_awake(later)
-    assert typed(later, "arm_length") == "62" and later.is_checked("#keep")
-    assert_shows(later, answer(arm_length="62", shoulder_breadth="40"))
-    later.uncheck("#keep")
-    assert later.evaluate("localStorage.length") == 0
 
 
 # ---- the card, and quickness
@@ -430,7 +411,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
         assert awake.locator(part).is_visible(), part
-    for part in ("#tape", ".top", "#share", "#keep", "#trade"):
+    for part in ("#tape", ".top", "#share", "#whose", "#trade"):
         assert awake.locator(part).is_hidden(), part
     awake.emulate_media(media="screen")
 

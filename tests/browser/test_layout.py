@@ -103,7 +103,7 @@ BOXES = """(selector) => [...document.querySelectorAll(selector)].filter((e) => 
   return [left, top, right, bottom];
 })"""
 TARGETS = (
-    "input[type=text], input[type=range], button, .units label, .choice label, .keep, summary, header a, "
+    "input[type=text], input[type=range], button, .units label, .choice label, summary, header a, "
     ".to-top"
 )
 
@@ -275,5 +275,7 @@ def test_no_inline_style_or_script(dist: Path) -> None:
 def test_nothing_is_stored_on_the_device(fresh: Page) -> None:
     fill(fresh, arm_length="61", shoulder_breadth="40")
     wait_own(fresh)
-    assert fresh.evaluate("[localStorage.length, sessionStorage.length, document.cookie]") == [0, 0, ""]
+    assert fresh.evaluate("[localStorage.length, document.cookie]") == [0, ""]
+    kept = "import('./page/store.mjs').then(async (store) => [await store.list(), await store.deleted()])"
+    assert fresh.evaluate(kept) == [[], []]
     assert shown(fresh)["age"] == "own"

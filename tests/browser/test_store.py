@@ -7,12 +7,11 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from playwright.sync_api import Error
 
-from tests.browser.screen import poll
+from tests.browser.screen import crash, leave_room, poll
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, BrowserContext, Page
+    from playwright.sync_api import Browser, BrowserContext
 
     from tests.conftest import Site
 
@@ -91,19 +90,34 @@ def test_a_name_is_needed(open_tab: Callable[..., Tab]) -> None:
 
 def test_a_tape_of_a_later_day_is_a_new_entry_beside_the_old_one(open_tab: Callable[..., Tab]) -> None:
     tab = open_tab()
-    old = {"date": "2031-03-02", "unit": "in", "fields": {"arm_length": "24", "span": "70"}, "choices": {"bar": "x"}}
+    old = {
+        "date": "2031-03-02",
+        "unit": "in",
+        "fields": {"arm_length": "24", "span": "70"},
+        "choices": {"bar": "x"},
+    }
     id = tab("store.create({ name: 'Ada', tapes: [old] })", old=old)["id"]
     path = "tapes/2031-05-09/fields/arm_length"
     now = tab("store.patch(id, { [path]: '24' }, { [path]: '24 1/2' })", id=id, path=path)
-    assert now["tapes"] == [old, {**old, "date": "2031-05-09", "fields": {"arm_length": "24 1/2", "span": "70"}}]
+    assert now["tapes"] == [
+        old,
+        {**old, "date": "2031-05-09", "fields": {"arm_length": "24 1/2", "span": "70"}},
+    ]
     assert now["conflicts"] == []
     now = tab("store.patch(id, {}, { [path]: '' })", id=id, path="tapes/2031-05-09/choices/bar")
     assert len(now["conflicts"]) == 1, "a choice that was there and not seen"
-    now = tab("store.patch(id, { [path]: tape }, { [path]: null })", id=id, path="tapes/2031-05-09", tape=now["tapes"][1])
+    now = tab(
+        "store.patch(id, { [path]: tape }, { [path]: null })",
+        id=id,
+        path="tapes/2031-05-09",
+        tape=now["tapes"][1],
+    )
     assert now["tapes"] == [old]
 
 
-def test_deleted_can_be_taken_back_after_a_reload_and_goes_after_a_month(open_tab: Callable[..., Tab]) -> None:
+def test_deleted_can_be_taken_back_after_a_reload_and_goes_after_a_month(
+    open_tab: Callable[..., Tab],
+) -> None:
     tab = open_tab()
     ada = tab("store.create({ name: 'Ada', notes: 'x' })")
     assert tab("store.remove(id)", id=ada["id"]) == ada
@@ -117,7 +131,9 @@ def test_deleted_can_be_taken_back_after_a_reload_and_goes_after_a_month(open_ta
     for days, left in ((29, 1), (31, 0)):
         later = open_tab(f"{{ const now = Date.now; Date.now = () => now() + {days} * 864e5; }}")
         assert later("store.open()") is None
-        assert len(poll(lambda later=later: later("store.deleted()"), lambda now, n=left: len(now) == n)) == left
+        assert (
+            len(poll(lambda later=later: later("store.deleted()"), lambda now, n=left: len(now) == n)) == left
+        )
 
 
 def test_deleted_comes_back_as_another_where_its_place_is_taken(open_tab: Callable[..., Tab]) -> None:
@@ -155,7 +171,9 @@ def test_the_guest_lives_in_one_tab_and_leaves_nothing(open_tab: Callable[..., T
     assert tab("store.read('guest')")["trials"]["pending"] == []
 
 
-def test_a_kept_guest_is_a_lifter_with_all_that_was_typed_and_the_guest_is_empty(open_tab: Callable[..., Tab]) -> None:
+def test_a_kept_guest_is_a_lifter_with_all_that_was_typed_and_the_guest_is_empty(
+    open_tab: Callable[..., Tab],
+) -> None:
     tab = open_tab()
     tab("store.patch('guest', {}, { notes: 'mine', preference: 0.3 })")
     tab("store.addChange('guest', { add: 'set' })")
@@ -165,7 +183,9 @@ def test_a_kept_guest_is_a_lifter_with_all_that_was_typed_and_the_guest_is_empty
     assert tab("store.read('guest')")["notes"] == ""
 
 
-def test_last_lifter_opens_unless_the_device_is_shared_or_the_lifter_is_gone(open_tab: Callable[..., Tab]) -> None:
+def test_last_lifter_opens_unless_the_device_is_shared_or_the_lifter_is_gone(
+    open_tab: Callable[..., Tab],
+) -> None:
     tab = open_tab()
     assert tab("store.current()") == "guest"
     ada, bo = (tab("store.create({ name })", name=name)["id"] for name in ("Ada", "Bo"))
@@ -236,7 +256,7 @@ def test_a_full_device_refuses_every_write_with_what_to_do_and_keeps_what_was_th
     open_tab: Callable[..., Tab], site: Site
 ) -> None:
     tab = open_tab()
-    quota = fill_up(tab, site, 400_000)
+    quota = leave_room(tab.page, site, 400_000)
     ada = tab("store.create({ name: 'Ada', notes: 'x'.repeat(150_000) })")
     assert "trouble" not in ada
     quota.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": 1000})
@@ -257,13 +277,6 @@ def test_a_full_device_refuses_every_write_with_what_to_do_and_keeps_what_was_th
     assert tab("store.list()") == [ada], "and it can still be read, to export it"
     quota.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/")})
     assert len(tab(writes[1], ada=ada)["preference_from"]) == 500_000, "room again"
-
-
-def fill_up(tab: Tab, site: Site, room: int) -> Any:
-    """Leave the site this many bytes; what goes beyond is refused. The session that can lift it."""
-    session = tab.page.context.new_cdp_session(tab.page)
-    session.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": room})
-    return session
 
 
 CLOSED = """
@@ -392,12 +405,6 @@ def test_killed_in_the_middle_of_writing_every_record_is_whole(open_tab: Callabl
     assert after("store.damaged()") == [] and ada["conflicts"] == []
 
 
-def crash(page: Page) -> None:
-    """End the page's process as the system does when memory runs out."""
-    with page.expect_event("crash"), pytest.raises(Error, match="crash"):
-        page.goto("chrome://crash", wait_until="commit")
-
-
 # ---- from before there were lifters
 
 
@@ -440,7 +447,9 @@ def test_damaged_numbers_of_an_earlier_version_are_put_aside(open_tab: Callable[
     tab = open_tab()
     tab.page.evaluate(KEPT % json.dumps('{"typed": 61'))
     assert tab("store.list()") == [] and tab("store.current()") == "guest"
-    assert [one["raw"] for one in tab("store.damaged()")] == ['{"typed": 61'] and tab("localStorage.length") == 0
+    assert [one["raw"] for one in tab("store.damaged()")] == ['{"typed": 61'] and tab(
+        "localStorage.length"
+    ) == 0
 
 
 def test_numbers_of_an_earlier_version_stay_where_they_are_on_a_full_device(
@@ -448,7 +457,7 @@ def test_numbers_of_an_earlier_version_stay_where_they_are_on_a_full_device(
 ) -> None:
     tab = open_tab()
     tab.page.evaluate(KEPT % json.dumps(json.dumps(EARLIER)))
-    quota = fill_up(tab, site, 1)
+    quota = leave_room(tab.page, site, 1)
     tab("store.open()")
     assert tab("localStorage.length") == 1
     quota.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/")})

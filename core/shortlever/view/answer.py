@@ -156,6 +156,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
         },
         "tradeoff": tradeoff(words, advice, (setup.grip_m, setup.touch_m)),
         "trial": _on_trial(words, press, advice, got, now),
+        "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
         "chosen": picked is not None,
         "example": dict(request) == example_request(),
     }

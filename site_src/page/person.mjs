@@ -1,0 +1,248 @@
+// Whose numbers the form holds, and where they are kept: a guest's in this tab, a lifter's on this device. Every change is
+// written at once, one write at a time; what another tab changed comes into the fields that this one has left alone.
+
+import { GUEST, merged, same, tapeOf, textUnder, today, typedFrom, valueAt } from "./record.mjs";
+import * as store from "./store.mjs";
+
+const HERE = `shortlever|${new URL("./", location.href).pathname}`;
+const TAB = `${HERE}|fit`; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
+const OF_TAPE = /^(fields|choices)\/|^unit$/;
+
+const orNull = (value) => (value === undefined || value === "" ? null : value);
+
+function inTab(work) {
+  try {
+    return work(sessionStorage);
+  } catch {
+    return null; // closed or full: it lives as long as the page
+  }
+}
+
+export class Person {
+  #form;
+  #session;
+  #seen = {}; // by key: what the record held when this form last took or wrote it
+  #writing = null;
+  #again = false;
+  #refused = false; // the last write was: what this tab has typed is in the tab only
+  record = null;
+
+  /**
+   * `session`: {choice, readCautions, received, shared}, which the page changes too. `onChange()`: whose they are or what is
+   * kept has changed; `onTaken()`: the form has got other numbers; `onTrouble(trouble)`: null once it is over.
+   */
+  constructor(form, session, { onChange, onTaken, onTrouble }) {
+    this.#form = form;
+    this.#session = session;
+    Object.assign(this, { onChange, onTaken, onTrouble });
+    store.watch((id) => { if (!id || id === this.record?.id) this.#look(); });
+    store.onTrouble(onTrouble);
+  }
+
+  get isGuest() {
+    return !this.record || this.record.id === GUEST;
+  }
+
+  /** The record as it would be if nothing had been refused. */
+  get asTyped() {
+    const changed = this.#changed();
+    const changes = Object.fromEntries(changed.map(([key, value]) => [this.#path(key), value]));
+    const base = Object.fromEntries(changed.map(([key]) => [this.#path(key), valueAt(this.record, this.#path(key))]));
+    return merged(this.record, base, changes, "");
+  }
+
+  /** Brings the last lifter, or the guest, into the form; what was typed before that stays, and is written. */
+  async load() {
+    const trouble = await store.open();
+    if (trouble && trouble.code !== "no_storage") this.onTrouble(trouble);
+    await this.#take(await store.read(await store.current()).catch(() => store.read(GUEST)));
+  }
+
+  async #take(record) {
+    const typedAlready = this.#form.isEmpty() ? null : this.#form.save();
+    this.record = record;
+    const tape = tapeOf(record);
+    const fields = Object.entries(tape?.fields ?? {}).map(([key, text]) => [key, typedFrom(text, key, tape.unit)]);
+    const inThisTab = inTab((tab) => JSON.parse(tab.getItem(TAB)));
+    const { unit, more = false, received = false, shared = "", unsaved: left } = inThisTab?.id === record.id ? inThisTab : {};
+    const typed = { ...Object.fromEntries(fields), ...left?.typed, ...this.#typedIn(typedAlready) };
+    const choices = { ...tape?.choices, ...left?.choices, ...typedAlready?.choices };
+    this.#form.restore({ unit: typedAlready?.unit ?? unit ?? tape?.unit ?? "cm", typed, choices, more: more || Boolean(typedAlready?.more) });
+    Object.assign(this.#session, { choice: record.choice, readCautions: this.#session.readCautions || record.cautions_read, received, shared });
+    this.#seen = this.#kept();
+    this.onChange();
+    this.onTaken();
+    await this.save();
+  }
+
+  #typedIn(saved) {
+    return Object.fromEntries(Object.entries(saved?.typed ?? {}).filter(([, { text }]) => text.trim()));
+  }
+
+  // ---- what the form holds and what the record holds, by the same keys
+
+  #unit() {
+    return tapeOf(this.record)?.unit ?? this.#form.unit;
+  }
+
+  #values() {
+    const { typed, choices } = this.#form.save();
+    const texts = Object.entries(typed).map(([key, one]) => [`fields/${key}`, orNull(textUnder(this.#unit(), key, one))]);
+    const chosen = this.#form.choices.map(({ key }) => [`choices/${key}`, orNull(choices[key])]);
+    return { ...Object.fromEntries([...texts, ...chosen]), choice: this.#session.choice, cautions_read: this.#session.readCautions };
+  }
+
+  #path(key) {
+    return OF_TAPE.test(key) ? `tapes/${today()}/${key}` : key;
+  }
+
+  #kept() {
+    return Object.fromEntries(Object.keys(this.#values()).map((key) => [key, valueAt(this.record, this.#path(key))]));
+  }
+
+  #changed() {
+    const values = this.#values();
+    return Object.keys(values).filter((key) => !same(values[key], this.#seen[key])).map((key) => [key, values[key]]);
+  }
+
+  // ---- writing
+
+  /** Writes what has changed; a promise of it. Calls that come meanwhile make one more write. */
+  save() {
+    if (!this.record) return Promise.resolve(); // `load` will
+    this.#keepTab();
+    this.#again = true;
+    this.#writing ??= this.#write().finally(() => { this.#writing = null; });
+    return this.#writing;
+  }
+
+  async #write() {
+    while (this.#again) {
+      this.#again = false;
+      const changed = this.#changed();
+      if (!changed.length) continue;
+      const changes = Object.fromEntries(changed.map(([key, value]) => [this.#path(key), value]));
+      const base = Object.fromEntries(changed.map(([key]) => [this.#path(key), this.#seen[key]]));
+      if (!this.record.tapes.length && changed.some(([key]) => OF_TAPE.test(key))) changes[this.#path("unit")] = this.#form.unit;
+      const { id } = this.record;
+      try {
+        const record = await store.patch(id, base, changes);
+        if (id !== this.record?.id) continue; // someone else's turn meanwhile
+        for (const [key, value] of changed) if (same(valueAt(record, this.#path(key)), value)) this.#seen[key] = value;
+        this.#adopt(record);
+        this.#keepTab();
+        if (this.#refused) this.onTrouble(null);
+        this.#refused = false;
+      } catch (trouble) {
+        if (!trouble.code) throw trouble;
+        if (trouble.code === "gone") await this.#becomeGuest();
+        else {
+          this.#refused = true;
+          this.#keepTab();
+          this.onTrouble(trouble);
+        }
+      }
+    }
+  }
+
+  /** Fields that were left alone here show what the record holds now. */
+  #adopt(record) {
+    this.record = record;
+    const values = this.#values();
+    const kept = this.#kept();
+    const news = Object.keys(kept).filter((key) => same(values[key], this.#seen[key]) && !same(kept[key], values[key]));
+    for (const key of news) this.#seen[key] = kept[key];
+    if (news.length) this.#show(news, kept);
+    this.onChange();
+  }
+
+  #show(keys, kept) {
+    for (const key of keys) {
+      const [part, name] = key.split("/");
+      if (part === "choice") this.#session.choice = kept.choice;
+      else if (part === "cautions_read") this.#session.readCautions = kept.cautions_read;
+      else if (part === "fields") this.#form.set(name, typedFrom(kept[key] ?? "", name, this.#unit()));
+      else this.#form.choose(name, kept[key]);
+    }
+    this.onTaken();
+  }
+
+  async #look() {
+    await this.#writing;
+    const record = await store.read(this.record.id).catch((trouble) => trouble);
+    if (record.code === "gone") await this.#becomeGuest();
+    else if (record.id === this.record.id) this.#adopt(record);
+  }
+
+  /** The lifter is no longer on this device; what stands in the form stays, as a guest's. */
+  async #becomeGuest() {
+    await store.setCurrent(GUEST);
+    this.record = await store.read(GUEST);
+    this.#seen = this.#kept();
+    this.onChange();
+    this.#again = true;
+    if (!this.#writing) await this.save();
+  }
+
+  #keepTab() {
+    const { unit, more, ...form } = this.#form.save();
+    const { received, shared } = this.#session;
+    const state = { id: this.record.id, unit, more, received, shared, unsaved: this.#refused ? form : null };
+    inTab((tab) => tab.setItem(TAB, JSON.stringify(state)));
+  }
+
+  /** Puts a setup among those kept of this lifter. */
+  async keepSetup(setup) {
+    await this.#writing;
+    this.record = await store.patch(this.record.id, {}, { [`setups/${setup.key}`]: setup });
+    this.onChange();
+  }
+
+  /** Where on the trade-off to be, 0 to 1, and how that is known. */
+  async lean(preference, from) {
+    const { preference: was, preference_from } = this.record;
+    const base = { preference: was, preference_from };
+    this.record = await store.patch(this.record.id, base, { preference, preference_from: from });
+  }
+
+  // ---- turns
+
+  /** Whether another screen of this tab has gone on to another lifter. */
+  async isOver() {
+    return this.record !== null && (await store.current()) !== this.record.id;
+  }
+
+  /** The guest becomes a lifter of that name. Rejected with a Trouble. */
+  async keepAs(name) {
+    await this.save();
+    this.record = await store.keepGuest(name);
+    this.onChange();
+  }
+
+  /** Nobody's turn: a guest's numbers are gone, a lifter's stay kept. The form is cleared by its owner before. */
+  async nobody() {
+    inTab((tab) => tab.removeItem(TAB));
+    this.record = null;
+    await this.#writing;
+    await store.remove(GUEST);
+    await store.setCurrent(GUEST);
+    this.record = await store.read(GUEST);
+    this.#seen = this.#kept();
+    this.onChange();
+    await this.save();
+  }
+
+  /** The value that a person chose where two tabs wrote differently. */
+  async settle(path, value) {
+    await this.#writing;
+    const record = await store.settle(this.record.id, path, value);
+    const key = path.replace(/^tapes\/[^/]+\//, "");
+    this.record = record;
+    if (key in this.#seen) {
+      const kept = this.#kept();
+      this.#seen[key] = kept[key];
+      this.#show([key], kept);
+    }
+    this.onChange();
+  }
+}
