@@ -1,0 +1,558 @@
+"""The lifters screen as a person uses it: a list, one opened, a file out and in, nothing lost on the way."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from shortlever import roster
+from tests.browser.screen import PATIENCE_S, SIZES, poll, wait_awake
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+    from tests.conftest import Site
+
+PATIENCE_MS = 1000 * PATIENCE_S
+GOLDEN = Path(__file__).parents[1] / "core" / "lifters-1.json"
+EMPTY = """async () => {
+  const name = `shortlever|${new URL('./', location.href).pathname}`;
+  const db = await new Promise((resolve) => {
+    const asked = indexedDB.open(name);
+    asked.onsuccess = () => resolve(asked.result);
+  });
+  const tx = db.transaction([...db.objectStoreNames], 'readwrite');
+  for (const store of db.objectStoreNames) tx.objectStore(store).clear();
+  await new Promise((resolve) => { tx.oncomplete = resolve; });
+  db.close();
+  document.querySelector('#undo').hidden = true;
+  document.querySelector('#preview-no').click();
+  document.querySelector('#file-wrong').textContent = '';
+  dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }));
+}"""
+TAPES = [
+    {"date": "2031-03-01", "unit": "cm", "fields": {"arm_length": "61", "stature": "170"}, "choices": {}},
+    {
+        "date": "2031-09-01",
+        "unit": "cm",
+        "fields": {"arm_length": "62,5", "stature": "171", "shoulder_breadth": "15 1/2\u00a0in"},
+        "choices": {"comfort": "careful"},
+    },
+]
+
+
+@pytest.fixture(scope="module")
+def _board(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
+    width, height = SIZES["phone"]
+    page = chromium.new_context(viewport={"width": width, "height": height}).new_page()
+    errors: list[str] = []
+    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto(_served.url + "lifters.html")
+    wait_awake(page)
+    yield page, errors
+    page.context.close()
+
+
+@pytest.fixture
+def board(_board: tuple[Page, list[str]]) -> Iterator[Page]:
+    """The lifters screen on a phone, its calculator ready, nobody kept."""
+    page, errors = _board
+    page.evaluate(EMPTY)
+    page.get_by_text("Nobody is kept yet").wait_for()
+    errors.clear()
+    yield page
+    assert not errors, f"the page logged errors: {errors}"
+
+
+def store(page: Page, script: str, **given: Any) -> Any:
+    """The value of a call of the page's own store."""
+    names = ", ".join(given)
+    return page.evaluate(
+        f"async ({{ {names} }}) => {{ const store = await import('./page/store.mjs'); return ({script}); }}",
+        given,
+    )
+
+
+def again(page: Page) -> None:
+    """The page looks once more what is kept, as after a way back to it."""
+    page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
+
+
+def add(page: Page, name: str) -> None:
+    page.fill("#new-name", name)
+    page.click("#add button")
+    poll(lambda: page.text_content("#lifter-title"), lambda now: now == name)
+    assert page.text_content("#lifter-title") == name
+
+
+def make(page: Page, name: str, **parts: Any) -> dict[str, Any]:
+    made = store(page, "await store.create(parts)", parts={"name": name} | parts)
+    again(page)
+    page.locator(f'[data-id="{made["id"]}"]').wait_for()
+    return made
+
+
+def names(page: Page) -> list[str]:
+    return page.locator("#list .slip strong").all_text_contents()
+
+
+def wait_names(page: Page, *wanted: str) -> None:
+    assert poll(lambda: names(page), lambda now: now == list(wanted)) == list(wanted)
+
+
+def said(page: Page, place: str, text: str) -> str:
+    found = poll(lambda: page.text_content(place) or "", lambda now: text in now)
+    assert text in found
+    return found
+
+
+def kept(page: Page) -> list[dict[str, Any]]:
+    return store(page, "await store.list()")
+
+
+def saved(page: Page, button: str) -> Any:
+    with page.expect_download() as started:
+        page.click(button)
+    return json.loads(Path(started.value.path()).read_text("utf-8"))
+
+
+def choose_file(page: Page, text: str, name: str = "lifters.json") -> None:
+    page.set_input_files(
+        "#file",
+        {"name": name, "mimeType": "application/json", "buffer": text.encode("utf-8", "surrogatepass")},
+    )
+
+
+def preview(page: Page, text: str) -> list[tuple[str, str]]:
+    """Name and state of each lifter of the file, once it was looked through."""
+    choose_file(page, text)
+    page.locator("#preview:visible").wait_for(timeout=PATIENCE_MS)
+    return [
+        (item.locator("strong").first.text_content() or "", item.get_attribute("data-state") or "")
+        for item in page.locator("#preview-list > li").all()
+    ]
+
+
+def choose(page: Page, name: str, value: str) -> None:
+    item = page.locator(f'#preview-list > li:has(strong:text-is("{name}"))')
+    item.locator(f'input[value="{value}"]').dispatch_event("click")
+
+
+def write(page: Page, text: str) -> None:
+    page.click("#preview [type=submit]")
+    said(page, "#file-said", text)
+
+
+# ---- the list
+
+
+def test_add_search_duplicate_archive(board: Page) -> None:
+    for name in ("Öz Kaya", "Ada Moll", "Bo Tran"):
+        add(board, name)
+    wait_names(board, "Ada Moll", "Bo Tran", "Öz Kaya")
+    board.fill("#search", "oz")
+    wait_names(board, "Öz Kaya")
+    said(board, "#count", "1 of 3 match “oz”")
+    board.fill("#search", "")
+    board.click("#list .slip >> nth=0")
+    board.fill("#notes", "comes on Mondays")
+    board.click("#duplicate")
+    wait_names(board, "Ada Moll", "Ada Moll (2)", "Bo Tran", "Öz Kaya")
+    first, second = kept(board)[:2]
+    assert first["notes"] == second["notes"] == "comes on Mondays" and first["id"] != second["id"]
+    board.click("#archive")
+    wait_names(board, "Ada Moll", "Bo Tran", "Öz Kaya")
+    said(board, "#count", "1 in the archive")
+    board.fill("#search", "monday")
+    wait_names(board, "Ada Moll", "Ada Moll (2)")
+    board.fill("#search", "")
+    board.check("#archived")
+    wait_names(board, "Ada Moll", "Ada Moll (2)", "Bo Tran", "Öz Kaya")
+    board.click("#archive")
+    said(board, "#lifter-said", "back in the list")
+    assert [one["archived"] for one in kept(board)] == [False] * 4
+
+
+def test_a_name_that_cannot_be_says_why_and_stays_to_be_mended(board: Page) -> None:
+    for name in ("  ", "x" * 61):
+        board.fill("#new-name", name)
+        board.click("#add button")
+        said(board, "#add-said", "Give 1 to 60 characters")
+        assert board.input_value("#new-name") == name
+    add(board, "Ada")
+    board.fill("#name", "")
+    said(board, "#store-trouble", "A lifter needs a name")
+    board.fill("#name", "Ada Moll")
+    said(board, "#lifter-said", "Kept")
+    assert board.locator("#store-trouble").is_hidden() and kept(board)[0]["name"] == "Ada Moll"
+
+
+def test_delete_and_take_back_at_once_and_after_a_reload(board: Page) -> None:
+    add(board, "Ada")
+    board.fill("#notes", "typed just before")
+    board.click("#delete")
+    said(board, "#undo", "Ada is deleted")
+    assert kept(board) == [] and board.evaluate("document.activeElement.closest('#undo') !== null")
+    board.click("#undo button")
+    said(board, "#lifter-said", "Ada is back")
+    board.click("#delete")
+    said(board, "#count", "Nobody")
+    board.reload()
+    board.locator("#deleted:visible").wait_for()
+    board.click("#deleted summary")
+    board.get_by_role("button", name="Take back").click()
+    said(board, "#lifter-said", "Ada is back")
+    [ada] = kept(board)
+    assert ada["notes"] == "typed just before" and board.locator("#deleted").is_hidden()
+    board.click("#delete")
+    board.get_by_role("button", name="Delete for good").click()
+    board.get_by_role("button", name="Really: for good").click()
+    board.locator("#deleted").wait_for(state="hidden")
+    assert store(board, "await store.deleted()") == []
+
+
+def test_tapes_show_what_changed_and_setups_and_sets_are_told(board: Page) -> None:
+    set_of = {"candidate": "A", "load": "60", "unit": "kg", "reps": "5", "reserve": "2"}
+    pending = [
+        {"what": "add_candidate", "at": "2031-09-01T18:00:00Z", "candidate": {"label": "Grip 70.0 cm"}},
+        {"what": "add_set", "at": "2031-09-02T18:00:00+00:00", "set": set_of},
+    ]
+    setup = {"key": "s1", "name": "", "date": "2031-09-01", "text": "Grip 70.5 cm, touch 19.0 cm"}
+    trials = {"log": "", "pending": pending, "revision": 0}
+    ada = make(board, "Ada", tapes=TAPES, setups=[setup], trials=trials)
+    slip = board.locator("#list .slip")
+    assert "62,5 cm, 171 cm, taped 2031-09-01" in (slip.text_content() or "")
+    slip.click()
+    newest, oldest = board.locator("#tapes li").all_text_contents()
+    assert "Arm length 61 cm → 62,5 cm" in newest and "Height 170 cm → 171 cm" in newest
+    assert "Shoulder breadth – → 15 1/2 in" in newest and "Shoulders – → careful" in newest
+    assert oldest == "2031-03-01 First tape: Arm length 61 cm, Height 170 cm"
+    assert board.text_content("#trials") == "1 sets with one setup, last on 2031-09-02."
+    board.get_by_role("button", name="Take off: Grip 70.5 cm").click()
+    said(board, "#lifter-said", "Taken off")
+    assert kept(board)[0]["setups"] == []
+    board.click("#to-fit")
+    board.wait_for_url(lambda url: "lifters" not in url)
+    assert store(board, "await store.current()") == ada["id"]
+    board.goto(board.url.split("#")[0] + "lifters.html")
+    said(board, "#list", "on the Fit screen")
+    wait_awake(board)
+
+
+def test_what_is_typed_is_kept_over_a_reload(board: Page) -> None:
+    add(board, "Ada")
+    board.fill("#notes", "healed")
+    said(board, "#lifter-said", "Kept")
+    board.fill("#notes", "healed, as of May")
+    board.locator("#notes").blur()
+    board.reload()
+    board.click("#list .slip")
+    assert board.input_value("#notes") == "healed, as of May"
+    wait_awake(board)
+
+
+# ---- two tabs
+
+
+def test_two_tabs_on_one_lifter_lose_nothing_and_a_conflict_is_shown(board: Page) -> None:
+    make(board, "Ada", notes="as of May")
+    board.click("#list .slip")
+    other = board.context.new_page()
+    other.goto(board.url)
+    other.click("#list .slip")
+    other.fill("#name", "Ada Moll")
+    said(board, "#lifter-title", "Ada Moll")
+    assert board.input_value("#name") == "Ada Moll", "what was not touched here follows"
+    board.evaluate(
+        "const box = document.querySelector('#notes');"
+        "box.value = 'typed here'; box.dispatchEvent(new InputEvent('input'))"
+    )
+    other.fill("#notes", "typed there")
+    said(board, "#conflicts", "Notes")
+    text = board.text_content("#conflicts") or ""
+    assert "“typed here”" in text and "“typed there”" in text
+    said(other, "#conflicts", "typed there")
+    board.get_by_role("button", name="Keep “typed there”").click()
+    assert poll(lambda: kept(board)[0]["notes"], lambda now: now == "typed there") == "typed there"
+    for page in (board, other):
+        page.locator("#conflicts").wait_for(state="hidden")
+        assert poll(lambda p=page: p.input_value("#notes"), lambda now: now == "typed there") == "typed there"
+    other.click("#delete")
+    board.locator("#lifter").wait_for(state="hidden")
+    other.close()
+
+
+# ---- files
+
+
+def test_saved_wiped_opened_again_everything_is_exactly_there(board: Page) -> None:
+    assert preview(board, GOLDEN.read_text("utf-8")) == [("Mara Feld", "new"), ("Ümit Ødegård 深田", "new")]
+    assert kept(board) == [], "nothing yet"
+    write(board, "2 lifters written")
+    golden = json.loads(GOLDEN.read_text("utf-8"))["lifters"]
+    assert kept(board) == golden
+    make(board, "Ada", tapes=TAPES)
+    everyone = kept(board)
+    file = saved(board, "#save-all")
+    assert file["lifters"] == everyone and roster.from_text(json.dumps(file)) == file
+    assert all(meta["dirty"] == "" for meta in store(board, "await store.metas()").values())
+    board.evaluate(EMPTY)
+    said(board, "#count", "Nobody")
+    assert {state for _, state in preview(board, json.dumps(file))} == {"new"}
+    write(board, "3 lifters written")
+    assert kept(board) == everyone
+    assert {state for _, state in preview(board, json.dumps(file))} == {"same"}
+    write(board, "Nothing was to be written")
+    board.locator("#list .slip", has_text="Mara").click()
+    assert [one["name"] for one in saved(board, "#save-one")["lifters"]] == ["Mara Feld"]
+
+
+def changed_file(file: dict[str, Any], **parts: Any) -> str:
+    out = copy.deepcopy(file)
+    out["lifters"][0] |= parts
+    return json.dumps(out)
+
+
+def test_a_conflict_waits_for_a_choice_and_each_choice_does_what_it_says(board: Page) -> None:
+    ada = make(board, "Ada", notes="base", tapes=TAPES)
+    file = saved(board, "#save-all")
+    store(board, "await store.patch(id, { notes: 'base' }, { notes: 'mine' })", id=ada["id"])
+    again(board)
+    other = [TAPES[0], TAPES[1] | {"fields": {"arm_length": "63"}}]
+    theirs = changed_file(file, notes="theirs", tapes=other)
+    assert preview(board, theirs) == [("Ada", "conflict")]
+    told = board.text_content("#preview-list") or ""
+    assert "Notes: “mine” here, “theirs” in the file; both changed" in told
+    assert "Arm length, 2031-09-01: “62,5” here, “63” in the file; from the file" in told
+    assert board.is_checked('#preview-list input[value="mine"]'), "nothing is overwritten unless chosen"
+    write(board, "Nothing was to be written")
+    assert kept(board)[0]["notes"] == "mine"
+    preview(board, theirs)
+    choose(board, "Ada", "both")
+    write(board, "1 lifter written")
+    assert sorted(one["notes"] for one in kept(board)) == ["mine", "theirs"]
+    preview(board, theirs)
+    choose(board, "Ada", "theirs")
+    write(board, "1 lifter written")
+    [first] = [one for one in kept(board) if one["id"] == ada["id"]]
+    assert first["notes"] == "theirs" and first["tapes"] == other
+
+
+def test_changed_in_another_tab_meanwhile_nothing_is_written_and_the_preview_is_new(board: Page) -> None:
+    ada = make(board, "Ada", notes="base")
+    theirs = changed_file(saved(board, "#save-all"), notes="theirs")
+    assert preview(board, theirs) == [("Ada", "changed")]
+    store(board, "await store.patch(id, { notes: 'base' }, { notes: 'meanwhile' })", id=ada["id"])
+    board.click("#preview [type=submit]")
+    said(board, "#file-wrong", "Nothing was written")
+    board.locator('#preview-list [data-state="conflict"]').wait_for(timeout=PATIENCE_MS)
+    assert kept(board)[0]["notes"] == "meanwhile"
+
+
+def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
+    ada = make(board, "Ada")
+    text = GOLDEN.read_text("utf-8")
+    for broken, place in (
+        (text[:400], "line 1"),
+        (text.replace('"unit": "in"', '"unit": "ft"'), "lifters[0].tapes[0].unit"),
+        (text.replace('"version": 1,\n "exported"', '"version": 9,\n "exported"'), "format 9"),
+        ("\x00\x01", "line 1"),
+        ("[" * 100_000, "nests deeper"),
+    ):
+        choose_file(board, broken, "old.json")
+        found = poll(lambda p=place: board.text_content("#file-wrong") or "", lambda now, p=place: p in now)
+        assert place in found and found.startswith("old.json: ")
+        assert board.locator("#preview").is_hidden()
+    choose_file(board, "x" * 8_000_001)
+    said(board, "#file-wrong", "has 8.0 MB")
+    assert kept(board) == [ada]
+    assert preview(board, text)[0][1] == "new", "and a good one still opens"
+
+
+def test_on_a_phone_the_file_goes_to_the_share_sheet_right_at_the_tap(
+    open_page: Callable[..., Page], site: Site
+) -> None:
+    page = open_page(has_touch=True, is_mobile=True)
+    page.add_init_script("""
+      navigator.canShare = () => true;
+      navigator.share = async ({ files }) => {
+        const tapped = navigator.userActivation.isActive;
+        window.shared = { text: await files[0].text(), tapped };
+        if (window.putAway) throw new DOMException('', 'AbortError');
+      };
+    """)
+    page.goto(site.url + "lifters.html")
+    page.fill("#new-name", "Ada")
+    page.tap("#add button")
+    said(page, "#lifter-title", "Ada")
+    page.evaluate("window.putAway = true")
+    page.tap("#save-all")
+    assert poll(lambda: page.evaluate("window.shared?.tapped"), bool) is True
+    assert poll(lambda: page.text_content("#file-said"), lambda now: now == "") == ""
+    assert [meta["dirty"] != "" for meta in store(page, "await store.metas()").values()] == [True]
+    page.evaluate("window.putAway = false")
+    page.tap("#save-all")
+    said(page, "#file-said", "Handed to the other app")
+    assert [one["name"] for one in json.loads(page.evaluate("window.shared.text"))["lifters"]] == ["Ada"]
+    assert [meta["dirty"] for meta in store(page, "await store.metas()").values()] == [""]
+
+
+# ---- the device
+
+
+def test_unsaved_for_two_weeks_is_reminded_of_once_a_week(board: Page) -> None:
+    make(board, "Ada")
+    remind = "await (await import('./page/lifters/remind.mjs')).toRemindOf(Date.now() + days * 86400000)"
+    assert [store(board, remind, days=days) for days in (0, 13)] == [0, 0]
+    assert [store(board, remind, days=days) for days in (15, 15, 21.5)] == [1, 0, 0]
+    assert store(board, remind, days=22.5) == 1, "a week later, still in no file"
+    saved(board, "#save-all")
+    assert poll(lambda: store(board, remind, days=40), lambda now: now == 0) == 0
+    store(board, "await store.patch(id, {}, { notes: 'x' })", id=kept(board)[0]["id"])
+    store(board, "await store.set('reminded', 0)")
+    board.evaluate("const real = Date.now; Date.now = () => real() + 15 * 86400000;")
+    assert store(board, "await (await import('./page/lifters/remind.mjs')).toRemindOf()") == 1
+    board.evaluate("delete Date.now; Date.now = () => new Date().getTime();")
+
+
+def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], site: Site) -> None:
+    page = open_page()
+    page.goto(site.url + "lifters.html")
+    add(page, "Ada")
+    page.add_init_script("{ const real = Date.now; Date.now = () => real() + 15 * 86400000; }")
+    page.reload()
+    said(page, "#remind", "1 lifter has changed and is in no file")
+    page.click("#remind-later")
+    page.reload()
+    page.locator("#list .slip").wait_for()
+    poll(lambda: page.text_content("#persisted"), bool)
+    assert page.locator("#remind").is_hidden()
+
+
+@pytest.mark.parametrize(("answer", "text"), [(True, "has promised"), (False, "has not promised")])
+def test_persist_is_asked_for_after_the_first_lifter_and_its_answer_shown(
+    open_page: Callable[..., Page], site: Site, answer: bool, text: str
+) -> None:
+    page = open_page()
+    page.add_init_script(f"""
+      window.asked = 0;
+      navigator.storage.persist = async () => {{ window.asked += 1; return {json.dumps(answer)}; }};
+      navigator.storage.persisted = async () => window.asked > 0 && {json.dumps(answer)};
+    """)
+    page.goto(site.url + "lifters.html")
+    said(page, "#persisted", "has not promised")
+    assert page.evaluate("window.asked") == 0
+    add(page, "Ada")
+    said(page, "#persisted", text)
+    add(page, "Bo")
+    assert page.evaluate("window.asked") == 1
+    assert page.locator("#ask-persist").is_hidden() is answer
+
+
+def test_a_shared_device_starts_with_a_guest(board: Page) -> None:
+    ada = make(board, "Ada")
+    store(board, "await store.setCurrent(id)", id=ada["id"])
+    current = "async () => (await import('./page/store.mjs')).current()"
+
+    def new_tab() -> str:
+        page = board.context.new_page()
+        page.goto(board.url)
+        found = page.evaluate(current)
+        page.close()
+        return found
+
+    assert new_tab() == ada["id"]
+    board.check("#shared")
+    poll(lambda: store(board, "await store.setting('shared')"), bool)
+    assert new_tab() == "guest"
+    board.uncheck("#shared")
+
+
+def test_a_full_device_says_so_keeps_the_typing_and_still_saves_a_file(
+    open_page: Callable[..., Page], site: Site
+) -> None:
+    page = open_page()
+    session = page.context.new_cdp_session(page)
+    room = {"origin": site.url.rstrip("/"), "quotaSize": 400_000}
+    session.send("Storage.overrideQuotaForOrigin", room)  # the browser remembers how much room it saw first
+    page.goto(site.url + "lifters.html")
+    add(page, "Ada")
+    much = "typed at length " * 40_000
+    page.fill("#notes", much)
+    said(page, "#store-trouble", "This device is full")
+    assert page.input_value("#notes") == much
+    assert [one["name"] for one in saved(page, "#save-all")["lifters"]] == ["Ada"]
+    session.send("Storage.overrideQuotaForOrigin", {"origin": room["origin"]})
+    page.fill("#notes", "shorter")
+    said(page, "#lifter-said", "Kept")
+    assert page.locator("#store-trouble").is_hidden() and kept(page)[0]["notes"] == "shorter"
+
+
+def test_a_damaged_record_is_told_can_be_saved_raw_and_the_rest_opens(board: Page) -> None:
+    make(board, "Ada")
+    bo = make(board, "Bo", notes="precious")
+    board.evaluate(
+        """async (id) => {
+          const name = `shortlever|${new URL('./', location.href).pathname}`;
+          const open = indexedDB.open(name);
+          await new Promise((r) => { open.onsuccess = r; });
+          const db = open.result;
+          const tx = db.transaction('lifters', 'readwrite');
+          const asked = tx.objectStore('lifters').get(id);
+          asked.onsuccess = () => tx.objectStore('lifters').put({ ...asked.result, tapes: 'torn' });
+          await new Promise((r) => { tx.oncomplete = r; });
+          db.close();
+        }""",
+        bo["id"],
+    )
+    again(board)
+    wait_names(board, "Ada")
+    said(board, "#damaged", "Bo: the part “tapes” is not as it must be")
+    with board.expect_download() as started:
+        board.get_by_role("button", name="Save the raw data").click()
+    [raw] = json.loads(Path(started.value.path()).read_text("utf-8"))
+    assert raw["raw"] == bo | {"tapes": "torn"}
+    board.get_by_role("button", name="Remove").click()
+    board.get_by_role("button", name="Really: for good").click()
+    board.locator("#damaged").wait_for(state="hidden")
+    wait_names(board, "Ada")
+
+
+# ---- for every hand and eye
+
+
+def full_screen(page: Page) -> None:
+    make(page, "Ada with a name that is as long as anybody may ever give her", tapes=TAPES, notes="n " * 200)
+    make(page, "Gone")
+    page.click('#list .slip:has-text("Gone")')
+    page.click("#delete")
+    page.click("#list .slip")
+    preview(page, GOLDEN.read_text("utf-8"))
+    page.evaluate("document.querySelector('#deleted').open = true")
+
+
+@pytest.mark.parametrize(("size", "scheme"), [((320, 640), "light"), (SIZES["tablet"], "dark")])
+def test_nothing_is_wider_than_the_screen_and_targets_are_large(
+    board: Page, size: tuple[int, int], scheme: Any
+) -> None:
+    board.set_viewport_size({"width": size[0], "height": size[1]})
+    board.emulate_media(color_scheme=scheme)
+    full_screen(board)
+    assert board.evaluate("document.documentElement.scrollWidth") == size[0]
+    small = board.evaluate("""() => [...document.querySelectorAll(
+        'main button, main input:not(.choice input), main .choice label, .keep')]
+      .filter((one) => one.checkVisibility() && !one.closest('.keep *'))
+      .map((one) => [one.id || one.textContent, one.getBoundingClientRect()])
+      .filter(([, box]) => box.height < 47.5 || box.width < 47.5).map(([name]) => name)""")
+    assert small == []
+    found = Axe().run(board).response["violations"]
+    assert [f"{one['id']}: {one['nodes'][0]['html']}" for one in found] == []
+    board.emulate_media(color_scheme="light")
+    board.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
