@@ -10,8 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shortlever import InputError, team
+from shortlever.csvtext import STARTS_A_FORMULA
 from shortlever.team.sheet import MAX_COLUMNS, lines_of
-from shortlever.team.write import STARTS_A_FORMULA
 
 HURRIED: dict[str, Any] = {
     "deadline": None,

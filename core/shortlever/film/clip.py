@@ -15,6 +15,7 @@ from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse, fit_ellipse
 
 MOST_FRAMES = 20_000
+LONGEST_S = 900.0
 LEAST_FRAMES = 8  # of a clip; one frame is a photo
 LEAST_QUALITY = 0.2
 TRACK_SD_PX = 0.5  # of the followed middle, where nothing is said
@@ -221,6 +222,14 @@ def _check_times(times: list[float]) -> None:
                 f"Picture {i + 1} is at {times[i]:.3f} s, not after picture {i} at {times[i - 1]:.3f} s.",
                 "Follow the plate again from the start of the clip.",
             )
+    if times[-1] - times[0] > LONGEST_S:
+        raise _fail(
+            "frames",
+            "too_long",
+            f"{times[-1] - times[0]:.0f} s",
+            f"The clip has {times[-1] - times[0]:.0f} s; at most {LONGEST_S:.0f} s can be used.",
+            "Cut the clip to the set.",
+        )
     if len(times) < LEAST_FRAMES:
         raise _fail(
             "frames",
@@ -303,6 +312,14 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             len(found),
             "The bench edge needs two points, well apart.",
             "Mark the edge of the bench near the head and near the hips, or take the edge away.",
+        )
+    if abs(found[0].y - found[1].y) > abs(found[0].x - found[1].x):
+        raise _fail(
+            "edge",
+            "upright",
+            "",
+            "The two points on the bench edge lie one above the other; the edge must run along the bench.",
+            "Mark the long edge of the pad near the head and near the hips, or take the edge away.",
         )
     return found[0], found[1]
 

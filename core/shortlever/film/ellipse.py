@@ -17,6 +17,7 @@ from shortlever.errors import InputError
 from shortlever.linear import cholesky
 
 Matrix = list[list[float]]
+EXACT = 1e-11  # share of the moments' trace under which what is left over is rounding
 LEAST_POINTS = 5
 MARK_SD_PX = 1.0  # of a rim point marked by hand under a loupe, where nothing is said
 MARK_WEIGHT = 4.0  # how many residuals that assumption counts for against those of the fit itself
@@ -89,7 +90,7 @@ def fit_ellipse(points: Sequence[tuple[float, float]], mark_sd_px: float | None 
     believed = MARK_SD_PX if mark_sd_px is None else mark_sd_px
     scatter = sum(d * d for d in off) * size * size
     weight = MARK_WEIGHT if mark_sd_px is None or mark_sd_px > 0 else 0.0
-    noise = (weight * believed**2 + scatter) / max(weight + count - 5, 1e-9)
+    noise = (weight * believed**2 + scatter) / max(weight + count - 5, 1.0)
     variance = _inverse_diagonal(rows)
     if variance is None:
         raise _refuse("no_ellipse", f"{count}", "The rim points are too close together.")
@@ -115,6 +116,9 @@ def _conic(points: Sequence[tuple[float, float]]) -> list[float]:
     carriers = [(x * x, 2 * x * y, y * y, 2 * x, 2 * y, 1.0) for x, y in points]
     moment = [[sum(c[i] * c[j] for c in carriers) / count for j in range(6)] for i in range(6)]
     values, vectors = eigen(moment)
+    least = min(range(6), key=values.__getitem__)
+    if values[least] < EXACT * sum(values):  # all points on one conic, to rounding
+        return [vectors[i][least] for i in range(6)]
     order = sorted(range(6), key=lambda i: -values[i])[:5]  # the noise sits in the sixth
     inverse = [
         [sum(vectors[i][k] * vectors[j][k] / max(values[k], 1e-300) for k in order) for j in range(6)]
@@ -131,12 +135,8 @@ def _conic(points: Sequence[tuple[float, float]]) -> list[float]:
                 bend = c[i] * (j in (0, 2)) + c[j] * (i in (0, 2))
                 again = length * spread[i][j] + sideways[i] * c[j] + sideways[j] * c[i]
                 weight[i][j] += spread[i][j] + bend - again / count
-    # M θ = λ N θ with M = L Lᵀ: (L⁻¹ N L⁻ᵀ) φ = φ / λ, θ = L⁻ᵀ φ. A trace on M's diagonal keeps exact
-    # points, whose M is singular, apart from rounding and moves nothing else.
-    trace = sum(moment[i][i] for i in range(6))
-    lower = cholesky(
-        [[v + (1e-13 * trace if i == j else 0.0) for j, v in enumerate(r)] for i, r in enumerate(moment)]
-    )
+    # M θ = λ N θ with M = L Lᵀ: (L⁻¹ N L⁻ᵀ) φ = φ / λ, θ = L⁻ᵀ φ
+    lower = cholesky(moment)
     half = [_forward(lower, [weight[i][j] for i in range(6)]) for j in range(6)]  # columns of L⁻¹ N
     whole = [_forward(lower, [half[j][i] for j in range(6)]) for i in range(6)]
     values, vectors = eigen([[(whole[i][j] + whole[j][i]) / 2 for j in range(6)] for i in range(6)])

@@ -98,8 +98,9 @@ class SleeveEnd:
 class Leans:
     """What is seen of one clip's lean, and ``cells``: its weights.
 
-    ``at``: the middle of all outlines (px), where the line of sight goes; ``mean_m``: their mean half axis
-    (px).
+    ``evidence``: the log of how well anything of this explains what is seen, to compare two readings of a
+    clip. ``at``: the middle of all outlines (px), where the line of sight goes; ``mean_m``: their mean half
+    axis (px).
     """
 
     def __init__(
@@ -108,6 +109,7 @@ class Leans:
         self.groups, self.lens, self.radius_m, self.bend_sd, self.end = groups, lens, radius_m, bend_sd, end
         self.stands = clip.stands
         self.at, self.mean_m, _ = common(groups)
+        self.evidence = 0.0
         self.cells = self._weigh()
 
     def plain_view(self, lens: Lens, lean: Lean) -> View:
@@ -163,6 +165,8 @@ class Leans:
             cells, logs = finer, found
         weights = _plain(cells, logs)
         whole = sum(weights)
+        tops = [log + 2 * math.log(c.half) for c, log in zip(cells, logs, strict=True)]
+        self.evidence = max(tops) + math.log(whole)
         return [
             Cell(c.right, c.down, c.half, w / whole)
             for c, w in zip(cells, weights, strict=True)

@@ -17,13 +17,16 @@ from shortlever.film.reps import Phases, find_reps
 from shortlever.film.stance import SOURCES, Draw, Known, Stance, nearest_marks
 from shortlever.film.track import Track, smooth
 
-WORLDS, BUDGET_WORLDS = 300, 40
+WORLDS, BUDGET_WORLDS, GUESS_WORLDS = 300, 40, 20
 ROWS = 16  # of a path: ROWS + 1 heights from chest to lockout, as the plan has
 JOINT_SD_M = 0.007  # how well the joint is found from outside, y and z each (memory: 5 to 10 mm)
 DRIFT_SD_M, DRIFT_AFTER_S = 0.005, 0.5  # the shoulder moves a little between mark and measurement
-STICKING_SHARE = 0.50  # of the stroke, where the plan has none: 0.219/0.399, 0.186/0.373 and 0.154/0.338 m,
-# Larsen, Gomo and van den Tillaar 2021, Front Sports Act Living 2:637066, Table 1
+# Larsen, Gomo and van den Tillaar 2021, Front Sports Act Living 2:637066, Table 1: sticking point at 0.219,
+# 0.186, 0.154 m of strokes of 0.399, 0.373, 0.338 m; horizontal travel 0.128 m (its SD is smaller)
+STICKING_SHARE = 0.50  # of the stroke, where the plan has none
 LEAST_STICKING_M = 0.03  # a hardest point lower than that is the chest itself
+USUAL_TOUCH_M, USUAL_TOUCH_SD_M = 0.13, 0.06
+UNCLEAR = 2.0  # log weight by which one side must be likelier to be taken without asking
 # hand and elbow from the body's middle, where the grip is not known (common practice, no source)
 HAND_MIDDLE_M, HAND_MIDDLE_SD_M = 0.40, 0.06
 LOW, HIGH = 0.05, 0.95
@@ -85,13 +88,19 @@ def measure(clip: Clip, known: Known, sticking_m: float | None = None, worlds: i
     the middle of the stroke is taken.
     """
     if clip.feet_right is None:
-        first = _measure(clip, known, sticking_m, 40)
-        touches = [r.numbers["touch"] for r in first.reps if "touch" in r.numbers]
-        other = bool(touches) and sum(n.value for n in touches) < 0
-        unclear = bool(touches) and all(n.low < 0 < n.high for n in touches)
-        found = _measure(clip.mirror() if other else clip, known, sticking_m, worlds)
-        return replace(found, feet_guessed=True, feet_unclear=unclear)
+        sides = [_measure(side, known, sticking_m, GUESS_WORLDS) for side in (clip, clip.mirror())]
+        scores = [_plausible(result) for result in sides]
+        better = scores.index(max(scores))
+        found = _measure(sides[better].clip, known, sticking_m, worlds)
+        return replace(found, feet_guessed=True, feet_unclear=abs(scores[0] - scores[1]) < UNCLEAR)
     return _measure(clip, known, sticking_m, worlds)
+
+
+def _plausible(result: Result) -> float:
+    """Log weight of a clip read with the feet on the right: by its marks, and by where bars touch chests."""
+    touches = [r.numbers["touch"].value for r in result.reps]
+    mean = sum(touches) / len(touches) if touches else USUAL_TOUCH_M
+    return result.stance.leans.evidence - ((mean - USUAL_TOUCH_M) / USUAL_TOUCH_SD_M) ** 2 / 2
 
 
 def follow(clip: Clip) -> Track:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 LEAST_TRAVEL_M = 0.08  # less than that in the whole clip is no rep (common practice, no source)
 STANDS_OUT = 0.15
 AT_REST_M = 0.005  # within this of its lowest point the bar is on the chest
-STILL_M_S = 0.05  # slower than this it is motionless (no rulebook gives a number)
+STILL_M_S, SPEED_OVER_S = 0.05, 0.1  # slower than this it is motionless (no rulebook gives a number)
 SHORT_M, SHORT_SHARE = 0.03, 0.08  # ending lower than this under the start: not locked out
 
 
@@ -181,7 +181,11 @@ def _phases(
 
 
 def _speed(times: Sequence[float], heights_m: Sequence[float], i: int) -> float:
-    a, b = max(i - 1, 0), min(i + 1, len(times) - 1)
+    """Speed around a frame, over at least ``SPEED_OVER_S`` so that noise is no speed, m/s."""
+    last = len(times) - 1
+    a, b = max(i - 1, 0), min(i + 1, last)
+    while times[b] - times[a] < SPEED_OVER_S and (a > 0 or b < last):
+        a, b = max(a - 1, 0), min(b + 1, last)
     return (heights_m[b] - heights_m[a]) / (times[b] - times[a])
 
 

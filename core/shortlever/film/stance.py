@@ -11,9 +11,10 @@ import random
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from shortlever.errors import InputError
 from shortlever.film.clip import Clip, Mark
 from shortlever.film.ellipse import root_2x2
-from shortlever.film.lean import Lean, Leans, SleeveEnd, bar_away, common, group_outlines
+from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.track import Track
 
@@ -25,6 +26,8 @@ WIDE_MM = 20.0  # lenses under this bend more
 BEND_SD, WIDE_BEND_SD = 0.008, 0.03  # what phones leave of a lens's bend, in the corner (memory)
 BAR_SQUARE_SD = math.radians(0.4)  # bench edge and bar are seldom quite square to each other
 SOURCES = ("angle", "shoulder", "distance", "scale", "horizon", "lens", "tracking")
+LEAST_DISTANCE_M = 0.5
+LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
 NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
 
 
@@ -83,6 +86,7 @@ class Stance:
             known.bar_end_sd_m,
         )
         lens = Lens(self.focal_px, self.middle, self.corner_px)
+        self._check(groups)
         self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end)
         self.cells = self.leans.cells
         best = max(self.cells, key=lambda c: c.weight / c.half**2)
@@ -106,6 +110,29 @@ class Stance:
             log = (weight * log + more * math.log(focal)) / (weight + more)
             weight += more
         return math.exp(log), weight**-0.5
+
+    def _check(self, groups: Sequence[Group]) -> None:
+        """Raises InputError for what no side-on clip can show."""
+        if self.distance_m < LEAST_DISTANCE_M:
+            raise InputError(
+                "distance" if self.known.distance_m is not None else "focal",
+                "too_close",
+                f"{self.distance_m:.2f} m",
+                f"By the size of the plate the camera would be {self.distance_m:.2f} m from it.",
+                "Check the plate's diameter, the lens and the distance, or mark the rim of the whole plate.",
+            )
+        flat = min(groups, key=lambda g: g.shape_sd)
+        apart = math.hypot(flat.across, flat.skew)
+        ratio = (1 - apart) / (1 + apart)
+        if ratio < LEAST_RATIO:
+            raise InputError(
+                "rims",
+                "too_oblique",
+                f"{ratio:.2f}",
+                f"The rim is seen {_turned(ratio):.0f}° from square; {_turned(LEAST_RATIO):.0f}° can be "
+                "measured.",
+                "Film from the side, square to the bar; or mark the rim again if it is really rounder.",
+            )
 
     @property
     def distance_m(self) -> float:
@@ -214,6 +241,11 @@ class Stance:
             found.append((c.right + c.half * chance.uniform(-1, 1), c.down + c.half * chance.uniform(-1, 1)))
         chance.shuffle(found)
         return found
+
+
+def _turned(ratio: float) -> float:
+    """By how much a circle is turned that is seen with this ratio of axes, deg."""
+    return math.degrees(math.acos(min(max(ratio, 0.0), 1.0)))
 
 
 @dataclass(frozen=True)

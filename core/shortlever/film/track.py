@@ -174,19 +174,19 @@ def _forward(
             continue
         off = (place[0] - x[0], place[1] - y[0])
         r = sd * sd
-        s = p[0] + r
+        s = max(p[0], 0.0) + r
         gain = (p[0] / s, p[3] / s, p[6] / s)
         x = (x[0] + gain[0] * off[0], x[1] + gain[1] * off[0], x[2] + gain[2] * off[0])
         y = (y[0] + gain[0] * off[1], y[1] + gain[1] * off[1], y[2] + gain[2] * off[1])
         row = (p[0], p[1], p[2])
         p = (
-            p[0] - gain[0] * row[0],
-            p[1] - gain[0] * row[1],
-            p[2] - gain[0] * row[2],
-            p[3] - gain[1] * row[0],
+            p[0] * r / s,
+            p[1] * r / s,
+            p[2] * r / s,
+            p[3] * r / s,
             p[4] - gain[1] * row[1],
             p[5] - gain[1] * row[2],
-            p[6] - gain[2] * row[0],
+            p[6] * r / s,
             p[7] - gain[2] * row[1],
             p[8] - gain[2] * row[2],
         )
