@@ -136,7 +136,7 @@ def fill(page: Page, **fields: str) -> None:
 
 
 def leave_room(page: Page, site: Site, room: int) -> CDPSession:
-    """Leave the site this many bytes of storage; what goes beyond is refused. The session that can lift it."""
+    """Leave the site this many bytes of storage, and refuse more. The session that can lift it."""
     session = page.context.new_cdp_session(page)
     session.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": room})
     return session

@@ -31,8 +31,6 @@ from tests.browser.screen import (
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-    from tests.conftest import Site
-
 GOOD = {"arm_length": "61", "shoulder_breadth": "40"}
 KEPT_MS = 700  # typing is written to the history after a rest
 FULL = GOOD | {"chest_arched": "28", "current_grip": "60", "current_touch": "20"}

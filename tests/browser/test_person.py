@@ -1,4 +1,4 @@
-"""Whose numbers the fit screen holds: a guest's in the tab, a lifter's kept on the device, and nothing of them lost."""
+"""Whose numbers the fit screen holds: a guest's in the tab, a lifter's kept; and nothing of them is lost."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ NAME = "Ada Invented"
 
 @pytest.fixture
 def device(chromium: Browser, site: Site) -> Iterator[Callable[..., Page]]:
-    """Open tabs of one device with no calculator (it is not needed to keep anything): `device("lifters.html")`."""
+    """Open tabs of one device, by themselves without a calculator, as keeping needs none."""
     context = chromium.new_context(viewport={"width": 390, "height": 844})
     errors: list[str] = []
 
@@ -250,7 +250,8 @@ FILL_UP = """async () => { // a browser gives out its room in large pieces: use 
 }"""
 NO_STORAGE = """
   Object.defineProperty(globalThis, 'indexedDB', { value: undefined });
-  Object.defineProperty(globalThis, 'sessionStorage', { get() { throw new DOMException('no', 'SecurityError'); } });
+  const get = () => { throw new DOMException('no', 'SecurityError'); };
+  Object.defineProperty(globalThis, 'sessionStorage', { get });
 """
 
 

@@ -1,4 +1,4 @@
-"""The store of lifters, in a bare page of the site without Python: nothing that was kept is lost, whatever happens."""
+"""The store of lifters, in a bare page without Python: nothing that was kept is lost, whatever happens."""
 
 from __future__ import annotations
 
@@ -281,7 +281,8 @@ def test_a_full_device_refuses_every_write_with_what_to_do_and_keeps_what_was_th
 
 CLOSED = """
   Object.defineProperty(globalThis, 'indexedDB', { value: undefined });
-  Object.defineProperty(globalThis, 'sessionStorage', { get() { throw new DOMException('no', 'SecurityError'); } });
+  const get = () => { throw new DOMException('no', 'SecurityError'); };
+  Object.defineProperty(globalThis, 'sessionStorage', { get });
 """
 
 
@@ -319,7 +320,8 @@ def test_a_tab_that_does_not_let_go_is_named(open_tab: Callable[..., Tab]) -> No
     holder = open_tab()
     holder.page.evaluate("""async () => {
       const name = `shortlever|${new URL('./', location.href).pathname}`;
-      await new Promise((resolve) => { globalThis.request = indexedDB.open(name, 0.5 * 2); request.onsuccess = resolve; });
+      globalThis.request = indexedDB.open(name, 1);
+      await new Promise((resolve) => { request.onsuccess = resolve; });
     }""")
     tab = open_tab("""{
       const open = IDBFactory.prototype.open;
@@ -332,10 +334,13 @@ def test_a_tab_that_does_not_let_go_is_named(open_tab: Callable[..., Tab]) -> No
 
 DAMAGE = """async ({ id, part, value }) => {
   const name = (await indexedDB.databases())[0].name;
-  const db = await new Promise((resolve) => { const r = indexedDB.open(name); r.onsuccess = () => resolve(r.result); });
+  const done = (request) => new Promise((resolve) => {
+    request.onsuccess = () => resolve(request.result);
+  });
+  const db = await done(indexedDB.open(name));
   const tx = db.transaction('lifters', 'readwrite');
   const store = tx.objectStore('lifters');
-  const record = await new Promise((resolve) => { const r = store.get(id); r.onsuccess = () => resolve(r.result); });
+  const record = await done(store.get(id));
   record[part] = value;
   store.put(record);
   await new Promise((resolve) => { tx.oncomplete = resolve; });
@@ -363,8 +368,9 @@ UNREADABLE = """{
   const fail = () => { throw new DOMException('cannot be read', 'DataError'); };
   const get = IDBObjectStore.prototype.get;
   const getAll = IDBObjectStore.prototype.getAll;
-  IDBObjectStore.prototype.getAll = function () { return this.name === 'lifters' ? fail() : getAll.call(this); };
-  IDBObjectStore.prototype.get = function (key) { return key === globalThis.bad ? fail() : get.call(this, key); };
+  const { prototype } = IDBObjectStore;
+  prototype.getAll = function () { return this.name === 'lifters' ? fail() : getAll.call(this); };
+  prototype.get = function (key) { return key === globalThis.bad ? fail() : get.call(this, key); };
 }"""
 
 
@@ -385,7 +391,8 @@ def test_killed_in_the_middle_of_writing_every_record_is_whole(open_tab: Callabl
     tab.page.evaluate(
         """async (id) => {
           globalThis.count = 0;
-          const fields = (n) => ({ notes: String(n), name: `Ada ${n}`, preference_from: 'y'.repeat(2000) + n });
+          const long = 'y'.repeat(2000);
+          const fields = (n) => ({ notes: String(n), name: `Ada ${n}`, preference_from: long + n });
           (async () => {
             for (let n = 1; ; n += 1) {
               await store.patch(id, await store.read(id), fields(n));
