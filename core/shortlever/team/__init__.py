@@ -9,10 +9,11 @@
 """
 
 import shortlever.view  # noqa: F401  (first: its words serve the sheet, and its screen asks for the sheet)
+from shortlever.csvtext import harmless
 from shortlever.team.columns import Column
 from shortlever.team.fit import Fitted, check_row, fit_row
 from shortlever.team.rows import Row, Sheet, read_sheet
-from shortlever.team.write import example_sheet, harmless, write_sheet
+from shortlever.team.write import example_sheet, write_sheet
 
 __all__ = [
     "Column",

@@ -1,8 +1,7 @@
 """The team sheet that goes out: every column that came in, and the setups beside them.
 
 UTF-8 with its mark, CRLF, the delimiter and the decimal mark of the sheet that came in, so that the same
-spreadsheet opens it. A cell that a spreadsheet would run as a formula gets an apostrophe in front (OWASP, CSV
-Injection; CWE-1236); plain numbers, negative ones too, stay numbers.
+spreadsheet opens it, and runs none of its cells.
 """
 
 from __future__ import annotations
@@ -12,29 +11,12 @@ import io
 import re
 from collections.abc import Mapping, Sequence
 
+from shortlever.csvtext import harmless
 from shortlever.tape import MEASURES
 from shortlever.team.fit import RESULTS
 from shortlever.team.rows import Sheet
 from shortlever.units import LENGTH_UNITS, POUND_KG
 from shortlever.view.read import EXTRA
-
-# OWASP, CSV Injection: = + - @, tab, carriage return, line feed, full-width forms; ASVS 5.0, 1.2.10: NUL.
-STARTS_A_FORMULA = tuple("=+-@\t\r\n\0＝＋－＠")
-_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?\s?%?|-")  # and the dash that stands for nothing
-# A spreadsheet that splits at another mark than ours must not find a formula inside a cell either.
-_INNER = re.compile(r"([,;|\t\r\n]\"*)(?=[=+\-@＝＋－＠])")
-
-
-def harmless(cell: str) -> str:
-    """A cell that no spreadsheet runs.
-
-    >>> harmless("=1+1"), harmless("-5"), harmless("Mara"), harmless("-5+cmd")
-    ("'=1+1", '-5', 'Mara', "'-5+cmd")
-    """
-    if _NUMBER.fullmatch(cell):
-        return cell
-    cell = _INNER.sub(r"\1'", cell)
-    return f"'{cell}" if cell.lstrip(" ").startswith(STARTS_A_FORMULA) else cell
 
 
 def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:

@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from shortlever.csvtext import harmless
 from shortlever.trials import (
     FORMULAS,
     Measured,
@@ -86,11 +87,6 @@ def _percent(chance: float) -> str:
     return f"{min(max(round(100 * chance), 1), 99)} %"
 
 
-def _safe(text: str) -> str:
-    """A cell that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in "=+-@\t\r" else text
-
-
 @dataclass(frozen=True)
 class Verdict:
     """A log in words of one unit."""
@@ -163,7 +159,7 @@ class Verdict:
                 s.number,
                 s.date,
                 s.candidate,
-                _safe(labels[s.candidate]),
+                harmless(labels[s.candidate]),
                 f"{round(s.load_kg, 4):g}",
                 s.reps,
                 f"{s.reps_in_reserve:g}",
