@@ -35,6 +35,7 @@ let far = false;
 let preview = null;
 let stop = null; // ends what is being followed
 let opening = 0;
+let openedAs = ""; // what is open, in words
 let answer = null;
 let record = null;
 let resting = 0;
@@ -93,10 +94,19 @@ async function openFile(file) {
   stage.open(clip.source, clip.picture);
   choose(marks.places("rim").length ? "shoulder" : "rim");
   clearAnswer();
-  say_follow("");
+  sayFollow("");
   await goTo(known ? (before.at ?? 0) : 0);
-  said(`${say(known ? "film_reopened" : "film_opened", file.name, facts())} ${marks.missing().includes("rim") ? say("film_lead_mark") : ""}`);
+  openedAs = say(known ? "film_reopened" : "film_opened", file.name, facts());
+  lead();
   byId("bench").scrollIntoView({ block: "start" });
+}
+
+/** What is open, and what comes next. */
+function lead() {
+  const [missing] = marks.missing();
+  const next = missing ? `film_lead_${missing}` : clip.kind === "clip" && !track.size ? "film_lead_follow_on" : "";
+  const text = next ? `${openedAs} ${say(next)}` : openedAs;
+  if (byId("said").textContent !== text) said(text);
 }
 
 const printOf = (file) => ({ name: file.name, size: file.size, changed: file.lastModified });
@@ -340,7 +350,7 @@ function onKey(event) {
 
 // ---- following
 
-function say_follow(text, isError = false) {
+function sayFollow(text, isError = false) {
   byId("follow-said").textContent = text;
   byId("follow-said").dataset.kind = isError ? "error" : "note";
 }
@@ -349,7 +359,7 @@ byId("follow").addEventListener("click", () => {
   const mark = marks.all.rim[at] ?? (clip.kind === "photo" ? null : outlineAt(track, marks, at));
   if (!mark) {
     choose("rim");
-    return say_follow(say("film_rim_first"), true);
+    return sayFollow(say("film_rim_first"), true);
   }
   follow(mark);
 });
@@ -383,7 +393,7 @@ function follow(mark) {
       show();
       if (performance.now() - told > 2000) {
         told = performance.now();
-        say_follow(say("film_following", at - from + 1, last - from + 1));
+        sayFollow(say("film_following", at - from + 1, last - from + 1));
       }
     }
     if (trouble) ended("", trouble, from, mark);
@@ -410,8 +420,8 @@ function ended(text, trouble = null, from = at, mark = null) {
     const detail = known === "mark_small" ? [((mark.a + mark.b) / 2).toFixed(0)] : [clip.file.name, trouble.detail];
     const { message, remedy } = troubleOf(known, ...detail);
     if (known === "no_rim" || known === "mark_small") track.delete(from);
-    say_follow(loose ? say("film_fitted_loose") : `${message} ${remedy}`, !loose);
-  } else say_follow(text);
+    sayFollow(loose ? say("film_fitted_loose") : `${message} ${remedy}`, !loose);
+  } else sayFollow(text);
   showLost();
   goTo(trouble ? from : at).then(() => { if (!trouble && marks.missing().includes("shoulder")) choose("shoulder"); });
   changed();
@@ -463,6 +473,7 @@ function changed() {
   clearTimeout(resting);
   clearTimeout(keeping);
   keeping = setTimeout(keep, KEEP_REST_MS);
+  if (clip) lead();
   if (!stop) resting = setTimeout(measure, MEASURE_REST_MS);
 }
 

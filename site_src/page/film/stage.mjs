@@ -111,7 +111,7 @@ export class Stage {
 
   draw() {
     const { clientWidth: width, clientHeight: height } = this.#box;
-    if (!width || !this.#source) return;
+    if (!width || !height || !this.#source) return;
     this.#clamp();
     const dense = Math.min(2, devicePixelRatio || 1);
     const [w, h] = [Math.round(width * dense), Math.round(height * dense)];
@@ -151,7 +151,8 @@ export class Stage {
       }
       const d = `M${mark.x - arm} ${mark.y}h${2 * arm}M${mark.x} ${mark.y - arm}v${2 * arm}`;
       for (const name of ["under", group]) shape("path", { d, class: name }, overlay);
-      const text = shape("text", { x: mark.x + 1.3 * arm, y: mark.y - arm, class: group, "font-size": 13 / scale }, overlay);
+      const above = mark.b ? mark.b + 0.5 * arm : arm; // the ring's name over the ring, clear of what is marked inside
+      const text = shape("text", { x: mark.b ? mark.x : mark.x + 1.3 * arm, y: mark.y - above, class: group, "font-size": 13 / scale, "text-anchor": mark.b ? "middle" : "start" }, overlay);
       text.textContent = mark.label;
     }
   }
