@@ -69,10 +69,9 @@ def fit_ellipse(points: Sequence[tuple[float, float]], mark_sd_px: float | None 
     ``mark_sd_px`` is what is believed of one point's error; the scatter around the fit corrects it. Raises
     InputError (field "rims") for too few points, points on a line, or an arc too short to say anything.
 
-    >>> square = [(3, 0), (0, 2), (-3, 0), (0, -2), (3 / 2**0.5, 2 / 2**0.5)]
-    >>> found = fit_ellipse(square)
+    >>> found = fit_ellipse([(300, 0), (0, 200), (-300, 0), (0, -200), (180, 160)])
     >>> round(found.a, 6), round(found.b, 6)
-    (3.0, 2.0)
+    (300.0, 200.0)
     """
     count = len(points)
     if count < LEAST_POINTS:
