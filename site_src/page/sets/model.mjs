@@ -73,6 +73,7 @@ const CHANGES = {
   formula: (state, { formula }) => ({ ...state, formula }),
   new_trial(state, { keep }) {
     const kept = state.candidates.filter((one) => one.key === keep && !isOff(one)).map((one) => ({ ...one, present: true }));
+    if (keep !== null && !kept.length) return null;
     const off = state.candidates.filter(isOff).map((one) => ({ ...one, present: false }));
     if (!state.sets.length) return null;
     const old = JSON.stringify({ ...state, earlier: [] });
