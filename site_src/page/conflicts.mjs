@@ -1,6 +1,7 @@
 // Two tabs gave different values for one part of a lifter: both are shown, a tap keeps one.
 
 import { say } from "../words.mjs";
+import { fillList } from "./lifters/fill.mjs";
 import { labelOf, valueIn } from "./lifters/words.mjs";
 import { valueAt } from "./record.mjs";
 
@@ -10,13 +11,13 @@ const short = (text) => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` 
 /** Shows a record's conflicts in a list; `settle(path, value)` when a person chose. */
 export function showConflicts(list, record, { nameOf, settle }) {
   list.hidden = !record.conflicts.length;
-  list.replaceChildren(...record.conflicts.map(({ path, other }) => {
+  const both = record.conflicts.map(({ path, other }) => ({ id: record.id, path, values: [valueAt(record, path), other] }));
+  fillList(list, both, ({ path, values }) => {
     const item = document.createElement("li");
     const text = document.createElement("p");
-    const now = valueAt(record, path);
-    const shown = [now, other].map((value) => short(valueIn(path, value, nameOf)));
+    const shown = values.map((value) => short(valueIn(path, value, nameOf)));
     text.textContent = say("lifters_conflict", labelOf(path, nameOf), ...shown);
-    const buttons = [now, other].map((value, i) => {
+    const buttons = values.map((value, i) => {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = say("lifters_keep_this", shown[i]);
@@ -25,5 +26,5 @@ export function showConflicts(list, record, { nameOf, settle }) {
     });
     item.append(text, ...buttons);
     return item;
-  }));
+  });
 }

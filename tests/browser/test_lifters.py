@@ -258,6 +258,24 @@ def test_what_is_typed_is_kept_over_a_reload(board: Page) -> None:
     wait_awake(board)
 
 
+def test_a_tap_that_ends_typing_is_not_lost(board: Page) -> None:
+    """The finger goes down on another slip: that ends the typing, which is stored before the finger is up."""
+    make(board, "Ada")
+    make(board, "Bo")
+    board.click("#list .slip >> nth=0")
+    board.set_viewport_size({"width": 1024, "height": 768})  # list and lifter side by side
+    board.fill("#name", "Ada Moll")
+    box = board.locator("#list .slip >> nth=1").bounding_box()
+    assert box
+    board.mouse.move(box["x"] + 40, box["y"] + 20)
+    board.mouse.down()
+    wait_names(board, "Ada Moll", "Bo")
+    board.mouse.up()
+    said(board, "#lifter-title", "Bo")
+    assert [one["name"] for one in kept(board)] == ["Ada Moll", "Bo"]
+    board.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
+
+
 # ---- two tabs
 
 

@@ -3,11 +3,13 @@
 import { say } from "../../words.mjs";
 import { showConflicts } from "../conflicts.mjs";
 import { modelOf } from "../sets/model.mjs";
+import { fillList } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
 
 const byId = (id) => document.getElementById(id);
 const REST_MS = 400;
 const PARTS = ["name", "notes"];
+const DRAFT = `shortlever|${new URL("./", location.href).pathname}|typing`; // what is typed, until it is stored: a reload may come first
 
 let record = null;
 let saw = {}; // what each part was when typing in it began
@@ -37,7 +39,7 @@ function showTapes() {
 function showSetups() {
   const { setups } = record;
   byId("no-setup").hidden = setups.length > 0;
-  byId("setups").replaceChildren(...setups.map((setup) => {
+  fillList(byId("setups"), setups, (setup) => {
     const item = make("li");
     const off = make("button", say("lifters_setup_off"));
     off.type = "button";
@@ -50,7 +52,7 @@ function showSetups() {
     });
     item.append(make("span", [setup.name, setup.text, setup.date].filter(Boolean).join(", ")), off);
     return item;
-  }));
+  });
 }
 
 function setsOf({ log, pending }) {
@@ -96,21 +98,49 @@ function follow(part) {
   if (box.value === record[part]) saw[part] = record[part];
 }
 
+/** What differs between what was seen and what is typed, as `patch` takes it. */
+function differences(seen, typed) {
+  const base = {};
+  const changes = {};
+  for (const part of PARTS) {
+    const text = part === "name" ? typed[part].trim() : typed[part];
+    if (text === seen[part]) continue;
+    base[part] = seen[part];
+    changes[part] = text;
+  }
+  return { base, changes };
+}
+
+const typedNow = () => Object.fromEntries(PARTS.map((part) => [part, byId(part).value]));
+
+function keepDraft(draft) {
+  try {
+    if (draft) sessionStorage.setItem(DRAFT, JSON.stringify(draft));
+    else sessionStorage.removeItem(DRAFT);
+  } catch { /* full or closed: it stands on the screen */ }
+}
+
+/** Stores what a reload of this tab came before; `patch(id, base, changes)`. */
+export async function storeDraft(patch) {
+  let draft = null;
+  try {
+    draft = JSON.parse(sessionStorage.getItem(DRAFT));
+  } catch { /* closed */ }
+  if (!draft) return;
+  const { base, changes } = differences(draft.saw, draft.typed);
+  if (!Object.keys(changes).length || (await patch(draft.id, base, changes))) keepDraft(null);
+}
+
 /** Stores what was typed so far, at once. */
 export async function flush() {
   clearTimeout(resting);
   resting = null;
   if (!record) return;
-  const base = {};
-  const changes = {};
-  for (const part of PARTS) {
-    const text = part === "name" ? byId(part).value.trim() : byId(part).value;
-    if (text === saw[part]) continue;
-    base[part] = saw[part];
-    changes[part] = text;
-  }
+  const typed = typedNow();
+  const { base, changes } = differences(saw, typed);
   const stored = Object.keys(changes).length && (await hooks.patch(base, changes));
   if (!stored) return;
+  if (PARTS.every((part) => byId(part).value === typed[part])) keepDraft(null);
   for (const [part, text] of Object.entries(changes)) {
     if (stored[part] === text) saw[part] = text;
     else clashing.add(part);
@@ -124,6 +154,7 @@ export function listenToLifter(given) {
     byId(part).addEventListener("input", () => {
       clearTimeout(resting);
       byId("lifter-said").textContent = "";
+      keepDraft({ id: record.id, saw, typed: typedNow() });
       resting = setTimeout(flush, REST_MS);
     });
     byId(part).addEventListener("change", flush);

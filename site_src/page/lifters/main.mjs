@@ -5,8 +5,9 @@ import { startCalculator } from "../calculator.mjs";
 import { tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { download, rawFile, saveLifters } from "./file.mjs";
+import { fillList } from "./fill.mjs";
 import { listenForFiles } from "./import.mjs";
-import { flush, listenToLifter, showLifter } from "./lifter.mjs";
+import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
 import { numberOf } from "./words.mjs";
 
@@ -84,16 +85,35 @@ function summaryOf(record) {
   return [...numbers, say("lifters_taped", tape.date)].join(", ");
 }
 
-function slipOf(record) {
+function newSlip(id) {
   const item = make("li");
-  const button = make("button", "", { type: "button", "data-id": record.id, class: "slip" });
-  if (record.id === opened) button.setAttribute("aria-current", "true");
-  button.append(make("strong", record.name), make("span", summaryOf(record)));
-  if (record.id === onFit) button.append(make("em", say("lifters_here")));
-  if (record.archived) button.append(make("em", say("lifters_archived")));
-  button.addEventListener("click", () => openLifter(record.id));
+  const button = make("button", "", { type: "button", "data-id": id, class: "slip" });
+  button.append(make("strong"), make("span"), make("em", say("lifters_here")), make("em", say("lifters_archived")));
+  button.addEventListener("click", () => openLifter(id));
   item.append(button);
   return item;
+}
+
+/** The same slip stays the same element, also while a finger is on it. */
+function showSlips(records) {
+  const list = byId("list");
+  const there = new Map([...list.children].map((item) => [item.firstElementChild.dataset.id, item]));
+  const items = records.map((record) => {
+    const item = there.get(record.id) ?? newSlip(record.id);
+    const button = item.firstElementChild;
+    const [name, summary, here, archived] = button.children;
+    name.textContent = record.name;
+    summary.textContent = summaryOf(record);
+    here.hidden = record.id !== onFit;
+    archived.hidden = !record.archived;
+    if (record.id === opened) button.setAttribute("aria-current", "true");
+    else button.removeAttribute("aria-current");
+    return item;
+  });
+  if (items.length === there.size && items.every((item, i) => item === list.children[i])) return;
+  const focused = document.activeElement?.dataset?.id;
+  list.replaceChildren(...items);
+  if (focused) list.querySelector(`[data-id="${focused}"]`)?.focus();
 }
 
 function showList() {
@@ -101,9 +121,7 @@ function showList() {
   const withArchived = byId("archived").checked || wanted;
   const within = lifters.filter((one) => withArchived || !one.archived);
   const shown = within.filter((one) => plain(`${one.name} ${one.notes}`).includes(wanted));
-  const focused = document.activeElement?.dataset?.id;
-  byId("list").replaceChildren(...shown.map(slipOf));
-  if (focused) byId("list").querySelector(`[data-id="${focused}"]`)?.focus();
+  showSlips(shown);
   const hidden = lifters.length - within.length;
   const count = lifters.length === 1 ? say("lifters_count_one") : say("lifters_count", lifters.length);
   const said = [wanted ? say("lifters_found", shown.length, lifters.length, byId("search").value.trim()) : count];
@@ -223,7 +241,7 @@ function sureButton(text, sure, act) {
 async function showDeleted() {
   const found = (await tried(store.deleted())) ?? [];
   byId("deleted").hidden = !found.length;
-  byId("deleted").querySelector("ul").replaceChildren(...found.map(({ id, record, deleted }) => {
+  fillList(byId("deleted").querySelector("ul"), found, ({ id, record, deleted }) => {
     const item = make("li");
     const back = make("button", say("lifters_take_back"), { type: "button" });
     back.addEventListener("click", () => takeBack(record));
@@ -234,13 +252,13 @@ async function showDeleted() {
     });
     item.append(make("strong", record.name), make("span", say("lifters_deleted_on", new Date(deleted).toLocaleDateString())), back, gone);
     return item;
-  }));
+  });
 }
 
 async function showDamaged() {
   const found = (await tried(store.damaged())) ?? [];
   byId("damaged").hidden = !found.length;
-  byId("damaged").querySelector("ul").replaceChildren(...found.map(({ key, id, raw, fault, found: when }) => {
+  fillList(byId("damaged").querySelector("ul"), found, ({ key, id, raw, fault, found: when }) => {
     const item = make("li");
     const keep = make("button", say("lifters_damaged_save"), { type: "button" });
     keep.addEventListener("click", () => { byId("file-said").textContent = download(rawFile([{ id, raw, fault, found: when }])); });
@@ -251,7 +269,7 @@ async function showDamaged() {
     const name = typeof raw?.name === "string" && raw.name ? raw.name : id;
     item.append(make("span", say("lifters_damaged_one", name, fault ?? "", new Date(when).toLocaleDateString())), keep, drop);
     return item;
-  }));
+  });
 }
 
 // ---- files, reminder, this device
@@ -291,6 +309,7 @@ addEventListener("pageshow", ({ persisted }) => { if (persisted) refresh(); });
 
 async function begin() {
   const trouble = await store.open();
+  await storeDraft((...given) => tried(store.patch(...given)));
   await refresh();
   if (trouble) tellTrouble(trouble);
   await remind();

@@ -1,0 +1,11 @@
+// Lists that are laid out anew only when they say something else: a button under a finger must stay the same element.
+
+const shownAs = new WeakMap();
+
+/** The items of `data` (plain data) in a list; left alone while the data is the same. */
+export function fillList(list, data, itemOf) {
+  const now = JSON.stringify(data);
+  if (shownAs.get(list) === now) return;
+  shownAs.set(list, now);
+  list.replaceChildren(...data.map(itemOf));
+}
