@@ -273,8 +273,14 @@ function onOpened(response) {
 
 // ---- the next lifter, and keeping on the device
 
+function whatNextClears() {
+  if (person.isGuest) return say("next_sure");
+  const { name } = person.record;
+  return person.isRefused ? say("next_refused", name) : say("next_kept", name);
+}
+
 function sureOfNext(open) {
-  byId("next-said").textContent = person.isGuest ? say("next_sure") : say("next_kept", person.record.name);
+  byId("next-said").textContent = whatNextClears();
   byId("next-sure").hidden = !open;
   byId("next-lifter").setAttribute("aria-expanded", String(open));
 }

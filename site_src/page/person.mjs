@@ -43,6 +43,11 @@ export class Person {
     return !this.record || this.record.id === GUEST;
   }
 
+  /** Whether the device has refused what was typed last: it is in this tab only. */
+  get isRefused() {
+    return this.#refused;
+  }
+
   /** The record as it would be if nothing had been refused. */
   get asTyped() {
     const changed = this.#changed();
@@ -130,9 +135,9 @@ export class Person {
         if (id !== this.record?.id) continue; // someone else's turn meanwhile
         for (const [key, value] of changed) if (same(valueAt(record, this.#path(key)), value)) this.#seen[key] = value;
         this.#adopt(record);
-        this.#keepTab();
         if (this.#refused) this.onTrouble(null);
         this.#refused = false;
+        this.#keepTab();
       } catch (trouble) {
         if (!trouble.code) throw trouble;
         if (trouble.code === "gone") await this.#becomeGuest();
@@ -169,9 +174,11 @@ export class Person {
 
   async #look() {
     await this.#writing;
-    const record = await store.read(this.record.id).catch((trouble) => trouble);
+    const id = this.record?.id;
+    const record = id && (await store.read(id).catch((trouble) => trouble));
+    if (!id || id !== this.record?.id) return; // someone else's turn meanwhile
     if (record.code === "gone") await this.#becomeGuest();
-    else if (record.id === this.record.id) this.#adopt(record);
+    else if (record.id === id) this.#adopt(record);
   }
 
   /** The lifter is no longer on this device; what stands in the form stays, as a guest's. */
@@ -223,6 +230,7 @@ export class Person {
   async nobody() {
     inTab((tab) => tab.removeItem(TAB));
     this.record = null;
+    this.#refused = false;
     await this.#writing;
     await store.remove(GUEST);
     await store.setCurrent(GUEST);

@@ -226,6 +226,9 @@ def test_a_full_device_says_so_keeps_the_typing_and_offers_a_file(
     banner = page.locator("#store-trouble")
     banner.wait_for()
     assert banner.get_attribute("role") == "alert" and "full" in banner.inner_text()
+    page.click("#next-lifter")
+    assert "on this screen only" in page.inner_text("#next-sure")
+    page.click("#next-no")
     with page.expect_download() as got:
         page.click("#store-save")
     file = json.loads(got.value.path().read_text(encoding="utf-8"))

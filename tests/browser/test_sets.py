@@ -251,7 +251,7 @@ def test_sets_are_logged_while_the_calculator_fails(open_page: Callable[..., Pag
     page = open_page()
     page.allow_console_errors = True  # type: ignore[attr-defined]
     hand_over(page, site)
-    page.route("**/*.wasm", lambda route: route.abort())
+    page.route("**/*.wasm.packed", lambda route: route.abort())
     page.route("**/worker.mjs", lambda route: route.abort())
     page.context.set_offline(False)
     page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => Promise.all(all.map((one) => one.unregister())))")
@@ -259,7 +259,7 @@ def test_sets_are_logged_while_the_calculator_fails(open_page: Callable[..., Pag
     page.locator("#entry:not([hidden])").wait_for()
     log(page, "90", "5", "2")
     assert len(record(page)["trials"]["pending"]) >= 1
-    page.unroute("**/*.wasm")
+    page.unroute("**/*.wasm.packed")
     page.unroute("**/worker.mjs")
     page.reload()
     wait_awake(page)

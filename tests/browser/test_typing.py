@@ -74,7 +74,7 @@ def test_leaving_a_number_just_typed_moves_nothing_under_the_finger(awake: Page)
 
 def test_typed_before_python_is_awake_is_answered_afterwards(page: Page, site: Site) -> None:
     held: list[Route] = []
-    page.route("**/*.wasm", lambda route: held.append(route))
+    page.route("**/*.wasm.packed", lambda route: held.append(route))
     page.goto(site.url)
     fill(page, arm_length="59", shoulder_breadth="39")
     poll(lambda: page.evaluate("0") or held, bool)
