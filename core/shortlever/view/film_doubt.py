@@ -24,6 +24,7 @@ NEAR_M, WIDE_SHARE = (
     1.8,
     0.8,
 )  # closer than this, and further out than this share of the corner, lenses bend more
+ODD_TIMES, ODD_STROKES_M = 1.5, (0.12, 0.75)  # a stroke by this against the plan, or outside these, is odd
 SLOW_RATE = 20.0  # pictures a second
 TO_90 = 1.645
 
@@ -146,8 +147,11 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
                 None,
                 f"Only {rate:.0f} pictures a second: pauses are known to ± {1 / rate:.2f} s.",
             )
-    strokes = [r.numbers["range_of_motion"].value for r in result.reps if "range_of_motion" in r.numbers]
-    if any(not 0.12 <= stroke <= 0.75 for stroke in strokes):
+    whole = [r for r in result.reps if r.phases and r.phases.complete]
+    strokes = [r.numbers["range_of_motion"].value for r in whole]
+    usual = words.plan.got.range_of_motion_m if words.plan else None
+    low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else ODD_STROKES_M
+    if any(not low <= stroke <= high for stroke in strokes):
         warn(
             "odd_stroke",
             "diameter",
