@@ -165,8 +165,8 @@ function readGuest() {
 }
 
 function writeGuest(record) {
-  guest = record;
   inTab((tab) => tab.setItem(TAB_GUEST, JSON.stringify(record)));
+  guest = record; // only now: what a full tab refused is not there
 }
 
 function dropGuest() {
