@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from shortlever.errors import InputError
@@ -181,22 +181,18 @@ def _unit_row(lines: Sequence[Line], at: int, columns: list[Column]) -> tuple[li
     cells = [cell.strip(" ()[]").casefold() for cell in lines[below[0]].cells]
     if not any(cells) or any(cell and cell not in UNITS for cell in cells):
         return columns, at + 1
-    named = []
-    for column, cell in zip(columns, [*cells, *[""] * len(columns)], strict=False):
-        both = (
-            match_unit(column, UNITS[cell]) if cell and column.state == "used" and not column.unit else column
-        )
-        named.append(both)
+    named = [
+        with_own_unit(column, UNITS.get(cell, ""))
+        for column, cell in zip(columns, [*cells, *[""] * len(columns)], strict=False)
+    ]
     return named, below[0] + 1
 
 
-def match_unit(column: Column, unit: str) -> Column:
-    """The column with a unit, where the unit is of its kind."""
+def with_own_unit(column: Column, unit: str) -> Column:
+    """The column with a unit, where it has none yet and the unit is of its kind."""
     m = measure(column.key)
     fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
-    return Column(
-        column.header, column.key, unit if fits else "", column.state, column.message, column.options
-    )
+    return replace(column, unit=unit) if fits and not column.unit else column
 
 
 def _without_empty_ends(columns: list[Column], body: Sequence[Line]) -> list[Column]:
