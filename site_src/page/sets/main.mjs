@@ -41,6 +41,7 @@ async function begin() {
   const trouble = await store.open();
   const id = await store.current();
   record = await store.read(id).catch(() => store.read(GUEST));
+  byId("store-trouble").hidden = true;
   if (trouble && trouble.code !== "no_storage") tellTrouble(trouble);
   draft = draftOf(record);
   verdict = null;
