@@ -16,7 +16,7 @@ import { Stage } from "./stage.mjs";
 const MEASURE_REST_MS = 300;
 const KEEP_REST_MS = 500;
 const FAR = 10; // how many times as far with Shift, or the key for it
-const FIRST_RADIUS = 1 / 9; // of the picture's height: the ring before it is sized
+const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it is sized
 const RIM_STEP = 1.01;
 const LOST_SHOWN = 12;
 const EVEN = 1.5; // the longest step between pictures may be this times the shortest
@@ -272,7 +272,7 @@ function current(point = stage.middle) {
     const { x, y, a, b, tilt } = found;
     return kind === "rim" ? { x, y, a, b, tilt } : { x, y };
   }
-  return kind === "rim" ? ring(point.x, point.y, FIRST_RADIUS * clip.picture.height) : { x: point.x, y: point.y };
+  return kind === "rim" ? ring(point.x, point.y, FIRST_RADIUS * Math.min(clip.picture.width, clip.picture.height)) : { x: point.x, y: point.y };
 }
 
 function put(mark) {
