@@ -273,6 +273,20 @@ def ensure_chromium() -> str:
     return found
 
 
+ENGINES = {"firefox-esr": "firefox-esr", "WebKitWebDriver": "webkit2gtk-driver", "Xvfb": "xvfb"}
+
+
+def set_up_engines() -> None:
+    """Firefox and WebKitGTK where a package manager can be used; the tests say which is missing."""
+    install("engines", "installing what drives the other engines (10 MB)")
+    missing = [package for program, package in ENGINES.items() if not shutil.which(program)]
+    if missing and shutil.which("apt-get") and os.geteuid() == 0:
+        text = f"installing {', '.join(missing)}"
+        with contextlib.suppress(Trouble), step(text):
+            for options in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *missing]):
+                run(text, "apt-get", *options, env={"DEBIAN_FRONTEND": "noninteractive"})
+
+
 # ---- build -----------------------------------------------------------------------------------------------
 
 
@@ -619,6 +633,8 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     """check, then run every test; more arguments go to pytest"""
     failed = command_check(options, [])
     ensure_chromium()
+    if "engines" in extra:
+        set_up_engines()
     build_site()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)

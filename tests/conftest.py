@@ -146,13 +146,14 @@ def page(open_page: Callable[..., Page]) -> Page:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Long references (``slow`` in tests/reference) and timings (``speed``) run when asked for with -m."""
+    """Long references (``slow`` in tests/reference), ``speed`` and ``engines`` run when asked for with -m."""
     asked = config.option.markexpr
     references = Path(__file__).parent / "reference"
 
     def long(item: pytest.Item) -> bool:
         slow = item.get_closest_marker("slow") and references in item.path.parents and "slow" not in asked
-        return bool(slow) or bool(item.get_closest_marker("speed") and "speed" not in asked)
+        on_demand = [name for name in ("speed", "engines") if item.get_closest_marker(name)]
+        return bool(slow) or any(name not in asked for name in on_demand)
 
     left_out = [item for item in items if long(item)]
     if left_out:

@@ -4,7 +4,9 @@
 // 1. Pyodide exports all that a native package might call, thousands of functions. Kept is what its own two scripts
 //    or snapshot.mjs mention by name anywhere; Binaryen then drops the functions that nothing calls any more.
 // 2. Its script gets only what the remaining module imports, and Terser drops what is then unused.
-// 3. The tables of the Chinese, Japanese and Korean codecs become zeros: their Python halves are not shipped.
+// 3. Nothing exported gets a place in the function table by itself: engines disagree about which ones have one already,
+//    and the snapshot holds places. The one word that is each engine's own, the trampoline's place, is told as Module.ownWord.
+// 4. The tables of the Chinese, Japanese and Korean codecs become zeros: their Python halves are not shipped.
 // The shape of the script is Emscripten's and pinned with Pyodide; when a pattern is not found, this stops.
 import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { execFileSync } from 'node:child_process';
@@ -25,6 +27,9 @@ const ASSIGN = 'function assignWasmExports(wasmExports){';
 const IMPORTS = /var wasmImports=\{[^}]*\}/;
 const PUBLISHED = /Module\["([\w$]+)"\]=([\w$]+);/g;
 const SIGNED = /(?<=[;}])_?([\w$]+)\.sig="\w*";/g; // the types of a function, for native packages
+
+const FOR_PACKAGES = 'updateGOT(origExports);';
+const TRAMPOLINE = 'HEAP32[(__PyRuntime+offset)/4>>>0]=ptr';
 
 function mustMatch(text, pattern) {
   const found = text.match(pattern);
@@ -68,6 +73,11 @@ function trimmed(script, users, imports) {
   const wanted = new Set([...mentioned, ...kept.flatMap(locals)]);
   const names = declared.filter((name) => wanted.has(name));
   return `${unpublished(before)}var ${names.join(',')};${ASSIGN}${kept.join(';')}}${unpublished(behind)}`;
+}
+
+function replaced(script, text, by) {
+  if (script.split(text).length !== 2) throw new Error(`Pyodide's script has changed: ${text} is not in it once`);
+  return script.replace(text, by);
 }
 
 async function withoutUnused(script) {
@@ -198,6 +208,8 @@ async function main() {
   const ours = readFileSync(new URL('snapshot.mjs', import.meta.url), 'utf8');
   const users = readFileSync(join(published, 'pyodide.mjs'), 'utf8') + ours;
   let script = readFileSync(join(published, 'pyodide.asm.mjs'), 'utf8');
+  script = replaced(script, FOR_PACKAGES, '');
+  script = replaced(script, TRAMPOLINE, `${TRAMPOLINE};Module.ownWord=__PyRuntime+offset`);
   let wasm = readFileSync(join(published, 'pyodide.asm.wasm'));
   const sizes = () => `${WebAssembly.Module.exports(new WebAssembly.Module(wasm)).length} exports, module ${wasm.length}, script ${script.length}`;
   const before = sizes();

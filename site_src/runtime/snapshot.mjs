@@ -47,7 +47,7 @@ async function takeSnapshot(loadPyodide) {
   pyodide.FS.writeFile('/shortlever.zip', readFileSync(join(stage, 'core', 'shortlever.zip')));
   pyodide.runPython(WARM_UP);
   clearFreeMemory(pyodide._module);
-  return pyodide.makeMemorySnapshot();
+  return { snapshot: pyodide.makeMemorySnapshot(), own: [pyodide._module.ownWord] };
 }
 
 // What was freed still holds its old bytes; zeros there pack to nothing.
@@ -96,7 +96,7 @@ function runsOf(numbers) {
 }
 
 // [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs.
-function pack(snapshot, fresh) {
+function pack(snapshot, fresh, own) {
   const head = new Uint32Array(snapshot.buffer, snapshot.byteOffset, 2)[1];
   const memory = snapshot.slice(head);
   const same = [];
@@ -111,7 +111,7 @@ function pack(snapshot, fresh) {
   for (let page = 0; page * PAGE < memory.length; page += 1) {
     if (!isZero(memory.subarray(page * PAGE, (page + 1) * PAGE))) pages.push(page);
   }
-  const about = { length: snapshot.length, head, page: PAGE, word: WORD, pages: runsOf(pages), same: runsOf(same) };
+  const about = { length: snapshot.length, head, page: PAGE, word: WORD, pages: runsOf(pages), same: runsOf(same), own };
   const told = Buffer.from(JSON.stringify(about));
   const size = Buffer.alloc(4);
   size.writeUInt32LE(told.length);
@@ -122,8 +122,8 @@ function pack(snapshot, fresh) {
 async function main() {
   standStill();
   const { loadPyodide } = await import(pathToFileURL(join(runtime, 'pyodide.mjs')).href);
-  const snapshot = await takeSnapshot(loadPyodide);
-  const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot));
+  const { snapshot, own } = await takeSnapshot(loadPyodide);
+  const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot), own);
   mkdirSync(join(stage, 'snapshot'), { recursive: true });
   writeFileSync(join(stage, 'snapshot', 'python.snapshot'), packed);
   console.log(`memory ${snapshot.length}, packed ${packed.length}`);

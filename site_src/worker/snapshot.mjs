@@ -23,9 +23,11 @@ export function unpack(packed) {
     snapshot.set(packed.subarray(from, from + count * page), head + first * page);
     from += count * page;
   });
-  const complete = (fresh) =>
+  const complete = (fresh) => {
     forRuns(about.same, (first, count) => {
       snapshot.set(fresh.subarray(first * word, (first + count) * word), head + first * word);
     });
+    for (const place of about.own) snapshot.set(fresh.subarray(place, place + 4), head + place); // each browser's own
+  };
   return { snapshot, complete };
 }

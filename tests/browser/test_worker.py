@@ -137,6 +137,16 @@ def test_states_and_bytes(page: Page, bare: Any) -> None:
     assert not [path for path in bare.requests if ".zip" in path], "only the plain boot needs them"
 
 
+def test_the_snapshot_wakes_where_calls_go_another_way(open_page: Callable[..., Page], bare: Any) -> None:
+    """On a phone of this kind Pyodide calls functions through JavaScript, not as where the snapshot was made."""
+    page = open_page(user_agent="Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X)")
+    page.goto(bare.url + "bare.html")
+    asked = question(1, arm_length="60", shoulder_breadth="40")
+    said = talk(page, asked)
+    assert (ready(said)["boot"], ready(said)["note"]) == ("snapshot", None)
+    assert read(said[-1]["response"]) == read(view.answer(asked["request"]))
+
+
 @pytest.mark.parametrize("boot", ["snapshot", "plain"])
 def test_answers_are_those_of_cpython(page: Page, bare: Any, boot: str) -> None:
     """The compiled core on the trimmed standard library, in both boots, against the same sources here."""
