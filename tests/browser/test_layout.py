@@ -235,9 +235,10 @@ def test_cautions_are_one_tap_away(awake: Page) -> None:
 
 def test_keyboard_alone_reaches_everything_in_reading_order(fresh: Page) -> None:
     order = []
-    for _ in range(11):
+    for _ in range(12):
         fresh.keyboard.press("Tab")
         order.append(fresh.evaluate(NAME_OF_FOCUS))
+    assert order.pop(0) == "A", "the way to the sets"
     first, second = (f["label"] for f in view.form()[:2])
     assert order[:3] == ["unit", "to-cautions", "arm_length"]
     assert order[3:7] == ["hint", f"{first}: less", f"{first}: more", "shoulder_breadth"]
