@@ -121,8 +121,8 @@ class Stance:
                 f"By the size of the plate the camera would be {self.distance_m:.2f} m from it.",
                 "Check the plate's diameter, the lens and the distance, or mark the rim of the whole plate.",
             )
-        flat = min(groups, key=lambda g: g.shape_sd)
-        apart = math.hypot(flat.across, flat.skew)
+        turned = sorted(math.hypot(g.across, g.skew) for g in groups)
+        apart = turned[len(turned) // 2]
         ratio = (1 - apart) / (1 + apart)
         if ratio < LEAST_RATIO:
             raise InputError(

@@ -1,0 +1,139 @@
+"""Hundreds of chance worlds: the film check's 90 % intervals hold the truth at least nine times in ten.
+
+Each world draws what the core cannot know from the errors that it declares: where the plate is along the bar,
+how broad the shoulders are, the rim's size, lens and distance, how the phone leans, what the lens bends, how
+well the joint was marked; camera angle, distance, path, frame rate and pixel noise from the range of the job.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import dataclass
+
+import pytest
+
+from shortlever.film.clip import read_clip
+from shortlever.film.lean import OUTLINE_SD_PX
+from shortlever.film.measure import DRIFT_SD_M, JOINT_SD_M, measure
+from shortlever.film.stance import BEND_SD, DISTANCE_SD, USUAL_FOCAL_MM, USUAL_FOCAL_SD, Known
+from tests.core.film_world import (
+    DIAGONAL,
+    HOOKED,
+    STRAIGHT_UP,
+    Motion,
+    Noise,
+    World,
+    camera_at,
+    planned_path,
+    request_of,
+    some_press,
+    times_of,
+    true_numbers,
+)
+
+WORLDS = 100  # of each kind
+KEYS = ("touch", "range_of_motion", "mean_arm", "arm_sticking")
+PATHS = (
+    planned_path(some_press(), 0.71, 0.128),
+    planned_path(some_press(), 0.60, 0.14),
+    DIAGONAL,
+    HOOKED,
+    STRAIGHT_UP,
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the person tells or marks: the distance, the sleeve's end, on which side the camera stands."""
+
+    distance: bool
+    bar_end: bool
+    side: bool
+    edge: bool = False
+
+
+def chance_world(rng: random.Random) -> tuple[World, float, float]:
+    """A world, the camera's distance (m), and how far off square it stands (deg)."""
+    usual = Known()
+    side = rng.choice((1, -1))
+    motion = Motion(
+        rng.choice(PATHS),
+        wait_s=0.4,
+        down_s=rng.uniform(0.9, 1.6),
+        pause_s=rng.uniform(0.1, 0.8),
+        press_s=rng.uniform(0.9, 1.6),
+        stall=rng.uniform(0.0, 0.6),
+        down_bulge_m=rng.uniform(-0.02, 0.03),
+    )
+    plate = rng.gauss(usual.plate_middle_m, usual.plate_middle_sd_m)
+    off = rng.gauss(0.0, 6.0) if rng.random() < 0.5 else rng.uniform(-20.0, 20.0)
+    distance = rng.uniform(2.0, 6.0)
+    focal_mm = USUAL_FOCAL_MM * math.exp(rng.gauss(0.0, USUAL_FOCAL_SD))
+    camera = camera_at(
+        (side * plate, *motion.way(0.5)),
+        distance,
+        off_deg=off,
+        tilt_deg=rng.uniform(0.0, 10.0),
+        roll_deg=rng.gauss(0.0, 1.5),
+        aim_px=(rng.uniform(-250, 250), rng.uniform(-100, 100)),
+        focal_px=focal_mm / math.hypot(36, 24) * math.hypot(1920, 1080),
+        side=side,
+        distortion=rng.gauss(0.0, BEND_SD),
+    )
+    world = World(
+        camera,
+        motion,
+        side=side,
+        radius_m=rng.gauss(usual.diameter_m, usual.diameter_sd_m) / 2,
+        plate_middle_m=plate,
+        bar_end_m=rng.gauss(usual.bar_end_m, usual.bar_end_sd_m),
+        half_shoulder_m=rng.gauss(usual.half_shoulder_m, usual.half_shoulder_sd_m),
+    )
+    return world, distance, off
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("told", "seed"),
+    [
+        (Told(distance=True, bar_end=True, side=False), 1),
+        (Told(distance=False, bar_end=True, side=False), 2),
+        (Told(distance=False, bar_end=False, side=True, edge=True), 3),
+        (Told(distance=False, bar_end=False, side=False), 4),
+    ],
+)
+def test_the_error_bars_are_honest(told: Told, seed: int) -> None:
+    rng = random.Random(seed)
+    held = dict.fromkeys(KEYS, 0)
+    wide = dict.fromkeys(KEYS, 0.0)
+    for _ in range(WORLDS):
+        world, distance, off = chance_world(rng)
+        noise = Noise(
+            middle_px=rng.uniform(0.1, 0.8),
+            axes_px=rng.uniform(0.2, 1.0) + OUTLINE_SD_PX,
+            mark_px=rng.uniform(0.5, 3.0),
+            joint_m=math.hypot(JOINT_SD_M, DRIFT_SD_M),
+            end_px=rng.uniform(0.5, 3.0),
+        )
+        request = request_of(
+            world,
+            times_of(world.motion, rng.choice((24, 30)), rng, rng.choice((0.0, 0.6))),
+            noise,
+            rng,
+            bar_end=told.bar_end,
+            edge=told.edge,
+            stands=("feet" if off > 0 else "head") if told.side else None,
+        )
+        known = Known(distance_m=distance * (1 + rng.gauss(0.0, DISTANCE_SD)) if told.distance else None)
+        result = measure(read_clip(request), known, worlds=100)
+        assert len(result.reps) == 1
+        true = true_numbers(world)
+        for key in KEYS:
+            number = result.reps[0].numbers[key]
+            held[key] += number.low <= true[key] <= number.high
+            wide[key] += number.margin / WORLDS
+    assert all(count >= 0.9 * WORLDS for count in held.values()), held
+    if told.bar_end:  # honest, but not by being useless
+        assert wide["touch"] < 0.05, wide
+        assert wide["range_of_motion"] < 0.012, wide
