@@ -84,7 +84,7 @@ def compile_all(arguments: str) -> str:
 
 
 def compile_zip(files: dict[str, bytes], target: str) -> None:
-    """Compile with pyodide-build, then put together again: sorted, with one fixed date, not compressed yet."""
+    """Compile with pyodide-build, then put together again: sorted, one fixed date, not compressed yet."""
     import zipfile
     from pathlib import Path
 

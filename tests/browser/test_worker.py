@@ -138,7 +138,7 @@ def test_states_and_bytes(page: Page, bare: Any) -> None:
 
 
 def test_the_snapshot_wakes_where_calls_go_another_way(open_page: Callable[..., Page], bare: Any) -> None:
-    """On a phone of this kind Pyodide calls functions through JavaScript, not as where the snapshot was made."""
+    """On such a phone Pyodide calls functions through JavaScript, not as where the snapshot was made."""
     page = open_page(user_agent="Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X)")
     page.goto(bare.url + "bare.html")
     asked = question(1, arm_length="60", shoulder_breadth="40")
