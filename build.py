@@ -433,6 +433,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "example": example,
         "example_doubt": doubt,
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
+        "film_fields": json.loads(view.answer('{"want": "film/form"}'))["fields"],
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

@@ -667,11 +667,24 @@ def test_no_plate_at_the_mark(film: Page, rep: tuple[Path, World]) -> None:
     assert "too small to be followed" in follow(film)
 
 
-def test_a_good_clip_after_a_bad_one(film: Page, rep: tuple[Path, World], folder: Path) -> None:
+def test_a_bad_file_leaves_the_open_clip_as_it_is_and_a_good_one_replaces_it(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    path, world = rep
+    open_file(film, path)
+    mark(film, world)
     (folder / "notes.txt").write_text("no clip")
-    refused(film, folder / "notes.txt")
-    open_file(film, rep[0])
-    assert film.locator("#film-trouble").is_hidden()
+    pictures = (np.full((64, 96, 3), 9 * i, np.uint8) for i in range(12))
+    unknown = write_clip(folder / "unknown.mp4", pictures, [i / 12 for i in range(12)], "mpeg4")
+    for bad in (folder / "notes.txt", unknown):
+        refused(film, bad)
+        assert len(marks_of(film)["shoulder"]) == 1
+        go_to(film, 7)
+        go_to(film, 0)
+        assert "all held" in follow(film)
+        assert film.locator("#film-trouble").is_hidden()
+    open_file(film, write_clip(folder / "other.mp4", numbered(12), [i / 30 for i in range(12)]))
+    assert marks_of(film)["shoulder"] == {}
 
 
 # ---- the screen as such

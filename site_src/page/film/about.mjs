@@ -1,5 +1,7 @@
 // What is typed and chosen about the camera. Typed texts are kept as typed.
 
+import { convert, show } from "../lengths.mjs";
+
 const WORDS = { cm: { cm: "cm", m: "m", mm: "mm" }, in: { cm: "in", m: "ft", mm: "mm" } };
 
 export class About {
@@ -37,6 +39,10 @@ export class About {
 
   #showUnit() {
     for (const word of this.form.querySelectorAll("[data-unit-word]")) word.textContent = WORDS[this.unit][word.dataset.unitWord];
+    for (const input of this.inputs) {
+      const usual = Number(input.dataset.usualCm);
+      input.placeholder = usual ? show(convert(usual, "cm", this.unit), this.unit) : "";
+    }
   }
 
   /** As the core wants it: {unit, fields, choices}. */

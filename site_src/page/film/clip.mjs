@@ -44,7 +44,7 @@ export async function open(file, video) {
   if (minutes > LONGEST_MIN) throw troubleOf("long", file.name, minutes.toFixed(1));
   const clip = new Clip(file, video, info);
   try {
-    await clip.ready();
+    await clip.takeVideo();
   } catch (error) {
     clip.close();
     throw troubleOf("codec", file.name, info.codec || error.message);
@@ -63,6 +63,7 @@ async function openPhoto(file) {
     kind: "photo", file, times: [0], last: 0, source: bitmap, info: {},
     picture: { width: bitmap.width, height: bitmap.height },
     show: async () => {},
+    takeVideo: async () => {},
     close: () => bitmap.close(),
     /** Brings an outline onto the rim; as `follow` of a clip. */
     follow(_, mark, on) {
@@ -84,11 +85,13 @@ class Clip {
     this.url = URL.createObjectURL(file);
     this.wanted = null; // the time that is to be shown
     this.seeking = null;
-    video.src = this.url;
   }
 
-  ready() {
+  /** Gives the clip the page's video element; rejected where that cannot show it. */
+  takeVideo() {
     const video = this.source;
+    if (video.src === this.url && video.readyState > 1) return Promise.resolve();
+    video.src = this.url;
     return new Promise((resolve, reject) => {
       const done = () => (video.videoWidth ? resolve() : reject(new Error("")));
       video.addEventListener("loadeddata", done, { once: true });
@@ -153,8 +156,10 @@ class Clip {
   }
 
   close() {
-    this.source.removeAttribute("src");
-    this.source.load();
+    if (this.source.src === this.url) {
+      this.source.removeAttribute("src");
+      this.source.load();
+    }
     URL.revokeObjectURL(this.url);
   }
 }

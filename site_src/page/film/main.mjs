@@ -68,14 +68,18 @@ async function openFile(file) {
   try {
     opened = await open(file, byId("video"));
   } catch (trouble) {
-    if (turn === opening) {
-      said("");
-      tellTrouble(trouble.code ? trouble : troubleOf("broken", file.name, trouble.message));
+    if (turn !== opening) return;
+    tellTrouble(trouble.code ? trouble : troubleOf("broken", file.name, trouble.message));
+    said("");
+    if (clip) { // the one that was open stays so
+      await clip.takeVideo();
+      lead();
+      await goTo(at);
     }
     return;
   }
   if (turn !== opening) return opened.close();
-  if (opened.source !== clip?.source) clip?.close();
+  clip?.close();
   clip = opened;
   const before = keptInTab();
   const known = before && same(before.file, file);
@@ -240,7 +244,7 @@ byId("video").addEventListener("play", () => {
   byId("play").setAttribute("aria-pressed", "true");
   stage.closeLoupe();
   const tick = () => {
-    if (byId("video").paused || clip?.kind !== "clip") return;
+    if (byId("video").paused || clip?.kind !== "clip" || stop) return;
     at = clip.indexAt(byId("video").currentTime);
     tellWhere();
     show();
@@ -250,7 +254,7 @@ byId("video").addEventListener("play", () => {
 });
 byId("video").addEventListener("pause", () => {
   byId("play").setAttribute("aria-pressed", "false");
-  if (clip?.kind === "clip") goTo(clip.indexAt(byId("video").currentTime));
+  if (clip?.kind === "clip" && !stop) goTo(clip.indexAt(byId("video").currentTime));
 });
 
 // ---- marking
@@ -337,7 +341,7 @@ byId("remove").addEventListener("click", () => {
 });
 
 function onKey(event) {
-  if (!clip || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (!clip || stop || event.ctrlKey || event.metaKey || event.altKey) return;
   const by = event.shiftKey ? FAR : times();
   const does = {
     ArrowLeft: () => nudge(-by, 0), ArrowRight: () => nudge(by, 0), ArrowUp: () => nudge(0, -by), ArrowDown: () => nudge(0, by),
@@ -375,6 +379,7 @@ function follow(mark) {
   for (const index of [...track.keys()]) if (index >= from) track.delete(index);
   byId("stop").hidden = byId("followed").hidden = false;
   byId("follow").hidden = true;
+  busy(true);
   byId("followed").value = 0;
   showLost();
   let told = 0;
@@ -401,8 +406,14 @@ function follow(mark) {
   });
 }
 
+/** While the plate is followed the picture is the tracker's. */
+function busy(so) {
+  for (const id of ["steps", "rail", "keys", "kinds"]) byId(id).inert = so;
+}
+
 /** Ends what is being followed, if anything. */
 function leave() {
+  busy(false);
   stop?.();
   stop = null;
   byId("stop").hidden = byId("followed").hidden = true;
