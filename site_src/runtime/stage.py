@@ -5,7 +5,7 @@ import json
 import os
 import sys
 
-ALSO = ("encodings.ascii", "encodings.idna", "encodings.latin_1", "linecache", "random", "traceback")
+ALSO = ("encodings.ascii", "encodings.latin_1", "linecache", "random", "traceback")
 # Pyodide's own modules import these where they are there, and do without them where not.
 UNUSED = {"bz2", "lzma", "ssl", "_ssl", "compression.zstd", "compression.zstd._zstdfile"}
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)

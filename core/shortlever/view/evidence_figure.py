@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+
+from shortlever.view.escape import escape
 
 WIDTH = 340
 LEFT, RIGHT, TOP, BOTTOM = 34, 12, 30, 44

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
 
 from shortlever.bench.press import Press, Rep
 from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
+from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 500, 300
 BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02

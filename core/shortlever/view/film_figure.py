@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import Any
-from xml.sax.saxutils import escape
 
 from shortlever.film.measure import Rep, Result
 from shortlever.units import show_length
+from shortlever.view.escape import escape
 from shortlever.view.film_words import FilmWords, Plan, mean_of
 
 WIDTH, HEIGHT = 500, 420

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape
-
 from shortlever.bench.advice import Choice, Suggestion
 from shortlever.bench.measure import Setup
 from shortlever.units import show_length
+from shortlever.view.escape import escape
 from shortlever.view.words import Words
 
 WIDTH, HEIGHT = 320, 220
