@@ -8,6 +8,7 @@ shoulder joint, in planes square to the bar; m and s.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -29,9 +30,13 @@ USUAL_TOUCH_M, USUAL_TOUCH_SD_M = 0.13, 0.06
 UNCLEAR = 2.0  # log weight by which one side must be likelier to be taken without asking
 # hand and elbow from the body's middle, where the grip is not known (common practice, no source)
 HAND_MIDDLE_M, HAND_MIDDLE_SD_M = 0.40, 0.06
-LOW, HIGH = 0.05, 0.95
-LOWEST, CHEST = ROWS + 1, ROWS + 2  # which tracking errors belong to these, after those of the rows
-TRACKED = ROWS + 3
+# 90 % intervals, a little wider for what is not drawn; measured in tests/reference/test_film_cover.py
+LOW, HIGH = 0.04, 0.96
+LOWEST, HIGHEST, CHEST = ROWS + 1, ROWS + 2, ROWS + 3  # which tracking errors belong to these, after the rows
+TRACKED = ROWS + 4
+LEVEL_M = (
+    0.002  # within this of its turning point the bar's height is averaged, so that noise does not stretch it
+)
 Path = list[tuple[float, float, float]]  # time, y, z
 
 
@@ -116,7 +121,7 @@ def _measure(clip: Clip, known: Known, sticking_m: float | None, worlds: int) ->
     likely = _World(setting, stance.likely)
     plans: list[tuple[Phases | None, _Plan]]
     if clip.photo:
-        plans = [(None, _Plan((clip.times[0],), clip.times[0], (), 0.0, 0.0, ()))]
+        plans = [(None, _Plan((clip.times[0],), (), (), (), 0.0, 0.0, ()))]
     else:
         found = find_reps(track.times, [likely.bar(t)[1] for t in track.times])
         plans = [(phases, _plan(likely, phases, sticking_m)) for phases in found]
@@ -130,11 +135,13 @@ def _measure(clip: Clip, known: Known, sticking_m: float | None, worlds: int) ->
 
 @dataclass(frozen=True)
 class _Plan:
-    """The times at which one rep is measured: on the chest, at its lowest, at the rows of the press from the
-    chest up (``sticking`` rows up to the sticking height ``sticking_m``), and at those of the way down."""
+    """The times at which one rep is measured: on the chest, around its lowest and its highest point, at the
+    rows of the press from the chest up (``sticking`` rows up to the sticking height ``sticking_m``), and at
+    those of the way down."""
 
     chest: tuple[float, ...]
-    lowest: float
+    lowest: tuple[float, ...]
+    highest: tuple[float, ...]
     press: tuple[float, ...]
     sticking: float
     sticking_m: float
@@ -198,6 +205,11 @@ class _World:
         sy, sz = self.shoulder(t)
         return y - sy, z - sz
 
+    def level(self, times: Sequence[float], point: int) -> float:
+        """Mean height of the bar at some times, on the camera's own axes, m; the shoulder has no part."""
+        noise = self.draw.track[point] if self.draw.track else (0.0, 0.0)
+        return sum(self.bar(t, noise)[1] for t in times) / len(times)
+
     def path(self, times: Sequence[float]) -> Path:
         """The bar from the shoulder at some times."""
         return [(t, *self.from_shoulder(t, i)) for i, t in enumerate(times)]
@@ -213,8 +225,9 @@ class _World:
         if not plan.press:
             return found
         press = self.path(plan.press)
-        found["range_of_motion"] = press[-1][2] - self.from_shoulder(plan.lowest, LOWEST)[1]
+        found["range_of_motion"] = self.level(plan.highest, HIGHEST) - self.level(plan.lowest, LOWEST)
         found["mean_arm"] = _mean_arm(press)
+        found["mean_offset"] = abs(_mean_arm(press, signed=True))
         i = min(int(plan.sticking), len(press) - 2)
         share = plan.sticking - i
         found["arm_sticking"] = (1 - share) * press[i][1] + share * press[i + 1][1]
@@ -245,9 +258,13 @@ def _closest(marks: Sequence[Mark], t: float) -> int | None:
     return min(near, key=lambda i: abs(marks[i].t - t)) if near else None
 
 
-def _mean_arm(press: Path) -> float:
-    """Integral of |y| over height by the range of motion (trapezoid rule), m."""
-    area = sum((abs(a[1]) + abs(b[1])) / 2 * (b[2] - a[2]) for a, b in pairwise(press))
+def _mean_arm(press: Path, signed: bool = False) -> float:
+    """Integral of |y| (or of y) over height by the range of motion (trapezoid rule), m."""
+
+    def arm(y: float) -> float:
+        return y if signed else abs(y)
+
+    area = sum((arm(a[1]) + arm(b[1])) / 2 * (b[2] - a[2]) for a, b in pairwise(press))
     return area / (press[-1][2] - press[0][2])
 
 
@@ -292,17 +309,36 @@ def _plan(likely: _World, phases: Phases, sticking_m: float | None) -> _Plan:
         rising = levels(height(phases.top))
         back = _times_at(lambda t: height(-t), -phases.lowest, -phases.top, rising)
         down = tuple(-t for t in reversed(back))
-    return _Plan(chest, phases.lowest, press, sticking, at, down)
+    lowest, highest = _around(likely, phases.lowest), _around(likely, phases.highest)
+    return _Plan(chest, lowest, highest, press, sticking, at, down)
+
+
+def _around(likely: _World, turn: float) -> tuple[float, ...]:
+    """The frames around a turning point in which the bar stays within ``LEVEL_M`` of it; of many, nine."""
+    times = likely.track.times
+    level = likely.bar(turn)[1]
+    i = j = bisect_left(times, turn)
+    while i > 0 and abs(likely.bar(times[i - 1])[1] - level) <= LEVEL_M:
+        i -= 1
+    while j < len(times) - 1 and abs(likely.bar(times[j + 1])[1] - level) <= LEVEL_M:
+        j += 1
+    some = times[i : j + 1]
+    return tuple(some[:: max(len(some) // 9, 1)])
 
 
 def _rep(likely: _World, phases: Phases | None, plan: _Plan, worlds: Sequence[dict[str, float]]) -> Rep:
     numbers = _summarise(worlds)
-    rows = [(numbers[f"y{i}"], numbers[f"z{i}"]) for i in range(len(plan.press))]
+    rows = [(numbers.pop(f"y{i}"), numbers.pop(f"z{i}")) for i in range(len(plan.press))]
+    press = [(t, y.value, z.value) for t, (y, z) in zip(plan.press, rows, strict=True)]
+    if press:  # errors make |y| larger, never smaller: the value is that of the middle path, and the low end
+        # reaches down to the mean of y with its sign, which never is above the mean of |y|
+        found, least = numbers["mean_arm"], numbers.pop("mean_offset").low
+        numbers["mean_arm"] = Number(_mean_arm(press), min(found.low, least), found.high)
     return Rep(
         phases,
-        {k: v for k, v in numbers.items() if k[0] not in "yz"},
+        numbers,
         down=likely.path(plan.down),
-        press=[(t, y.value, z.value) for t, (y, z) in zip(plan.press, rows, strict=True)],
+        press=press,
         press_low=[y.low for y, _ in rows],
         press_high=[y.high for y, _ in rows],
         sticking_m=plan.sticking_m,
