@@ -1,0 +1,91 @@
+"""Following a plate through a 1080p clip in the browser: faster than it plays, page awake, memory bounded.
+
+Run with ``python3 build.py test tests/speed/test_film.py -m speed -s``, on a machine that does nothing else.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+
+from tests.browser.test_film import follow, mark, open_file
+from tests.core.film_world import Motion, planned_path, some_press
+from tests.film_clips import write_clip
+from tests.film_scenes import Look, Painter, make_world
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+    from tests.conftest import Site
+
+RATE = 60
+LONGEST_TASK_MS = 50
+MEMORY_MB = 400  # what following may add at most, whatever the length of the clip
+
+LONG_TASKS = """() => {
+  window.longest = 0;
+  new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries()) window.longest = Math.max(window.longest, duration);
+  }).observe({ entryTypes: ['longtask'] });
+}"""
+
+
+def memory_mb() -> float:
+    """What all processes that this test has started hold, what they share counted once (Linux)."""
+    parents = {}
+    for folder in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):
+            parents[int(folder.name)] = int((folder / "stat").read_text().rpartition(")")[2].split()[1])
+    total = 0.0
+    for process in parents:
+        ancestor = process
+        while ancestor in parents and ancestor != os.getpid():
+            ancestor = parents[ancestor]
+        if ancestor == os.getpid() != process:
+            with contextlib.suppress(OSError):
+                shares = Path(f"/proc/{process}/smaps_rollup").read_text()
+                total += int(shares.partition("\nPss:")[2].split()[0]) / 1e3
+    return total
+
+
+@pytest.mark.speed
+@pytest.mark.parametrize("seconds", [3, 60])
+def test_1080p_at_60_pictures_a_second(
+    open_page: Callable[..., Page], site: Site, tmp_path: Path, seconds: int
+) -> None:
+    """The bar goes up and down again and again: few pictures to paint, many to follow."""
+    press = some_press()
+    motion = Motion(planned_path(press, 0.71, 0.128), wait_s=0.2, down_s=1.0, pause_s=0.0, press_s=1.0)
+    world, _ = make_world(distance_m=3.2, off_deg=4, motion=motion)
+    painter = Painter(world, Look(), press)
+    moments = [0.2 + i / 30 for i in range(30)]
+    way = list(painter.frames(moments))
+    loop = [*way, *reversed(way)]
+
+    def pictures() -> Iterator[np.ndarray]:
+        for i in range(seconds * RATE):
+            yield loop[i % len(loop)]
+
+    clip = write_clip(tmp_path / "clip.mp4", pictures(), [i / RATE for i in range(seconds * RATE)])
+    page = open_page(reduced_motion="reduce")
+    page.goto(f"{site.url}film.html")
+    open_file(page, clip)
+    mark(page, world, moments[0])
+    before = memory_mb()
+    page.evaluate(LONG_TASKS)
+    start = time.monotonic()
+    said = follow(page)
+    took = time.monotonic() - start
+    longest, more = page.evaluate("window.longest"), memory_mb() - before
+    print(f"\n{seconds} s clip: {took:.1f} s, longest task {longest:.0f} ms, {more:.0f} MB more")
+    assert "all held" in said
+    assert took < seconds + 2  # to start a worker and look round the mark takes its time once
+    assert longest <= LONGEST_TASK_MS
+    assert more < MEMORY_MB
