@@ -131,7 +131,7 @@ def no_points(r: dict[str, Any]) -> None:
 
 
 def oblique(r: dict[str, Any]) -> None:
-    frames(r, lambda _, f: f.update(b=0.75 * f["a"]))
+    frames(r, lambda _, f: f.update(b=0.75 * f["a"], tilt=88.0))
 
 
 def too_long(r: dict[str, Any]) -> None:
