@@ -44,15 +44,18 @@ frames?}], "reading": {field: text}, …}`` and where ok::
     {"kind": "clip" or "photo",
      "headline": [{key, label, value, unit, note}],     touch, moment_arm, range_of_motion with ±
      "sentences": ["Touched 3.1 cm ± 1.0 lower than planned.", …],
-     "reps": [{"number": 1, "start": s, "chest": s, "press": s, "end": s,   times of its phases
+     "reps": [{"number": 1, "start", "chest", "press", "end": s,         times of its phases (not of a photo)
                "complete": bool, "partial": text or null, "pause_s": s, "pause_text": "…",
-               "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict}],
-               "record": {…}}],                          numbers and marks to keep with a logged set (SI)
-     "table": [[…], …], "table_head": […],               the same as rows of text
-     "figure": {"svg", "title", "text"},                 measured against plan
-     "path": [{"t": s, "y_m": m, "z_m": m, "phase": "down"…}],          first rep, from the shoulder
-     "track": [{"t", "x", "y"}],                         the smoothed middle of the plate, px
+               "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict}]}],
+     "table": [[…], …], "table_head": […],              the same as rows of text
+     "figure": {"svg", "title", "text"},                measured against plan
+     "path": [{"t": s, "y_m": m, "z_m": m, "phase": "down" or "press"}],     first whole rep
+     "track": [{"t", "x", "y"}],                        the smoothed middle of the plate, px
      "camera": {"distance_text", "angle_text", "budget": [{"source", "text", "mm"}], "advice"}}
+
+Numbers: touch (moment arm at the chest), arm_sticking, mean_arm, range_of_motion, chest_height, lockout,
+elbow_height; forearm_tilt has value_deg, low_deg, high_deg, plan_deg instead. ``verdict`` is "none" (no
+difference outside the error), "no_plan", or the word for the difference. All intervals are 90 %.
 
 ``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x",
 "y", "a", "b", "tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the
