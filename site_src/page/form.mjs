@@ -21,7 +21,6 @@ class Field {
     this.input = box.querySelector("input");
     this.units = UNITS[box.dataset.kind];
     this.typed = { text: this.input.value, unit: "cm" };
-    this.asked = null;
     this.touched = false;
     this.reading = "";
     this.step = { cm: Number(box.dataset.stepCm), in: Number(box.dataset.stepIn) };
@@ -39,7 +38,6 @@ class Field {
   clear(unit) {
     this.type("", unit);
     this.touched = false;
-    this.asked = null;
     this.reading = "";
     this.part("reading").textContent = "";
     this.input.removeAttribute("aria-invalid");
@@ -57,7 +55,6 @@ class Field {
   /** The typed text as the core must read it when the answer is wanted in `unit`. */
   requestText(unit) {
     const { text, unit: own } = this.typed;
-    this.asked = text;
     if (own === unit || !text.trim() || namesItsUnit(text)) return text;
     return `${text} ${this.units[own]}`;
   }
@@ -89,8 +86,8 @@ class Field {
   }
 
   /** What the core said about the text it was asked about; a text changed since then waits for its own answer. */
-  showVerdict(response) {
-    if (this.asked !== this.typed.text) return;
+  showVerdict(response, request) {
+    if (request.fields[this.key] !== this.requestText(request.unit)) return;
     const error = response.errors.find((e) => e.field === this.key);
     const warning = response.warnings.find((w) => w.field === this.key);
     const loud = error && (error.code !== "missing" || this.touched);
@@ -137,7 +134,7 @@ export class TapeForm {
     this.more = form.querySelector("#more");
     this.fields = [...form.querySelectorAll("[data-field]")].map((box) => new Field(box));
     this.choices = [...form.querySelectorAll("[data-choice-of]")].map((box) => new Choice(box));
-    this.response = null;
+    this.answered = null;
     this.unit = this.chosenUnit();
     for (const field of this.fields) {
       field.type(field.input.value, this.unit); // a browser may bring typed text back on reload
@@ -160,7 +157,7 @@ export class TapeForm {
     field.input.addEventListener("blur", () => {
       field.touched ||= !this.isEmpty();
       // Later, so that no new line moves the button away that is being pressed.
-      setTimeout(() => { if (this.response) this.showVerdicts(this.response); }, AFTER_A_PRESS_MS);
+      setTimeout(() => { if (this.answered) this.showVerdicts(...this.answered); }, AFTER_A_PRESS_MS);
     });
     field.input.addEventListener("keydown", (event) => {
       const sign = { ArrowUp: 1, ArrowDown: -1 }[event.key];
@@ -214,9 +211,9 @@ export class TapeForm {
     return { unit: this.unit, fields, ...this.chosen };
   }
 
-  showVerdicts(response) {
-    this.response = response;
-    for (const field of this.fields) field.showVerdict(response);
+  showVerdicts(response, request) {
+    this.answered = [response, request];
+    for (const field of this.fields) field.showVerdict(response, request);
     const ofNoField = (error) => this.fields.every((field) => field.key !== error.field);
     tell(this.form.querySelector("#general"), response.errors.find(ofNoField));
     if (this.more.querySelector("[aria-invalid]")) this.more.open = true;
@@ -266,7 +263,7 @@ export class TapeForm {
     }
     for (const choice of this.choices) choice.value = choice.preset;
     tell(this.form.querySelector("#general"), null);
-    this.response = null;
+    this.answered = null;
     this.more.open = false;
     this.showUnits();
   }

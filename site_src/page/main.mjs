@@ -124,7 +124,7 @@ function source(response) {
 
 function onSetup(response, request) {
   const example = form.isEmpty() && age() === "example";
-  if (!example) form.showVerdicts(response);
+  if (!example) form.showVerdicts(response, request);
   if (!response.ok) {
     if (last) last.fragment = "";
     if (!held) showAge(age() === "example" ? "example" : "old", { from: shownFrom });

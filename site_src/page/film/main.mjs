@@ -162,6 +162,8 @@ async function goTo(index) {
 }
 
 function tellWhere() {
+  byId("back").disabled = byId("back-ten").disabled = at === 0;
+  byId("on").disabled = byId("on-ten").disabled = at === clip.times.length - 1;
   byId("at").value = String(at);
   byId("at").setAttribute("aria-valuetext", `${say("film_time", seconds(clip.times[at]))}, ${say("film_picture_of", at + 1, clip.times.length)}`);
   byId("time").textContent = clip.kind === "photo" ? say("film_photo") : say("film_time", clip.times[at].toFixed(3));
@@ -206,8 +208,6 @@ function showStates() {
   byId("mark-hint").textContent = say(`film_${kind.startsWith("edge") ? "edge" : kind}_hint`);
   byId("smaller").disabled = byId("larger").disabled = kind !== "rim";
   byId("remove").disabled = !found;
-  byId("back").disabled = byId("back-ten").disabled = at === 0;
-  byId("on").disabled = byId("on-ten").disabled = at === clip.times.length - 1;
   byId("zoom-out").disabled = stage.zoom <= 1;
 }
 
