@@ -228,9 +228,11 @@ def set_up_tests() -> None:
     install("test", "installing what the tests need (200 MB)")
 
 
-def find_chromium() -> str | None:
+LIGHT = "chromium-headless-shell"  # one without windows: a test in it takes three fifths of the time
+
+
+def find_chromium(names: Iterable[str] = (LIGHT, "chromium", "chromium-browser", "google-chrome")) -> str | None:
     """A Chromium on this machine that starts: the system's own first, then Playwright's."""
-    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
     apps = [f"/Applications/{app}.app/Contents/MacOS/{app}" for app in ("Google Chrome", "Chromium")]
     ask = (
         "from playwright.sync_api import *\nwith sync_playwright() as it: print(it.chromium.executable_path)"
@@ -249,13 +251,13 @@ def find_chromium() -> str | None:
 
 
 def ensure_chromium() -> str:
-    ways = {
-        "fetching a Chromium for the tests": [[sys.executable, "-m", "playwright", "install", "chromium"]]
-    }
+    ways = {}
     if shutil.which("apt-get") and os.geteuid() == 0:
-        get = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"]
+        get = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", LIGHT]
         ways["installing the distribution's Chromium for the tests"] = [["apt-get", "update", "-qq"], get]
-    found = find_chromium()
+    fetch = [sys.executable, "-m", "playwright", "install", "chromium"]
+    ways["fetching a Chromium for the tests"] = [fetch]
+    found = find_chromium([LIGHT]) if len(ways) > 1 else find_chromium()
     for text, commands in ways.items():
         if found:
             break

@@ -22,7 +22,7 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
     const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
     if (settled || !(awake || failedAgain)) return;
     settled = true; // only now: the install must not compete with the start of Python
-    goOffline({ complete: () => loading.offlineIsComplete(), beforeReload });
+    goOffline({ plain: message.boot !== "snapshot", complete: () => loading.offlineIsComplete(), beforeReload });
   };
   const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse });
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint

@@ -27,8 +27,11 @@ function explainFull(updating) {
   box.querySelector("#no-room-away").onclick = () => { box.hidden = true; };
 }
 
-/** `complete` is called once all files are verified to be on the device, `beforeReload` before a new version loads. */
-export async function goOffline({ complete, beforeReload }) {
+/**
+ * `complete` is called once all files that this browser needs are verified to be on the device, `beforeReload` before a new version
+ * loads. `plain`: it needs those of the plain boot too; else they come at a later start.
+ */
+export async function goOffline({ plain, complete, beforeReload }) {
   const container = navigator.serviceWorker;
   if (!container) return; // private mode or plain http: the page works, without offline
   const updating = Boolean(container.controller);
@@ -73,8 +76,9 @@ export async function goOffline({ complete, beforeReload }) {
   });
 
   const { active } = await container.ready;
-  const verdict = await askWorker(active, { type: "verify" });
+  const verdict = await askWorker(active, { type: "verify", whole: plain });
   if (!verdict.complete) return;
   complete();
   offerInstall();
+  if (updating) askWorker(active, { type: "verify", whole: true });
 }

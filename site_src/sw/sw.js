@@ -9,6 +9,7 @@ const HASH = 'X-Shortlever-Hash';
 const AT_A_TIME = 3;
 
 const names = Object.keys(BUILD.files);
+const later = names.filter((name) => name.includes('.zip')); // only the plain boot reads these: not at a first visit, see verify
 const isPython = (name) => /^(runtime|core|snapshot)\//.test(name);
 const cacheOf = (name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (name) => new URL(name, SCOPE).href;
@@ -18,13 +19,17 @@ async function ownCaches() {
   return (await caches.keys()).filter((key) => key.startsWith(OURS));
 }
 
+async function olderCaches() {
+  return Promise.all((await ownCaches()).map((key) => caches.open(key)));
+}
+
 // ---- install: all or nothing
 
 self.addEventListener('install', (event) => event.waitUntil(install()));
 
 async function install() {
-  const older = await Promise.all((await ownCaches()).map((key) => caches.open(key)));
-  const queue = [...names];
+  const older = await olderCaches();
+  const queue = self.registration.active ? [...names] : names.filter((name) => !later.includes(name));
   const hand = async () => {
     try {
       for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
@@ -120,18 +125,22 @@ async function fromCache(name) {
   }
 }
 
-// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'}, and {type: 'verify'} → {type: 'verify', complete, have, need, version}
+// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'},
+// and {type: 'verify', whole} → {type: 'verify', complete, have, need, version}; with `whole` what a first visit left out is fetched and counted too
 
 self.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') self.skipWaiting();
-  if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source));
+  if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data.whole));
 });
 
-async function verify(asker) {
+async function verify(asker, whole) {
+  const older = whole ? await olderCaches() : [];
+  if (whole) await Promise.allSettled(later.map((name) => keep(name, older)));
+  const asked = whole ? names : names.filter((name) => !later.includes(name));
   let have = 0;
-  for (const name of names) {
+  for (const name of asked) {
     if (isGood(await fromCache(name), name)) have += 1;
   }
-  const need = names.length;
+  const need = asked.length;
   asker.postMessage({ type: 'verify', complete: have === need, have, need, version: BUILD.id });
 }

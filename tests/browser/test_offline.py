@@ -72,9 +72,24 @@ def test_offline_gives_the_right_setup(page: Page, site: Any) -> None:
         assert headline(page) == wanted
 
 
+def start_again(page: Page) -> None:
+    """A second start fetches what only the plain boot needs, once all else is there."""
+    page.reload()
+    wait_kept(page)
+    there = "caches.open('shortlever|/|python').then((c) => c.keys()).then((k) => k.map(({ url }) => url))"
+    assert poll(lambda: sum(".zip" in url for url in page.evaluate(there)), lambda count: count == 2) == 2
+
+
 def test_warm_load_asks_the_network_for_nothing(page: Page, site: Any) -> None:
     page.goto(site.url)
     wait_kept(page)
+    site.requests.clear()
+    start_again(page)
+    assert {path.rpartition("/")[2] for path in site.requests} <= {
+        "sw.js",
+        "python_stdlib.zip.packed",
+        "shortlever.zip.packed",
+    }
     site.requests.clear()
     page.reload()
     wait_ready(page)
@@ -141,7 +156,7 @@ def test_nothing_is_sent_twice(page: Page, tmp_path: Path, dist: Path) -> None:
     wait_kept(page)
     sent = [name for name in host.sent() if name.endswith(".packed")]
     host.stop()
-    assert len(sent) == len(set(sent)) == 4
+    assert len(sent) == len(set(sent)) == 2
 
 
 def test_under_a_path(page: Page, tmp_path: Path, dist: Path, serve: Callable[[Path], Any]) -> None:
@@ -226,9 +241,10 @@ def test_offline_navigation_ends_in_the_page(page: Page, site: Any, address: str
 
 @pytest.mark.parametrize("gone", ["snapshot", "nothing"])
 def test_offline_without_the_snapshot_the_plain_boot_answers(page: Page, site: Any, gone: str) -> None:
-    """What only the plain boot needs is kept too, though a first visit does not wait for it."""
+    """What only the plain boot needs is kept too, from the second start on."""
     page.goto(site.url)
     wait_kept(page)
+    start_again(page)
     site.stop()
     page.evaluate(
         """async (gone) => {
@@ -244,3 +260,23 @@ def test_offline_without_the_snapshot_the_plain_boot_answers(page: Page, site: A
     said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
     assert said["boot"] == ("plain" if gone == "snapshot" else "snapshot")
     assert json.loads(said["response"])["headline"] == json.loads(view.answer(json.dumps(asked)))["headline"]
+
+
+def test_a_browser_that_needs_the_plain_boot_keeps_it_at_the_first_visit(
+    page: Page, tmp_path: Path, dist: Path
+) -> None:
+    """The snapshot is as the list says, but nothing that Python could start from."""
+    shutil.copytree(dist, tmp_path / "site")
+    host = Host(tmp_path / "site")
+    [snapshot] = [name for name in host.listed() if name.startswith("snapshot/")]
+    host.publish(**{snapshot: b"no memory"})
+    page.goto(host.url)
+    wait_kept(page)
+    host.stop()
+    page.allow_console_errors = True
+    page.reload()
+    wait_ready(page)
+    asked = {"unit": "cm", "fields": {"arm_length": "61", "shoulder_breadth": "40"}}
+    said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
+    assert said["boot"] == "plain"
+    assert json.loads(said["response"])["ok"]
