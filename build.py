@@ -231,7 +231,9 @@ def set_up_tests() -> None:
 LIGHT = "chromium-headless-shell"  # one without windows: a test in it takes three fifths of the time
 
 
-def find_chromium(names: Iterable[str] = (LIGHT, "chromium", "chromium-browser", "google-chrome")) -> str | None:
+def find_chromium(
+    names: Iterable[str] = (LIGHT, "chromium", "chromium-browser", "google-chrome"),
+) -> str | None:
     """A Chromium on this machine that starts: the system's own first, then Playwright's."""
     apps = [f"/Applications/{app}.app/Contents/MacOS/{app}" for app in ("Google Chrome", "Chromium")]
     ask = (

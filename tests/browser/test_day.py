@@ -44,9 +44,7 @@ def fields_of(record: dict[str, Any]) -> dict[str, str]:
 @pytest.mark.parametrize(("size", "scheme"), [("phone", "light"), ("tablet", "dark")])
 def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: str) -> None:
     width, height = SIZES[size]
-    page = open_page(
-        viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True
-    )
+    page = open_page(viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True)
     setups: dict[str, list[dict[str, Any]]] = {}
 
     # three lifters, each fitted

@@ -103,8 +103,7 @@ BOXES = """(selector) => [...document.querySelectorAll(selector)].filter((e) => 
   return [left, top, right, bottom];
 })"""
 TARGETS = (
-    "input[type=text], input[type=range], button, .units label, .choice label, summary, header a, "
-    ".to-top"
+    "input[type=text], input[type=range], button, .units label, .choice label, summary, header a, .to-top"
 )
 
 
@@ -206,7 +205,7 @@ def test_no_accessibility_violations(awake: Page, scheme: str, size: tuple[int, 
     page.locator("#qr svg").wait_for()
     page.click("#next-lifter")
     assert not violations(page), "from above, the link, and the question before clearing"
-    page.click('#trade-list button >> nth=0')
+    page.click("#trade-list button >> nth=0")
     page.locator("#trade-back").wait_for()
     assert not violations(page), "a setup chosen from the trade-off"
     fill(page, arm_length="610")

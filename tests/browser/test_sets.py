@@ -99,7 +99,7 @@ def log(page: Page, **fields: str) -> None:
 
 
 def choose(page: Page, name: str, value: str) -> None:
-    page.locator(f'#entry input[name="{name}"][value="{value}"]').check(force=True)
+    page.locator(f'#entry label:has(input[name="{name}"][value="{value}"])').click()
 
 
 @pytest.fixture(scope="module")

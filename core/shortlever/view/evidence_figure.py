@@ -102,9 +102,7 @@ def _band(band: Band, top: float, x: Callable[[float], float]) -> list[str]:
                 out.append(
                     f'<line class="ev-end{off}" x1="{side:g}" y1="{at - 8}" x2="{side:g}" y2="{at + 8}"/>'
                 )
-        out.append(
-            f'<rect class="ev-middle{off}" x="{middle - 4:g}" y="{at - 8}" width="8" height="16"/>'
-        )
+        out.append(f'<rect class="ev-middle{off}" x="{middle - 4:g}" y="{at - 8}" width="8" height="16"/>')
     return out
 
 

@@ -152,9 +152,7 @@ def fold(log: TrialLog, changes: Sequence[Change]) -> tuple[TrialLog, list[dict[
         try:
             log = _apply(log, change)
         except InputError as wrong:
-            refused.append(
-                {"place": place, "said": _said(change), "change": change, "error": _plain(wrong)}
-            )
+            refused.append({"place": place, "said": _said(change), "change": change, "error": _plain(wrong)})
     return log, refused
 
 
@@ -348,5 +346,3 @@ def coming(log: TrialLog, date: object) -> dict[str, Any] | None:
         if left:
             return {"order": order, "done": len(order) - len(left), "left": left, "next": left[0]}
         done, block = still, block + 1
-
-
