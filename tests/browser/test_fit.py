@@ -415,7 +415,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
 
 
 def test_no_long_task_while_typing(awake: Page) -> None:
-    """The best of three rounds: another process may hold the machine for a moment, our own task comes each time."""
+    """The best of three rounds: another process may hold the machine once, our own task comes each time."""
     fill(awake, **GOOD)
     wait_own(awake)
     awake.evaluate("""() => {

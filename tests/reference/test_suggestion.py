@@ -55,13 +55,13 @@ def compare(seed: int) -> str:
     return f"seed {seed}: {', '.join(wrong)}" if wrong else ""
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(3))
 def test_suggestion_against_brute_force(seed: int) -> None:
     assert compare(seed) == ""
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("tens", range(1, 20))
+@pytest.mark.parametrize("tens", range(20))
 def test_suggestion_against_brute_force_on_many_bodies(tens: int) -> None:
     assert [wrong for seed in range(10 * tens, 10 * tens + 10) if (wrong := compare(seed))] == []
 

@@ -1,4 +1,4 @@
-"""Runs the tests of the core and counts them, in CPython or inside Pyodide (see test_core_in_pyodide.py)."""
+"""Runs the tests of the core inside Pyodide, or only names them (see test_core_in_pyodide.py)."""
 
 import json
 import sys
@@ -8,8 +8,12 @@ import pytest
 
 class Count:
     def __init__(self) -> None:
+        self.named: list[str] = []
         self.passed: list[str] = []
         self.other: list[str] = []
+
+    def pytest_collection_finish(self, session: pytest.Session) -> None:
+        self.named = sorted(item.nodeid for item in session.items)
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.when == "call" and report.passed:
@@ -22,20 +26,21 @@ class Count:
             self.other.append(f"{report.nodeid}: {report.outcome}\n{report.longrepr}")
 
 
-def run(root: str) -> str:
-    """Returns JSON: pytest's status, the names of the tests that passed, and what every other one said.
+def run(root: str, *more: str) -> str:
+    """Returns JSON: pytest's status, the names of all tests and of those that passed, what every other said.
 
     Property tests stay out: Hypothesis holds native code that no Pyodide can load.
     """
     count = Count()
-    options = ["-q", f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
+    options = ["-q", *more, f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
     status = pytest.main(
         [*options, f"--ignore-glob={root}/tests/core/*test_properties*.py", f"{root}/tests/core"],
         plugins=[count],
     )
-    return json.dumps({"status": int(status), "passed": sorted(count.passed), "other": count.other})
+    found = {"named": count.named, "passed": sorted(count.passed), "other": count.other}
+    return json.dumps({"status": int(status), **found})
 
 
 if __name__ == "__main__":
-    result = run(sys.argv[1])
+    result = run(*sys.argv[1:])
     print("\n" + result)

@@ -1,4 +1,4 @@
-"""The tests of the core say the same inside the pinned Pyodide as in CPython."""
+"""The tests of the core, which CPython runs too, pass inside the pinned Pyodide, every one of them."""
 
 import json
 import os
@@ -25,7 +25,7 @@ def last_line(*argv: object) -> dict[str, Any]:
 
 @pytest.mark.slow
 def test_core_suite_passes_inside_pyodide() -> None:
-    here = last_line(sys.executable, HERE / "run_core.py", build.ROOT)
+    here = last_line(sys.executable, HERE / "run_core.py", build.ROOT, "--collect-only")
     there = last_line(
         build.VENV / "bin" / "node", HERE / "core_in_pyodide.mjs",
         build.fetch_npm() / "pyodide", build.ROOT, sysconfig.get_path("purelib"),
@@ -33,5 +33,5 @@ def test_core_suite_passes_inside_pyodide() -> None:
     for result in (here, there):
         assert result["other"] == []
         assert result["status"] == 0
-    assert len(here["passed"]) > 0
-    assert there["passed"] == here["passed"]
+    assert len(here["named"]) > 1000
+    assert there["passed"] == here["named"]
