@@ -59,7 +59,7 @@ def run_build(*arguments: str, root: Path = build.ROOT, **environment: str) -> s
 
 @pytest.mark.slow
 def test_same_inputs_give_same_bytes(dist: Path, tmp_path: Path) -> None:
-    """What is here, and all made afresh from a copy elsewhere, in another time zone, language and hash seed."""
+    """What is here, and all afresh from a copy elsewhere, in another time zone, language and hash seed."""
     copy = tmp_path / "a copy"
     copy.mkdir()
     for name in ("build.py", "requirements-build.txt", "requirements-compile.txt", "core", "site_src"):
