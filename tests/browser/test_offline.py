@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import shutil
 import socketserver
@@ -143,7 +144,7 @@ def test_a_whole_session_asks_only_its_own_site(
     assert set(outside.asked) - set(own_calls) == set()
 
     page.allow_console_errors = True
-    with pytest.raises(Exception, match="ERR_"):  # the trap does catch
+    with contextlib.suppress(Exception):  # a browser may take the trap's answer for an error
         page.goto("http://elsewhere.invalid/", timeout=10_000)
     assert "GET http://elsewhere.invalid/ HTTP/1.1" in outside.asked
 
