@@ -409,7 +409,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
         assert awake.locator(part).is_visible(), part
-    for part in ("#tape", ".top", "#share", "#whose", "#trade"):
+    for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
         assert awake.locator(part).is_hidden(), part
     awake.emulate_media(media="screen")
 

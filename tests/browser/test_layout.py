@@ -151,6 +151,18 @@ def test_reflows_when_narrow_or_zoomed(awake: Page, size: tuple[int, int]) -> No
 def test_text_alone_can_grow_to_twice_its_size(fresh: Page) -> None:
     fresh.evaluate("document.documentElement.style.fontSize = '200%'")
     assert has_no_sideways_scroll(fresh)
+    fill(fresh, arm_length="61", shoulder_breadth="40")
+    wait_own(fresh)
+    fresh.locator('[data-interval="grip"]:not(:empty)').wait_for()
+    assert has_no_sideways_scroll(fresh)
+    words = box(fresh.locator('[data-part="next-text"]'))
+    assert words[2] - words[0] >= 200, "beside the drawing only where there is room"
+
+
+def test_the_top_is_one_row_on_every_phone(awake: Page) -> None:
+    for width in (360, 375, 390, 412, 430):
+        resize(awake, (width, 800))
+        assert box(awake.locator(".top"))[3] <= 60, width
 
 
 def test_the_page_opens_with_the_example_worked_out(open_page: Callable[..., Page], site: Site) -> None:
