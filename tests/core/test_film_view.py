@@ -97,7 +97,7 @@ def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
         assert number["low_m"] <= number["value_m"] <= number["high_m"]
         assert number["plan_m"] is not None
     assert [n["key"] for n in rep["numbers"]][:4] == ["touch", "arm_sticking", "mean_arm", "range_of_motion"]
-    assert low["table_head"] == ["", "Measured", "Planned", "Difference"]
+    assert low["table_head"] == ["Quantity", "Measured", "Planned", "Difference"]
     assert all(len(row) == 4 for row in low["table"])
     assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["press"] * 17
     assert len(low["track"]) == len(sent()["frames"])
@@ -149,7 +149,7 @@ def test_inches() -> None:
 def test_several_reps() -> None:
     said = ask(sent(reps=3, pause_s=0.3))
     assert len(said["reps"]) == 3
-    assert said["table_head"] == ["", "Rep 1", "Rep 2", "Rep 3", "Planned"]
+    assert said["table_head"] == ["Quantity", "Rep 1", "Rep 2", "Rep 3", "Planned"]
     assert all(len(row) == 5 for row in said["table"])
     assert "mean of 3 reps" in said["headline"][0]["note"]
     assert sum(s.startswith("Rep ") for s in said["sentences"]) == 3
@@ -176,7 +176,7 @@ def test_without_a_plan_the_numbers_stand_alone() -> None:
     assert [h["key"] for h in said["headline"]] == ["moment_arm", "range_of_motion"]
     assert said["sentences"][0].startswith("Touched ")
     assert "from the shoulder line toward the feet" in said["sentences"][0]
-    assert said["table_head"] == ["", "Measured"]
+    assert said["table_head"] == ["Quantity", "Measured"]
     assert "no_plan" not in [w["code"] for w in said["warnings"]]
     unreadable = ask(sent() | {"fit": {"unit": "cm", "fields": {"arm_length": "x"}}})
     assert "no_plan" in [w["code"] for w in unreadable["warnings"]]

@@ -253,8 +253,8 @@ class FilmWords:
         """Column heads of ``table``."""
         reps = self.result.reps
         if len(reps) == 1:
-            return ["", "Measured", *(["Planned", "Difference"] if self.plan else [])]
-        return ["", *(f"Rep {i + 1}" for i in range(len(reps))), *(["Planned"] if self.plan else [])]
+            return ["Quantity", "Measured", *(["Planned", "Difference"] if self.plan else [])]
+        return ["Quantity", *(f"Rep {i + 1}" for i in range(len(reps))), *(["Planned"] if self.plan else [])]
 
     def table(self) -> list[list[str]]:
         """All numbers as rows of text."""

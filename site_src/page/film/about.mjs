@@ -88,9 +88,4 @@ export class About {
       box.querySelector('[data-part="reading"]').textContent = input.value.trim() ? (reading[input.name] ?? "") : "";
     }
   }
-
-  /** The label of a field, or "" where there is none of that key. */
-  labelOf(key) {
-    return this.form.querySelector(`label[for="${key}"]`)?.textContent.split(",")[0] ?? "";
-  }
 }

@@ -2,13 +2,11 @@
 
 const KEY = `shortlever|${new URL("./", location.href).pathname}|film`;
 
-/** False where the browser refuses. */
 export function keepInTab(state) {
   try {
     sessionStorage.setItem(KEY, JSON.stringify(state));
-    return true;
   } catch {
-    return false;
+    // the browser refuses: then nothing outlives a reload
   }
 }
 
