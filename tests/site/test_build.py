@@ -81,7 +81,7 @@ def test_second_run_is_quick_and_touches_nothing(dist: Path) -> None:
     before = {path: path.stat().st_mtime_ns for path in dist.rglob("*") if path.is_file()}
     start = time.monotonic()
     said = run_build()
-    assert time.monotonic() - start < 5
+    assert time.monotonic() - start < 15  # about 2 s; another test may run beside it
     assert re.search(r"\b0 changed\b", said)
     assert "…" not in said  # no long step
     assert {path: path.stat().st_mtime_ns for path in dist.rglob("*") if path.is_file()} == before
