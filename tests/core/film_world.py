@@ -390,7 +390,7 @@ def request_of(
 def true_numbers(world: World) -> dict[str, float]:
     """What the film check should find for one whole rep of the world, m."""
     motion = world.motion
-    (low_y, low_z), (_, high_z) = motion.way(0.0), motion.way(1.0)
+    (low_y, low_z), (high_y, high_z) = motion.way(0.0), motion.way(1.0)
     rows = [motion.way(i / 200) for i in range(201)]
     area = sum((abs(a[0]) + abs(b[0])) / 2 * (b[1] - a[1]) for a, b in pairwise(rows))
     return {
@@ -398,4 +398,6 @@ def true_numbers(world: World) -> dict[str, float]:
         "range_of_motion": high_z - low_z,
         "mean_arm": area / (high_z - low_z),
         "arm_sticking": motion.way(0.5)[0],
+        "chest_height": low_z,
+        "lockout": high_y,
     }

@@ -10,12 +10,20 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import dataclass
+from typing import Any
 
 import pytest
 
 from shortlever.film.clip import read_clip
 from shortlever.film.lean import OUTLINE_SD_PX
-from shortlever.film.measure import DRIFT_SD_M, JOINT_SD_M, measure
+from shortlever.film.measure import (
+    DRIFT_SD_M,
+    HAND_MIDDLE_M,
+    HAND_MIDDLE_SD_M,
+    JOINT_SD_M,
+    ROWS,
+    measure,
+)
 from shortlever.film.stance import BEND_SD, DISTANCE_SD, USUAL_FOCAL_MM, USUAL_FOCAL_SD, Known
 from tests.core.film_world import (
     DIAGONAL,
@@ -33,7 +41,17 @@ from tests.core.film_world import (
 )
 
 WORLDS = 100  # of each kind
-KEYS = ("touch", "range_of_motion", "mean_arm", "arm_sticking")
+KEYS = (
+    "touch",
+    "range_of_motion",
+    "mean_arm",
+    "arm_sticking",
+    "chest_height",
+    "lockout",
+    "elbow_height",
+    "forearm_tilt",
+    "path",
+)
 PATHS = (
     planned_path(some_press(), 0.71, 0.128),
     planned_path(some_press(), 0.60, 0.14),
@@ -103,15 +121,37 @@ KINDS = {
 
 @dataclass
 class Tally:
-    """How often the interval of each number held the truth, and how wide it was (m)."""
+    """Of each number: how often its interval held the truth, half its width and the RMS error (m; deg of the
+    tilt). "path" is y at every height of the press: the share of heights at which the band holds it."""
 
-    held: dict[str, int]
+    held: dict[str, float]
     wide: dict[str, float]
+    square: dict[str, float]
+
+    def add(self, key: str, low: float, high: float, value: float, true: float, share: float = 1.0) -> None:
+        self.held[key] += share * (low <= true <= high)
+        self.wide[key] += share * (high - low) / 2 / WORLDS
+        self.square[key] += share * (value - true) ** 2 / WORLDS
+
+
+def mark_arm(world: World, request: dict[str, Any], noise: Noise, rng: random.Random) -> dict[str, float]:
+    """Marks elbow and wrist with the bar on the chest; what they should give."""
+    t = world.motion.chest_times()[0] + world.motion.pause_s / 2
+    out = world.side * rng.gauss(HAND_MIDDLE_M, HAND_MIDDLE_SD_M)
+    y, z = world.motion.bar(t)
+    elbow, wrist = (y - rng.uniform(-0.03, 0.06), z - rng.uniform(0.24, 0.30)), (y + 0.01, z - 0.03)
+    for name, joint in (("elbow", elbow), ("wrist", wrist)):
+        found = (out, joint[0] + rng.gauss(0.0, JOINT_SD_M), joint[1] + rng.gauss(0.0, JOINT_SD_M))
+        px, py = world.camera.to_pixel(found)
+        sd = noise.mark_px
+        request["marks"][name] = [{"t": t, "x": px + rng.gauss(0, sd), "y": py + rng.gauss(0, sd), "sd": sd}]
+    tilt = math.degrees(math.atan2(wrist[0] - elbow[0], wrist[1] - elbow[1]))
+    return {"elbow_height": elbow[1], "forearm_tilt": tilt}
 
 
 def tally(told: Told, seed: int) -> Tally:
     rng = random.Random(seed)
-    found = Tally(dict.fromkeys(KEYS, 0), dict.fromkeys(KEYS, 0.0))
+    found = Tally(*(dict.fromkeys(KEYS, 0.0) for _ in range(3)))
     for _ in range(WORLDS):
         world, distance, off = chance_world(rng)
         noise = Noise(
@@ -130,20 +170,31 @@ def tally(told: Told, seed: int) -> Tally:
             edge=told.edge,
             stands=("feet" if off > 0 else "head") if told.side else None,
         )
+        true = true_numbers(world) | mark_arm(world, request, noise, rng)
         known = Known(distance_m=distance * (1 + rng.gauss(0.0, DISTANCE_SD)) if told.distance else None)
         result = measure(read_clip(request), known, worlds=100)
         assert len(result.reps) == 1
-        true = true_numbers(world)
-        for key in KEYS:
-            number = result.reps[0].numbers[key]
-            found.held[key] += number.low <= true[key] <= number.high
-            found.wide[key] += (number.high - number.low) / 2 / WORLDS
+        rep = result.reps[0]
+        for key, number in rep.numbers.items():
+            found.add(key, number.low, number.high, number.value, true[key])
+        rows = zip(rep.press, rep.press_low, rep.press_high, strict=True)
+        for i, ((_, y, _), low, high) in enumerate(rows):
+            found.add("path", low, high, y, world.motion.way(i / ROWS)[0], 1 / (ROWS + 1))
     return found
 
 
 @pytest.fixture(scope="module")
 def tallies() -> dict[str, Tally]:
-    return {kind: tally(told, seed) for seed, (kind, told) in enumerate(KINDS.items(), 1)}
+    found = {kind: tally(told, seed) for seed, (kind, told) in enumerate(KINDS.items(), 1)}
+    for kind, one in found.items():
+        print(f"\n{kind}, {WORLDS} worlds:")
+        for key in KEYS:
+            unit, per = ("°", 1) if key == "forearm_tilt" else ("mm", 1000)
+            print(
+                f"  {key:16} held {one.held[key]:5.1f}  half width {per * one.wide[key]:5.1f} {unit}"
+                f"  RMS error {per * math.sqrt(one.square[key]):5.1f} {unit}"
+            )
+    return found
 
 
 @pytest.mark.slow

@@ -20,7 +20,7 @@ from shortlever.film.track import Track, smooth
 
 WORLDS, BUDGET_WORLDS, GUESS_WORLDS = 300, 40, 20
 ROWS = 16  # of a path: ROWS + 1 heights from chest to lockout, as the plan has
-JOINT_SD_M = 0.007  # how well the joint is found from outside, y and z each (memory: 5 to 10 mm)
+JOINT_SD_M = 0.007  # how well a joint is found from outside, y and z each (memory: 5 to 10 mm)
 DRIFT_SD_M, DRIFT_AFTER_S = 0.005, 0.5  # the shoulder moves a little between mark and measurement
 # Larsen, Gomo and van den Tillaar 2021, Front Sports Act Living 2:637066, Table 1: sticking point at 0.219,
 # 0.186, 0.154 m of strokes of 0.399, 0.373, 0.338 m; horizontal travel 0.128 m (its SD is smaller)
@@ -244,12 +244,17 @@ class _World:
             return {}
         # the forearm hangs about where the hand is; how far out, is known no better than the shoulder's place
         beyond = self.stance.known.plate_middle_m - HAND_MIDDLE_M - HAND_MIDDLE_SD_M * self.draw.half_shoulder
-        ey, ez = self.places("elbow", beyond)[elbow]
+        ey, ez = self.limb("elbow", elbow, beyond)
         found = {"elbow_height": ez - self.shoulder(t)[1]}
         if wrist is not None:
-            wy, wz = self.places("wrist", beyond)[wrist]
+            wy, wz = self.limb("wrist", wrist, beyond)
             found["forearm_tilt"] = math.degrees(math.atan2(wy - ey, wz - ez))
         return found
+
+    def limb(self, key: str, mark: int, beyond_m: float) -> tuple[float, float]:
+        """(y, z) of the elbow or the wrist as marked, m."""
+        (y, z), off = self.places(key, beyond_m)[mark], self.draw.limbs.get(key, (0.0, 0.0))
+        return y + JOINT_SD_M * off[0], z + JOINT_SD_M * off[1]
 
 
 def _closest(marks: Sequence[Mark], t: float) -> int | None:

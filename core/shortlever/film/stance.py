@@ -64,6 +64,7 @@ class Draw:
     drift: tuple[float, float] = (0.0, 0.0)
     marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
     track: Sequence[tuple[float, float]] = ()
+    limbs: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # elbow and wrist, as joint
 
 
 class Stance:
@@ -223,6 +224,7 @@ class Stance:
                     drift=d.two("shoulder"),
                     marks={key: [d.two("shoulder") for _ in marks] for key, marks in self.clip.marks.items()},
                     track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
+                    limbs={key: d.two("shoulder") for key in ("elbow", "wrist")},
                 )
             )
         return found
