@@ -25,7 +25,7 @@ from tests.core.film_world import (
     some_press,
 )
 
-Picture = NDArray[np.float32]
+Picture = NDArray[np.float32]  # red, green, blue; rows; columns
 Colour = tuple[int, int, int]
 
 GRAIN_ROOM = 97  # px by which the sheet of grain is larger than a picture
@@ -69,7 +69,7 @@ class Painter:
         self._still = self._background()
         shape = (world.camera.height + GRAIN_ROOM, world.camera.width + GRAIN_ROOM, 3)
         grain = np.random.default_rng(self.look.seed).standard_normal(shape, np.float32)
-        self._grain = grain * np.float32(self.look.grain)
+        self._grain = np.ascontiguousarray(np.moveaxis(grain, 2, 0)) * np.float32(self.look.grain)
 
     def frame(self, t: float) -> NDArray[np.uint8]:
         """One picture, RGB bytes; the shutter is open from t - shutter / 2 to t + shutter / 2."""
@@ -84,11 +84,11 @@ class Painter:
         picture *= np.float32(1 / steps)
         if look.grain > 0:  # one sheet of grain, laid on at another place in every frame
             rng = np.random.default_rng([look.seed, round(1e6 * max(t, 0.0))])
-            h, w = picture.shape[:2]
+            h, w = picture.shape[1:]
             y, x = rng.integers(0, GRAIN_ROOM, 2)
-            picture += self._grain[y : y + h, x : x + w]
+            picture += self._grain[:, y : y + h, x : x + w]
         picture += 0.5
-        return np.clip(picture, 0, 255, out=picture).astype(np.uint8)
+        return np.ascontiguousarray(np.moveaxis(np.clip(picture, 0, 255, out=picture).astype(np.uint8), 0, 2))
 
     def frames(self, times: Iterable[float]) -> Iterable[NDArray[np.uint8]]:
         """The pictures at some times, one after another."""
@@ -100,12 +100,12 @@ class Painter:
         look, camera = self.look, self.world.camera
         rng = np.random.default_rng(look.seed)
         h, w = camera.height, camera.width
-        down = np.linspace(0.9, 1.1, h, dtype=np.float32)[:, None, None]
-        picture = np.ones((h, w, 3), np.float32) * np.array(look.background, np.float32) * down
+        down = np.linspace(0.9, 1.1, h, dtype=np.float32)[:, None]
+        picture = np.ones((3, h, w), np.float32) * np.array(look.background, np.float32)[:, None, None] * down
         coarse = rng.normal(0.0, 14.0, (h // 90 + 2, w // 90 + 2)).astype(
             np.float32
         )  # posters, windows, dirt
-        picture += np.kron(coarse, np.ones((90, 90), np.float32))[:h, :w, None]
+        picture += np.kron(coarse, np.ones((90, 90), np.float32))[:h, :w]
         side = self.world.side
         pad = -self.world.bench_below_m
         for y, x in ((-0.42, -0.6), (-0.42, 0.56)):  # the rack's uprights, behind the near plate
@@ -227,9 +227,10 @@ class Painter:
         self, picture: Picture, box: tuple[int, int, int, int], cover: NDArray[np.floating], colour: Colour
     ) -> None:
         x0, y0, x1, y1 = box
-        paint = np.array(colour, np.float32) * np.float32(self.look.light)
-        part = picture[y0:y1, x0:x1]
-        part += cover.astype(np.float32)[..., None] * (paint - part)
+        cover = cover.astype(np.float32, copy=False)
+        for plane, value in zip(picture, colour, strict=True):
+            part = plane[y0:y1, x0:x1]
+            part += cover * (np.float32(value * self.look.light) - part)
 
     def _window(self, points: Sequence[tuple[float, float]], room: float) -> tuple[int, int, int, int] | None:
         camera = self.world.camera
@@ -240,7 +241,8 @@ class Painter:
 
     def _grid(self, box: tuple[int, int, int, int]) -> tuple[NDArray[np.floating], NDArray[np.floating]]:
         x0, y0, x1, y1 = box
-        return np.meshgrid(np.arange(x0, x1) + 0.5, np.arange(y0, y1) + 0.5)
+        across, down = (np.arange(a, b, dtype=np.float32) + np.float32(0.5) for a, b in ((x0, x1), (y0, y1)))
+        return np.meshgrid(across, down)
 
     def _disc(self, picture: Picture, middle: Point3, radius_m: float, colour: Colour) -> None:
         """A disc square to the bar: pixel rays cut with its plane, edge faded over one pixel."""
@@ -271,7 +273,7 @@ class Painter:
         if min(far.shape) < 2:
             return
         down, right = np.gradient(far)
-        step = np.maximum(np.hypot(down, right), 1e-9)
+        step = np.maximum(np.sqrt(down * down + right * right), 1e-9)
         self._blend(picture, box, np.clip((radius_m - far) / step + 0.5, 0, 1), colour)
 
     def _limb(
@@ -279,19 +281,18 @@ class Painter:
     ) -> None:
         """A round bar between two points, drawn as a capsule that tapers, darker toward its edges."""
         camera = self.world.camera
-        ends = [np.array(camera.to_pixel(p)) for p in (a, b)]
+        ends = [camera.to_pixel(p) for p in (a, b)]
         sizes = []
         for p, r in ((a, radius_a_m), (b, radius_b_m)):
             depth = sum((p[i] - camera.place[i]) * camera.forward[i] for i in range(3))
             sizes.append(camera.focal_px * r / depth)
-        box = self._window([(e[0], e[1]) for e in ends], max(sizes) + 2)
+        box = self._window(ends, max(sizes) + 2)
         if box is None:
             return
         u, v = self._grid(box)
-        way = ends[1] - ends[0]
-        share = np.clip(
-            ((u - ends[0][0]) * way[0] + (v - ends[0][1]) * way[1]) / max(float(way @ way), 1e-9), 0, 1
-        )
+        way = ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]
+        long = max(way[0] ** 2 + way[1] ** 2, 1e-9)
+        share = np.clip(((u - ends[0][0]) * way[0] + (v - ends[0][1]) * way[1]) / long, 0, 1)
         far = np.hypot(u - ends[0][0] - share * way[0], v - ends[0][1] - share * way[1])
         wide = sizes[0] + share * (sizes[1] - sizes[0])
         self._blend(picture, box, np.clip(wide - far + 0.5, 0, 1), colour)
