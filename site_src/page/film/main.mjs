@@ -18,6 +18,7 @@ const KEEP_REST_MS = 500;
 const FAR = 10; // how many times as far with Shift, or the key for it
 const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it is sized
 const RIM_STEP = 1.01;
+const MARK_SD = { screen: 0.5, least: 0.7 }; // px of the screen as it was zoomed, and of the picture: what a mark under the loupe is worth
 const LOST_SHOWN = 12;
 const EVEN = 1.5; // the longest step between pictures may be this times the shortest
 const RATES = { low: 24, high: 90 };
@@ -94,7 +95,6 @@ async function openFile(file) {
   byId("steps").hidden = byId("rail").hidden = clip.kind === "photo";
   byId("at").max = String(clip.times.length - 1);
   byId("follow").textContent = clip.kind === "photo" ? byId("follow").dataset.photo : byId("follow").dataset.clip;
-  byId("follow-lead").hidden = clip.kind === "photo";
   stage.open(clip.source, clip.picture);
   choose(marks.places("rim").length ? "shoulder" : "rim");
   clearAnswer();
@@ -102,7 +102,7 @@ async function openFile(file) {
   await goTo(known ? (before.at ?? 0) : 0);
   openedAs = say(known ? "film_reopened" : "film_opened", file.name, facts());
   lead();
-  byId("bench").scrollIntoView({ block: "start" });
+  byId("said").scrollIntoView({ block: "start" }); // what comes next, and the picture below it
 }
 
 /** What is open, and what comes next. */
@@ -124,7 +124,7 @@ function facts() {
   const usual = steps[steps.length >> 1] || 1;
   const rate = Math.round(1 / usual);
   const long = clip.times.at(-1) - clip.times[0] + (clip.last || 0);
-  const parts = [say("film_size", width, height, rate, long.toFixed(1))];
+  const parts = steps.length ? [say("film_size", width, height, rate, long.toFixed(1))] : [say("film_size_photo", width, height), say("film_one_picture")];
   if (clip.info.turned) parts.push(say("film_turned"));
   const [least, most] = [steps[Math.floor(0.02 * steps.length)], steps[Math.floor(0.98 * (steps.length - 1))]];
   if (steps.length > 4 && most > EVEN * least) parts.push(say("film_uneven", Math.round(1000 * least), Math.round(1000 * most)));
@@ -194,8 +194,8 @@ function pathOf() {
 
 function showStates() {
   for (const radio of byId("kinds").querySelectorAll("input")) {
-    const state = marks.places(radio.value).length ? say("film_set") : NEEDED.includes(radio.value) ? say("film_needed") : "";
-    radio.nextElementSibling.querySelector('[data-part="state"]').textContent = state;
+    const state = marks.places(radio.value).length ? "film_set" : NEEDED.includes(radio.value) ? "film_needed" : radio.value === "bar_end" ? "film_helps" : "film_optional";
+    radio.nextElementSibling.querySelector('[data-part="state"]').textContent = say(state);
     radio.nextElementSibling.classList.toggle("set", marks.places(radio.value).length > 0);
   }
   const found = marks.at(kind, at);
@@ -285,7 +285,7 @@ function put(mark) {
   const y = Math.min(height, Math.max(0, mark.y));
   if (kind.startsWith("edge")) marks.all[kind] = {}; // a bench does not move
   if (kind === "rim" && clip.kind === "photo") track = new Map();
-  marks.put(kind, at, { ...mark, x, y });
+  marks.put(kind, at, { ...mark, x, y, sd: Math.max(MARK_SD.least, MARK_SD.screen * stage.grain) });
   stage.follow({ x, y });
   show();
   stage.magnify();
@@ -357,6 +357,7 @@ function onKey(event) {
 function sayFollow(text, isError = false) {
   byId("follow-said").textContent = text;
   byId("follow-said").dataset.kind = isError ? "error" : "note";
+  byId("follow-lead").hidden = Boolean(text) || clip.kind === "photo";
 }
 
 byId("follow").addEventListener("click", () => {
@@ -402,7 +403,10 @@ function follow(mark) {
       }
     }
     if (trouble) ended("", trouble, from, mark);
-    else if (done) ended(clip.kind === "photo" ? say("film_fitted") : summary(from, last));
+    else if (done) {
+      const next = marks.missing().includes("shoulder") ? "film_lead_shoulder" : "film_result_below";
+      ended(`${clip.kind === "photo" ? say("film_fitted") : summary(from, last)} ${say(next)}`);
+    }
   });
 }
 

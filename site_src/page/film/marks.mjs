@@ -6,7 +6,7 @@ export const KINDS = ["rim", "shoulder", "bar_end", "elbow", "wrist", "edge_a", 
 export const NEEDED = ["rim", "shoulder"];
 const BY_HAND_SD = 0.03; // of the radius: what a ring set by hand is worth
 
-/** One kind may be marked in several pictures: {kind: {index: {x, y, a?, b?, tilt?}}}. */
+/** One kind may be marked in several pictures: {kind: {index: {x, y, sd, a?, b?, tilt?}}}; sd: its error (px). */
 export class Marks {
   constructor(marks = {}) {
     this.all = Object.fromEntries(KINDS.map((kind) => [kind, { ...marks[kind] }]));
@@ -81,10 +81,13 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
     frames.push({ t: 0, ...rim, sd, axes_sd: sd });
   }
   if (!frames.some(({ lost }) => !lost)) return null;
-  const points = (kind) => marks.places(kind).map((index) => ({ ...(photo ? {} : { t: clip.times[index] }), x: marks.all[kind][index].x, y: marks.all[kind][index].y }));
+  const points = (kind) => marks.places(kind).map((index) => {
+    const { x, y, sd } = marks.all[kind][index];
+    return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd };
+  });
   const said = { shoulder: points("shoulder") };
   for (const kind of ["bar_end", "elbow", "wrist"]) if (marks.places(kind).length) said[kind] = points(kind);
-  const edge = ["edge_a", "edge_b"].flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y }) => ({ x, y }));
+  const edge = ["edge_a", "edge_b"].flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y, sd }) => ({ x, y, sd }));
   if (edge.length === 2) said.edge = edge;
   const typed = Object.fromEntries(Object.entries(fields).filter(([, text]) => text.trim()));
   return { want: "film/measure", unit, picture: clip.picture, frames, marks: said, camera: choices, fields: typed, ...(fit ? { fit } : {}) };

@@ -22,7 +22,7 @@ function table(head, rows) {
   for (const [first, ...others] of rows) {
     const row = body.insertRow();
     row.append(made("th", first, { scope: "row" }));
-    for (const text of others) row.append(made("td", text));
+    for (const text of others) row.append(made("td", text.replace(/± (\S+) (cm|in)\b/, "±\u00a0$1\u00a0$2")));
   }
   return element;
 }
