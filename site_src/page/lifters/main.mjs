@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { still } from "../press.mjs";
 import { tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { download, rawFile, saveLifters } from "./file.mjs";
@@ -54,9 +55,11 @@ function tellTrouble(trouble) {
 async function tried(promise) {
   try {
     const value = await promise;
+    await still();
     tellTrouble(null);
     return value ?? null;
   } catch (trouble) {
+    await still();
     tellTrouble(trouble);
     return undefined;
   }
@@ -81,7 +84,7 @@ async function refresh() {
 function summaryOf(record) {
   const tape = tapeOf(record);
   if (!tape) return say("lifters_no_tape");
-  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => numberOf(key, text, tape.unit));
+  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => `${nameOf(key)} ${numberOf(key, text, tape.unit)}`);
   return [...numbers, say("lifters_taped", tape.date)].join(", ");
 }
 
@@ -174,7 +177,7 @@ async function changed(promise, said = "") {
 
 listenToLifter({
   nameOf,
-  patch: (base, changes) => changed(store.patch(opened, base, changes)),
+  patch: (id, base, changes) => changed(store.patch(id, base, changes)),
   settle: (path, value) => changed(store.settle(opened, path, value), say("lifters_saved")),
 });
 
