@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import csv
 import io
 import json
@@ -13,12 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Error
 
 from shortlever import trials, view
 from shortlever.units import POUND_KG
 from shortlever.view import sets as core_sets
-from tests.browser.screen import PATIENCE_S, SIZES, fill, poll, wait_awake, wait_own
+from tests.browser.screen import PATIENCE_S, SIZES, crash, fill, poll, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -696,12 +694,6 @@ def test_setups_come_from_the_fit_screen_and_sets_lead_it_back(page: Page, site:
     assert record(page)["trials"] == {"log": "", "pending": [], "revision": 0}, "a guest's sets are gone"
 
 
-def crash(page: Page) -> None:
-    """Kill the renderer, as a browser does for memory, between two taps."""
-    with page.expect_event("crash"), contextlib.suppress(Error):
-        page.goto("chrome://crash", wait_until="commit", timeout=10_000)
-
-
 def test_nothing_is_lost_when_the_page_is_killed(open_page: Callable[..., Page], site: Site) -> None:
     """A guest gets a name, sets are logged, the page dies right after the last tap, and is opened again."""
     page = open_page()
@@ -738,6 +730,44 @@ def test_nothing_is_lost_when_the_page_is_killed(open_page: Callable[..., Page],
     ]  # fmt: skip
     assert [again.input_value(f"#{name}") for name in ("load", "reps", "reserve")] == ["85", "4", "0"]
     assert again.locator("#rest").get_attribute("datetime"), "the rest goes on"
+
+
+def test_a_guests_sets_outlive_a_crash_of_the_tab(open_page: Callable[..., Page], site: Site) -> None:
+    """The tab dies right after the tap, and its address is opened in it again."""
+    page = open_page()
+    page.goto(site.url + "sets.html")
+    page.evaluate(START, add(2))
+    log(page, load="80", reps="4")
+    assert "gone when this tab is closed" in page.inner_text("#guest-note"), "and closing it is not a crash"
+    page.fill("#load", "82.5")
+    page.click("#log")
+    page.locator('#log:has-text("Logged")').wait_for()
+    page.fill("#reps", "3")
+    crash(page)
+    assert page.context.browser
+    browser = page.context.browser.new_browser_cdp_session()
+    tabs = browser.send("Target.getTargets")["targetInfos"]
+    (dead,) = [tab["targetId"] for tab in tabs if tab["url"].startswith("chrome://crash")]
+    tab = browser.send("Target.attachToTarget", {"targetId": dead, "flatten": False})["sessionId"]
+    heard: list[Any] = []
+    browser.on("Target.receivedMessageFromTarget", lambda said: heard.append(json.loads(said["message"])))
+
+    def ask(method: str, **given: Any) -> Any:
+        """The crashed tab's answer: Playwright itself gives such a tab up."""
+        message = {"id": len(heard) + 1, "method": method, "params": given}
+        browser.send("Target.sendMessageToTarget", {"sessionId": tab, "message": json.dumps(message)})
+        return poll(lambda: browser.send("Target.getTargets") and heard, lambda all: len(all) == message["id"])
+
+    def seen() -> list[str]:
+        """The loads of the list, the newest first, and the reps of the entry."""
+        script = """[...document.querySelectorAll('#today .done'), document.querySelector('#reps')]
+          .map((one) => one?.value ?? one?.textContent ?? '')"""
+        return ask("Runtime.evaluate", expression=script, returnByValue=True)[-1]["result"]["result"].get("value")
+
+    ask("Page.navigate", url=site.url + "sets.html")
+    wanted = ["82.5 × 4", "80 × 4", "3"]
+    assert poll(seen, lambda now: now == wanted) == wanted
+    browser.send("Target.detachFromTarget", {"sessionId": tab})
 
 
 def test_sets_are_logged_while_the_calculator_fails(open_page: Callable[..., Page], site: Site) -> None:
