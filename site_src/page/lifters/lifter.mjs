@@ -3,7 +3,7 @@
 import { say } from "../../words.mjs";
 import { showConflicts } from "../conflicts.mjs";
 import { modelOf } from "../sets/model.mjs";
-import { fillList } from "./fill.mjs";
+import { fillList, putWithDates } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
 
 const byId = (id) => document.getElementById(id);
@@ -50,7 +50,9 @@ function showSetups() {
         byId("lifter").focus({ preventScroll: true });
       }
     });
-    item.append(make("span", [setup.name, setup.text, setup.date].filter(Boolean).join(", ")), off);
+    const said = make("span");
+    putWithDates(said, [setup.name, setup.text, setup.date].filter(Boolean).join(", "));
+    item.append(said, off);
     return item;
   });
 }
@@ -84,7 +86,7 @@ export function showLifter(next) {
   }
   for (const part of PARTS) follow(part);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
-  byId("trials").textContent = setsOf(record.trials);
+  putWithDates(byId("trials"), setsOf(record.trials));
   showConflicts(byId("conflicts"), record, hooks);
   showTapes();
   showSetups();

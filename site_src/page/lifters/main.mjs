@@ -6,7 +6,7 @@ import { still } from "../press.mjs";
 import { tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { download, rawFile, saveLifters } from "./file.mjs";
-import { fillList } from "./fill.mjs";
+import { fillList, putWithDates } from "./fill.mjs";
 import { listenForFiles } from "./import.mjs";
 import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
@@ -106,7 +106,7 @@ function showSlips(records) {
     const button = item.firstElementChild;
     const [name, summary, here, archived] = button.children;
     name.textContent = record.name;
-    summary.textContent = summaryOf(record);
+    putWithDates(summary, summaryOf(record));
     here.hidden = record.id !== onFit;
     archived.hidden = !record.archived;
     if (record.id === opened) button.setAttribute("aria-current", "true");
