@@ -594,21 +594,22 @@ def full_screen(page: Page) -> None:
     page.evaluate("document.querySelector('#deleted').open = true")
 
 
-@pytest.mark.parametrize(("size", "scheme"), [((320, 640), "light"), (SIZES["tablet"], "dark")])
-def test_nothing_is_wider_than_the_screen_and_targets_are_large(
-    board: Page, size: tuple[int, int], scheme: Any
-) -> None:
-    board.set_viewport_size({"width": size[0], "height": size[1]})
-    board.emulate_media(color_scheme=scheme)
+SMALL = """() => [...document.querySelectorAll(
+    'main button, main input:not(.choice input), main .choice label, .keep')]
+  .filter((one) => one.checkVisibility() && !one.closest('.keep *'))
+  .map((one) => [one.id || one.textContent, one.getBoundingClientRect()])
+  .filter(([, box]) => box.height < 47.5 || box.width < 47.5).map(([name]) => name)"""
+
+
+def test_nothing_is_wider_than_the_screen_and_targets_are_large(board: Page) -> None:
     full_screen(board)
-    assert board.evaluate("document.documentElement.scrollWidth") == size[0]
-    small = board.evaluate("""() => [...document.querySelectorAll(
-        'main button, main input:not(.choice input), main .choice label, .keep')]
-      .filter((one) => one.checkVisibility() && !one.closest('.keep *'))
-      .map((one) => [one.id || one.textContent, one.getBoundingClientRect()])
-      .filter(([, box]) => box.height < 47.5 || box.width < 47.5).map(([name]) => name)""")
-    assert small == []
-    found = Axe().run(board).response["violations"]
-    assert [f"{one['id']}: {one['nodes'][0]['html']}" for one in found] == []
+    looks: tuple[tuple[tuple[int, int], Any], ...] = (((320, 640), "light"), (SIZES["tablet"], "dark"))
+    for (width, height), scheme in looks:
+        board.set_viewport_size({"width": width, "height": height})
+        board.emulate_media(color_scheme=scheme)
+        assert board.evaluate("document.documentElement.scrollWidth") == width
+        assert board.evaluate(SMALL) == []
+        found = Axe().run(board).response["violations"]
+        assert [f"{scheme}, {one['id']}: {one['nodes'][0]['html']}" for one in found] == []
     board.emulate_media(color_scheme="light")
     board.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
