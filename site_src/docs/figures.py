@@ -81,7 +81,10 @@ def _chart(
     for kind, points, label in lines:
         places = [at(x, y) for x, y in points]
         out.append(f'<polyline class="{kind}" points="{" ".join(f"{x:g},{y:g}" for x, y in places)}"/>')
-        if label:
+        if label and kind == "fig-arm-line":  # the lower line: its name stands below it
+            x, y = places[len(places) // 3]
+            out.append(text(x, y + 22, "end", label))
+        elif label:
             x, y = places[len(places) // 2]
             out.append(text(x + 6, y - 8, "start", label))
     return "".join(out) + "</svg>"

@@ -2,8 +2,8 @@
 
 import { say } from "../words.mjs";
 import { convert, namesItsUnit, nextStep, plainNumber, show } from "./lengths.mjs";
+import { still } from "./press.mjs";
 
-const AFTER_A_PRESS_MS = 250;
 const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; // by the unit switch
 
 /** The message in bold, then what to do; the place is left alone while it says the same, so that it is read out once. */
@@ -156,8 +156,7 @@ export class TapeForm {
     });
     field.input.addEventListener("blur", () => {
       field.touched ||= !this.isEmpty();
-      // Later, so that no new line moves the button away that is being pressed.
-      setTimeout(() => { if (this.answered) this.showVerdicts(...this.answered); }, AFTER_A_PRESS_MS);
+      still().then(() => { if (this.answered) this.showVerdicts(...this.answered); });
     });
     field.input.addEventListener("keydown", (event) => {
       const sign = { ArrowUp: 1, ArrowDown: -1 }[event.key];

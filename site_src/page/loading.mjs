@@ -1,6 +1,7 @@
 // The one line that says how far the calculator is, the tape that is pulled out meanwhile, and the trouble box.
 
 import { say } from "../words.mjs";
+import { still } from "./press.mjs";
 
 const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
 
@@ -32,7 +33,7 @@ export class Loading {
       this.#line.textContent = say("not_running");
       this.#pull.value = 0;
     }
-    this.#showTrouble(state === "failed" ? message.cause : null);
+    still().then(() => this.#showTrouble(state === "failed" ? message.cause : null));
   }
 
   /** Said only after every file was verified to be on the device. */

@@ -6,6 +6,7 @@ import { resetFigure } from "./figure.mjs";
 import { TapeForm } from "./form.mjs";
 import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Person } from "./person.mjs";
+import { still } from "./press.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
@@ -39,7 +40,11 @@ const form = new TapeForm(byId("tape"), () => {
   session.received = false;
   changed();
 });
-const person = new Person(form, session, { onChange: whose, onTaken: taken, onTrouble: showTrouble });
+const person = new Person(form, session, {
+  onChange: () => still().then(whose),
+  onTaken: taken,
+  onTrouble: (trouble) => still().then(() => showTrouble(trouble)),
+});
 const client = startCalculator({
   kinds: ["setup", "open", "link", "doubt"],
   onResponse,

@@ -2,6 +2,7 @@
 
 import { say } from "../words.mjs";
 import { offerInstall } from "./install.mjs";
+import { still } from "./press.mjs";
 
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
 
@@ -13,14 +14,16 @@ function askWorker(worker, message) {
   });
 }
 
-function offerUpdate(useIt) {
+async function offerUpdate(useIt) {
+  await still();
   const box = document.querySelector("#update");
   box.hidden = false;
   box.querySelector("#update-now").onclick = useIt;
   box.querySelector("#update-later").onclick = () => { box.hidden = true; };
 }
 
-function explainFull(updating) {
+async function explainFull(updating) {
+  await still();
   const box = document.querySelector("#no-room");
   box.hidden = false;
   box.querySelector('[data-part="message"]').textContent = say(updating ? "no_room_update" : "no_room");

@@ -10,6 +10,7 @@
 
 import { say } from "../words.mjs";
 import { openDB } from "./idb.mjs";
+import { still } from "./press.mjs";
 import { GUEST, blank, faultOf, fromEarlierKeep, merged, same, seal, settled } from "./record.mjs";
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
@@ -69,7 +70,7 @@ export function onTrouble(callback) {
 }
 
 function tell(trouble) {
-  for (const callback of told) callback(trouble);
+  still().then(() => { for (const callback of told) callback(trouble); });
   return trouble;
 }
 
@@ -138,7 +139,7 @@ const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(HERE) : 
 
 /** `callback(id)` when another tab changed, made or deleted the lifter of that id ("" for several). */
 export function watch(callback) {
-  channel?.addEventListener("message", ({ data }) => callback(data));
+  channel?.addEventListener("message", ({ data }) => still().then(() => callback(data)));
 }
 
 function announce(id) {

@@ -1,6 +1,7 @@
 // Talks to the Python worker: one question at a time, the newest of each kind, the most urgent kind first.
 
 import { say } from "../words.mjs";
+import { still } from "./press.mjs";
 
 export class WorkerClient {
   #kinds;
@@ -10,6 +11,7 @@ export class WorkerClient {
   #worker = null;
   #asked = null; // the question the worker has: {id, kind, request}
   #waiting = new Map(); // kind → request
+  #arrived = new Set(); // answers that wait until no button is pressed: {kind, request}
   #lastId = 0;
 
   /** `kinds`, the most urgent first; `onResponse(kind, response, request)`: a question that a newer one of its kind has replaced gets none. */
@@ -45,7 +47,7 @@ export class WorkerClient {
   drop(...kinds) {
     for (const kind of kinds) {
       this.#waiting.delete(kind);
-      if (this.#asked?.kind === kind) this.#asked.kind = null; // it may finish, and nobody listens
+      for (const one of [this.#asked, ...this.#arrived]) if (one?.kind === kind) one.kind = null; // it may finish, and nobody listens
     }
   }
 
@@ -62,11 +64,19 @@ export class WorkerClient {
     if (data.state === "failed") this.#fail(data.cause);
     else if (data.state) this.#onState(data);
     else if (data.id === this.#asked?.id) {
-      const { kind, request } = this.#asked;
+      const asked = this.#asked;
       this.#asked = null;
       this.#next(); // the worker goes on while the page lays out the answer
-      if (kind && !this.#waiting.has(kind) && this.#asked?.kind !== kind) this.#onResponse(kind, JSON.parse(data.response), request);
+      this.#hand(asked, data.response);
     }
+  }
+
+  async #hand(asked, response) {
+    this.#arrived.add(asked);
+    await still();
+    this.#arrived.delete(asked);
+    const { kind, request } = asked;
+    if (kind && !this.#waiting.has(kind) && this.#asked?.kind !== kind) this.#onResponse(kind, JSON.parse(response), request);
   }
 
   /** Terminal until start() is called again; only the first cause is told. */

@@ -72,8 +72,13 @@ def as_text() -> str:
 def summary() -> str:
     found = [row.verdict for row in table()]
     text = f"{len(found)} checks: " + ", ".join(
-        f"{found.count(v)} {v if v != REPORTED else 'only reported'}"
-        for v in (AGREES, NOT_COUNTED, MISSES, REPORTED)
+        f"{found.count(v)} {said}"
+        for v, said in (
+            (AGREES, "agree"),
+            (NOT_COUNTED, "agree but are not counted"),
+            (MISSES, "miss"),
+            (REPORTED, "only reported"),
+        )
     )
     for entry in published("misses")["fitted"]:
         text += f"\nFitted: {entry['parameter']}: {entry['to']}"

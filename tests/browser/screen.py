@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 SIZES = {"phone": (390, 844), "small phone": (360, 640), "tablet": (1024, 768)}
 PATIENCE_S = 60.0
+# For a context or page whose test is not about working offline: nothing is installed beside it.
+NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
 
 READ_SCREEN = """() => {
   const text = (box, name) => box.querySelector(`[data-part="${name}"]`)?.textContent.trim();

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.browser.screen import SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
+from tests.browser.screen import NO_OFFLINE, SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -76,6 +76,7 @@ def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: st
     page.click("#share")
     link = poll(lambda: page.input_value("#link-text"), lambda text: "#" in text)
     stranger = open_page()
+    stranger.add_init_script(NO_OFFLINE)
     stranger.goto(link)
     wait_awake(stranger)
     wait_own(stranger)
@@ -90,7 +91,8 @@ def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: st
         page.fill("#load", load)
         page.fill("#reps", reps)
         page.fill("#reserve", "2")
-        page.wait_for_timeout(550)  # a second tap within half a second counts as the same
+        named = f"Log set {count}: "  # not “Logged”: a second tap within half a second counts as the same
+        assert named in poll(lambda: page.inner_text("#log"), lambda now, want=named: want in now)
         page.click("#log")
         assert poll(lambda: page.locator("#today li").count(), lambda n, want=count: n == want) == count
     page.locator('#verdict[data-age="own"]').wait_for()

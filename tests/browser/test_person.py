@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.browser.screen import (
+    NO_OFFLINE,
     answer,
     ask,
     assert_shows,
@@ -31,12 +32,17 @@ if TYPE_CHECKING:
 
 GOOD = {"arm_length": "61", "shoulder_breadth": "40"}
 NAME = "Ada Invented"
+SILENT = """globalThis.Worker = class extends EventTarget { // it stays on the way for ever
+  postMessage() {}
+  terminate() {}
+};"""
 
 
 @pytest.fixture
 def device(chromium: Browser, site: Site) -> Iterator[Callable[..., Page]]:
     """Open tabs of one device, by themselves without a calculator, as keeping needs none."""
     context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context.add_init_script(NO_OFFLINE)
     errors: list[str] = []
 
     def start(path: str = "", calculator: bool = False, before: str = "") -> Page:
@@ -45,7 +51,7 @@ def device(chromium: Browser, site: Site) -> Iterator[Callable[..., Page]]:
             page.add_init_script(before)
         page.on("pageerror", lambda error: errors.append(str(error)))
         if not calculator:
-            page.route("**/worker/worker.mjs", lambda route: None)  # it stays on the way for ever
+            page.add_init_script(SILENT)
         page.goto(site.url + path)
         return page
 

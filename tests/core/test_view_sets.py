@@ -323,7 +323,7 @@ def test_cannot_tell_yet_is_a_normal_answer() -> None:
     got = asked("verdict", *PAIR, a_set("A"), a_set("B"), a_set("B"), a_set("A"))
     assert got["verdict"] == "cannot tell yet" and got["headline"] == "Cannot tell yet"
     assert got["best"] is None and got["preference"] is None
-    assert re.fullmatch(r"About \d+, in \d+ sessions? \(\d+ % chance to be done within 120\)", got["needed"])
+    assert re.fullmatch(r"About \d+, in \d+ sessions? \(\d+ % chance that 120 are enough\)", got["needed"])
     assert got["telling"]["key"] in "AB"
 
 

@@ -6,6 +6,7 @@ import csv
 import io
 import math
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from shortlever.csvtext import harmless
@@ -231,7 +232,7 @@ class Verdict:
         ahead = report.ahead
         if ahead is None:
             return ""
-        within = f"{_percent(ahead.chance_within)} chance to be done within {ahead.limit}"
+        within = f"{_percent(ahead.chance_within)} chance that {ahead.limit} are enough"
         if ahead.sets is None:
             return f"More than {ahead.limit} ({within})"
         return f"About {ahead.sets}, in {ahead.sessions} session{'s' * (ahead.sessions != 1)} ({within})"
@@ -293,7 +294,9 @@ def _kind(record: SetRecord) -> str:
 def _counted(sets: list[str]) -> str:
     if not sets:
         return "no set yet"
-    return f"{len(sets)} set{'s' * (len(sets) != 1)}, {', '.join(sets)}"
+    runs = [(text, len(list(run))) for text, run in groupby(sets)]
+    said = [text if count == 1 else f"{text} ({count} times)" for text, count in runs]
+    return f"{len(sets)} set{'s' * (len(sets) != 1)}, {', '.join(said)}"
 
 
 def _leaning(preference: float | None) -> str:

@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { TWICE_MS } from "../press.mjs";
 import { GUEST, requestOf as tapeRequestOf, tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { About } from "./about.mjs";
@@ -35,6 +36,7 @@ let kind = "rim";
 let far = false;
 let preview = null;
 let stop = null; // ends what is being followed
+let followedAt = 0;
 let opening = 0;
 let openedAs = ""; // what is open, in words
 let answer = null;
@@ -368,9 +370,12 @@ byId("follow").addEventListener("click", () => {
   }
   follow(mark);
 });
-byId("stop").addEventListener("click", () => ended(say("film_stopped")));
+byId("stop").addEventListener("click", () => {
+  if (performance.now() - followedAt > TWICE_MS) ended(say("film_stopped")); // it stands where “follow” was
+});
 
 function follow(mark) {
+  followedAt = performance.now();
   pause();
   client.drop("measure");
   stage.closeLoupe();

@@ -9,3 +9,11 @@ export function fillList(list, data, itemOf) {
   shownAs.set(list, now);
   list.replaceChildren(...data.map(itemOf));
 }
+
+/** Puts a text into an element, its dates unbroken at the end of a line. */
+export function putWithDates(place, text) {
+  place.replaceChildren(...text.split(/(\d{4}-\d\d-\d\d)/).map((part, i) => {
+    if (i % 2 === 0) return part;
+    return Object.assign(document.createElement("span"), { className: "date", textContent: part });
+  }));
+}

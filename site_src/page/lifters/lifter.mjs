@@ -3,7 +3,7 @@
 import { say } from "../../words.mjs";
 import { showConflicts } from "../conflicts.mjs";
 import { modelOf } from "../sets/model.mjs";
-import { fillList } from "./fill.mjs";
+import { fillList, putWithDates } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
 
 const byId = (id) => document.getElementById(id);
@@ -15,7 +15,7 @@ let record = null;
 let saw = {}; // what each part was when typing in it began
 let clashing = new Set(); // parts where another tab wrote something else meanwhile; both wait in the conflicts
 let resting = null;
-let hooks; // {nameOf, patch(base, changes), settle(path, value)}
+let hooks; // {nameOf, patch(id, base, changes), settle(path, value)}
 
 function make(name, text = "") {
   const made = document.createElement(name);
@@ -45,12 +45,14 @@ function showSetups() {
     off.type = "button";
     off.setAttribute("aria-label", `${say("lifters_setup_off")}: ${setup.text ?? setup.key}`);
     off.addEventListener("click", async () => {
-      if (await hooks.patch({ [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
+      if (await hooks.patch(record.id, { [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
         byId("lifter-said").textContent = say("lifters_setup_gone", setup.text ?? setup.key);
         byId("lifter").focus({ preventScroll: true });
       }
     });
-    item.append(make("span", [setup.name, setup.text, setup.date].filter(Boolean).join(", ")), off);
+    const said = make("span");
+    putWithDates(said, [setup.name, setup.text, setup.date].filter(Boolean).join(", "));
+    item.append(said, off);
     return item;
   });
 }
@@ -62,6 +64,7 @@ function setsOf({ log, pending }) {
     if (!sets.length) return (candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none")) + before;
     const tried = new Set(sets.map((set) => set.candidate)).size;
     const last = sets.at(-1).date;
+    if (sets.length === 1) return say("lifters_sets_single", last) + before;
     return (tried === 1 ? say("lifters_sets_one_setup", sets.length, last) : say("lifters_sets", sets.length, tried, last)) + before;
   } catch {
     return say("lifters_sets_damaged");
@@ -83,7 +86,7 @@ export function showLifter(next) {
   }
   for (const part of PARTS) follow(part);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
-  byId("trials").textContent = setsOf(record.trials);
+  putWithDates(byId("trials"), setsOf(record.trials));
   showConflicts(byId("conflicts"), record, hooks);
   showTapes();
   showSetups();
@@ -113,6 +116,14 @@ function differences(seen, typed) {
 
 const typedNow = () => Object.fromEntries(PARTS.map((part) => [part, byId(part).value]));
 
+function draftNow() {
+  try {
+    return JSON.parse(sessionStorage.getItem(DRAFT));
+  } catch {
+    return null; // closed
+  }
+}
+
 function keepDraft(draft) {
   try {
     if (draft) sessionStorage.setItem(DRAFT, JSON.stringify(draft));
@@ -120,12 +131,15 @@ function keepDraft(draft) {
   } catch { /* full or closed: it stands on the screen */ }
 }
 
+/** What was typed is stored, unless there is more by now. */
+function forgetDraft(id, typed) {
+  const draft = draftNow();
+  if (draft?.id === id && PARTS.every((part) => draft.typed[part] === typed[part])) keepDraft(null);
+}
+
 /** Stores what a reload of this tab came before; `patch(id, base, changes)`. */
 export async function storeDraft(patch) {
-  let draft = null;
-  try {
-    draft = JSON.parse(sessionStorage.getItem(DRAFT));
-  } catch { /* closed */ }
+  const draft = draftNow();
   if (!draft) return;
   const { base, changes } = differences(draft.saw, draft.typed);
   if (!Object.keys(changes).length || (await patch(draft.id, base, changes))) keepDraft(null);
@@ -136,16 +150,18 @@ export async function flush() {
   clearTimeout(resting);
   resting = null;
   if (!record) return;
+  const { id } = record;
+  const [seen, clashes] = [saw, clashing]; // of this lifter: another may be open when the device has answered
   const typed = typedNow();
-  const { base, changes } = differences(saw, typed);
-  const stored = Object.keys(changes).length && (await hooks.patch(base, changes));
+  const { base, changes } = differences(seen, typed);
+  const stored = Object.keys(changes).length && (await hooks.patch(id, base, changes));
   if (!stored) return;
-  if (PARTS.every((part) => byId(part).value === typed[part])) keepDraft(null);
+  forgetDraft(id, typed);
   for (const [part, text] of Object.entries(changes)) {
-    if (stored[part] === text) saw[part] = text;
-    else clashing.add(part);
+    if (stored[part] === text) seen[part] = text;
+    else clashes.add(part);
   }
-  byId("lifter-said").textContent = clashing.size ? "" : say("lifters_saved");
+  if (record?.id === id) byId("lifter-said").textContent = clashes.size ? "" : say("lifters_saved");
 }
 
 export function listenToLifter(given) {

@@ -2,10 +2,11 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { still } from "../press.mjs";
 import { tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { download, rawFile, saveLifters } from "./file.mjs";
-import { fillList } from "./fill.mjs";
+import { fillList, putWithDates } from "./fill.mjs";
 import { listenForFiles } from "./import.mjs";
 import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
@@ -54,9 +55,11 @@ function tellTrouble(trouble) {
 async function tried(promise) {
   try {
     const value = await promise;
+    await still();
     tellTrouble(null);
     return value ?? null;
   } catch (trouble) {
+    await still();
     tellTrouble(trouble);
     return undefined;
   }
@@ -81,7 +84,7 @@ async function refresh() {
 function summaryOf(record) {
   const tape = tapeOf(record);
   if (!tape) return say("lifters_no_tape");
-  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => numberOf(key, text, tape.unit));
+  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => `${nameOf(key)} ${numberOf(key, text, tape.unit)}`);
   return [...numbers, say("lifters_taped", tape.date)].join(", ");
 }
 
@@ -103,7 +106,7 @@ function showSlips(records) {
     const button = item.firstElementChild;
     const [name, summary, here, archived] = button.children;
     name.textContent = record.name;
-    summary.textContent = summaryOf(record);
+    putWithDates(summary, summaryOf(record));
     here.hidden = record.id !== onFit;
     archived.hidden = !record.archived;
     if (record.id === opened) button.setAttribute("aria-current", "true");
@@ -174,7 +177,7 @@ async function changed(promise, said = "") {
 
 listenToLifter({
   nameOf,
-  patch: (base, changes) => changed(store.patch(opened, base, changes)),
+  patch: (id, base, changes) => changed(store.patch(id, base, changes)),
   settle: (path, value) => changed(store.settle(opened, path, value), say("lifters_saved")),
 });
 

@@ -62,7 +62,12 @@ export class Entry {
     });
     for (const name of ["load", "reps", "reserve"]) this.#listen(name);
     for (const name of ["touched", "pain"]) {
-      for (const radio of form.elements[name]) radio.addEventListener("change", () => this.#set({ [name]: form.elements[name].value === "yes" }));
+      for (const radio of form.elements[name]) {
+        radio.addEventListener("change", () => {
+          this.#set({ [name]: form.elements[name].value === "yes" });
+          form.querySelector(".do").scrollIntoView({ block: "nearest" }); // what is said of pain may push it down
+        });
+      }
     }
     letters.addEventListener("change", ({ target }) => this.#set({ candidate: target.value }));
   }

@@ -4,6 +4,7 @@ import { say } from "../../words.mjs";
 import { listenForAwake } from "../awake.mjs";
 import { startCalculator } from "../calculator.mjs";
 import { convert } from "../lengths.mjs";
+import { TWICE_MS } from "../press.mjs";
 import { GUEST, blank, tapeOf, today } from "../record.mjs";
 import * as store from "../store.mjs";
 import { RestClock } from "./clock.mjs";
@@ -13,7 +14,6 @@ import { handOverCsv } from "./file.mjs";
 import { coming, isOff, loadOf, modelOf } from "./model.mjs";
 import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
 
-const TWICE_MS = 500; // a second tap within it is the same tap
 const MOST_RESTS = 20;
 
 const byId = (id) => document.getElementById(id);
@@ -47,7 +47,6 @@ async function begin() {
   verdict = null;
   rows = {};
   byId("whose").textContent = record.id === GUEST ? say("sets_for_guest") : say("sets_for", record.name);
-  byId("guest-note").hidden = byId("keep-guest").hidden = record.id !== GUEST;
   showWhose("waiting");
   refresh();
   fold();
@@ -87,6 +86,7 @@ function refresh() {
   byId("one").hidden = !own || on.length > 1;
   byId("entry").hidden = !on.length && !editing();
   for (const id of ["list", "setups", "more"]) byId(id).hidden = !own;
+  byId("guest-note").hidden = !own || record.id !== GUEST;
   showEntry();
   showSets(model, { unit: unitOf(), date: today(), editing: editing()?.number, maxima: rows });
   showSetups(model, { putBack: (key) => commit({ what: "clear_pain", candidate: key }), takeOff: (key) => commit({ what: "remove_candidate", candidate: key }) });
@@ -394,14 +394,15 @@ byId("keep-form").addEventListener("submit", async (event) => {
     const kept = await store.keepGuest(byId("keep-name").value);
     keepDraft(kept, draft);
   } catch (trouble) {
-    byId("more-said").textContent = `${trouble.message} ${trouble.remedy}`;
+    byId("keep-said").textContent = `${trouble.message} ${trouble.remedy}`;
     return;
   }
   store.persisted({ ask: true });
   byId("keep-form").hidden = true;
   byId("keep-guest").setAttribute("aria-expanded", "false");
+  byId("keep-said").textContent = byId("keep-name").value = "";
   await begin();
-  byId("more-said").textContent = say("sets_kept_as", record.name);
+  said(say("sets_kept_as", record.name));
 });
 
 // ---- start

@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { TWICE_MS } from "../press.mjs";
 import { base64Of, canShare, csvFile, keepInTab, keptInTab, save, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
@@ -252,6 +253,7 @@ at("clear").addEventListener("click", () => {
 });
 fit.addEventListener("click", run);
 stop.addEventListener("click", () => {
+  if (performance.now() - running.since < TWICE_MS) return; // it stands where “Fit” was
   halt();
   store();
   offerFit();

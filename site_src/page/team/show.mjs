@@ -24,6 +24,12 @@ function row(head, ...cells) {
   return made;
 }
 
+/** "Row 6, Nemo"; a row without a name goes by its number alone. */
+function rowName({ row: number, name }) {
+  const alone = say("team_row", number);
+  return name === alone ? alone : say("team_row_of", number, name);
+}
+
 /** The sheet as it was read. `onAssign(header, key)`: a person said what a column is. */
 export function showRead(sheet, onAssign) {
   asRead.hidden = false;
@@ -55,7 +61,7 @@ function showRows(sheet) {
   const label = (column) => element("th", column.label, { scope: "col" });
   rows.querySelector("thead").replaceChildren(row(element("td"), ...used.map(label)));
   rows.querySelector("tbody").replaceChildren(...sheet.rows.slice(0, ROWS).map((one) =>
-    row(element("th", say("team_row", one.row, one.name), { scope: "row" }), ...used.map((column) => element("td", one.understood[column.key] ?? "–")))));
+    row(element("th", rowName(one), { scope: "row" }), ...used.map((column) => element("td", one.understood[column.key] ?? "–")))));
   rows.querySelector('[data-part="more"]').textContent = sheet.rows.length > ROWS ? say("team_more_rows", sheet.rows.length - ROWS) : "";
 }
 
@@ -63,7 +69,7 @@ function showProblems(found) {
   problems.hidden = !found.length;
   problems.querySelector("ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
     const item = element("li");
-    const where = [say("team_row", one.row, one.name), one.column].filter(Boolean).join(", ");
+    const where = [rowName(one), one.column].filter(Boolean).join(", ");
     item.append(element("strong", where), ` ${one.message} ${one.remedy}`);
     return item;
   }));
