@@ -475,7 +475,9 @@ def test_following_can_be_stopped_and_keeps_what_it_has(film: Page, folder: Path
     press(film, "#follow")
     film.wait_for_function("() => document.querySelector('#followed').value > 0.02", timeout=PATIENCE_MS)
     assert film.locator("#overlay .held").count() == 1
-    stop = "document.querySelector('#stop:not([hidden])')?.click()"  # heard once it is no second tap on “follow”
+    stop = (
+        "document.querySelector('#stop:not([hidden])')?.click()"  # heard once it is no second tap on “follow”
+    )
     said = poll(lambda: film.evaluate(stop) or film.inner_text("#follow-said"), lambda now: "Stopped" in now)
     assert said == "Stopped. What was followed so far is kept."
     assert 10 < len(film.locator("#overlay .path").first.get_attribute("points").split()) < len(long)

@@ -292,7 +292,7 @@ def test_a_tap_on_another_lifter_leaves_each_with_their_own_notes(board: Page) -
 
 
 def test_nothing_moves_under_a_finger(board: Page) -> None:
-    """What another tab changed would stand above the button: it is shown once the finger is up, and the tap counts."""
+    """What another tab changed would stand above the button: it waits for the finger, and the tap counts."""
     ada = make(board, "Ada", notes="here")
     board.click("#list .slip")
     button = board.locator("#archive")

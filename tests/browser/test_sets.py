@@ -771,13 +771,17 @@ def test_a_guests_sets_outlive_a_crash_of_the_tab(open_page: Callable[..., Page]
         """The crashed tab's answer: Playwright itself gives such a tab up."""
         message = {"id": len(heard) + 1, "method": method, "params": given}
         browser.send("Target.sendMessageToTarget", {"sessionId": tab, "message": json.dumps(message)})
-        return poll(lambda: browser.send("Target.getTargets") and heard, lambda all: len(all) == message["id"])
+        return poll(
+            lambda: browser.send("Target.getTargets") and heard, lambda all: len(all) == message["id"]
+        )
 
     def seen() -> list[str]:
         """The loads of the list, the newest first, and the reps of the entry."""
         script = """[...document.querySelectorAll('#today .done'), document.querySelector('#reps')]
           .map((one) => one?.value ?? one?.textContent ?? '')"""
-        return ask("Runtime.evaluate", expression=script, returnByValue=True)[-1]["result"]["result"].get("value")
+        return ask("Runtime.evaluate", expression=script, returnByValue=True)[-1]["result"]["result"].get(
+            "value"
+        )
 
     ask("Page.navigate", url=site.url + "sets.html")
     wanted = ["82.5 × 4", "80 × 4", "3"]
