@@ -52,6 +52,23 @@ def write_clip(
     return path
 
 
+def again_and_again(path: Path, once: Path, seconds: float, times: int) -> Path:
+    """A clip of ``seconds`` packed once, played that many times over without packing it anew."""
+    with av.open(str(once)) as source, av.open(str(path), "w") as out:
+        way = source.streams.video[0]
+        stream = out.add_stream_from_template(way)
+        packets = [packet for packet in source.demux(way) if packet.size]
+        step = round(seconds / way.time_base)
+        places = [(packet.pts, packet.dts) for packet in packets]
+        for i in range(times):
+            for packet, (pts, dts) in zip(packets, places, strict=True):
+                packet.pts, packet.dts = pts + i * step, dts + i * step
+                packet.stream = stream
+                out.mux(packet)
+                packet.time_base = way.time_base
+    return path
+
+
 def _say_turned(path: Path, degrees: int) -> None:
     """Writes the turn into the track header's matrix (ISO/IEC 14496-12, 8.3.2)."""
     data = bytearray(path.read_bytes())

@@ -168,9 +168,9 @@ def mark_closely(page: Page, kind: str, at: Sequence[float]) -> None:
         press(page, "#zoom-out")
 
 
-def follow(page: Page) -> str:
+def follow(page: Page, patience_s: float = PATIENCE_MS / 1000) -> str:
     press(page, "#follow")
-    page.locator("#follow").wait_for(timeout=PATIENCE_MS)
+    page.locator("#follow").wait_for(timeout=1000 * patience_s)
     return page.locator("#follow-said").inner_text()
 
 

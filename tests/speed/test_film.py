@@ -8,16 +8,15 @@ from __future__ import annotations
 import contextlib
 import os
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import numpy as np
 import pytest
 
 from tests.browser.test_film import follow, mark, open_file
 from tests.core.film_world import Motion, planned_path, some_press
-from tests.film_clips import write_clip
+from tests.film_clips import again_and_again, write_clip
 from tests.film_scenes import Look, Painter, make_world
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ if TYPE_CHECKING:
 
 RATE = 60
 LONGEST_TASK_MS = 50
-MEMORY_MB = 400  # what following may add at most, whatever the length of the clip
+MEMORY_MB = 300  # what following may add at most, whatever the length of the clip
 
 LONG_TASKS = """() => {
   window.longest = 0;
@@ -60,32 +59,32 @@ def memory_mb() -> float:
 def test_1080p_at_60_pictures_a_second(
     open_page: Callable[..., Page], site: Site, tmp_path: Path, seconds: int
 ) -> None:
-    """The bar goes up and down again and again: few pictures to paint, many to follow."""
+    """The bar goes up and down again and again. What a busy machine spoils is tried a second time."""
     press = some_press()
     motion = Motion(planned_path(press, 0.71, 0.128), wait_s=0.2, down_s=1.0, pause_s=0.0, press_s=1.0)
     world, _ = make_world(distance_m=3.2, off_deg=4, motion=motion)
-    painter = Painter(world, Look(), press)
-    moments = [0.2 + i / 30 for i in range(30)]
-    way = list(painter.frames(moments))
-    loop = [*way, *reversed(way)]
-
-    def pictures() -> Iterator[np.ndarray]:
-        for i in range(seconds * RATE):
-            yield loop[i % len(loop)]
-
-    clip = write_clip(tmp_path / "clip.mp4", pictures(), [i / RATE for i in range(seconds * RATE)])
+    moments = [0.2 + 2 * i / RATE for i in range(RATE // 2)]
+    way = list(Painter(world, Look(), press).frames(moments))
+    once = write_clip(tmp_path / "once.mp4", [*way, *reversed(way)], [i / RATE for i in range(RATE)])
+    clip = again_and_again(tmp_path / "clip.mp4", once, 1.0, seconds)
     page = open_page(reduced_motion="reduce")
     page.goto(f"{site.url}film.html")
     open_file(page, clip)
     mark(page, world, moments[0])
-    before = memory_mb()
     page.evaluate(LONG_TASKS)
-    start = time.monotonic()
-    said = follow(page)
-    took = time.monotonic() - start
-    longest, more = page.evaluate("window.longest"), memory_mb() - before
-    print(f"\n{seconds} s clip: {took:.1f} s, longest task {longest:.0f} ms, {more:.0f} MB more")
-    assert "all held" in said
-    assert took < seconds + 2  # to start a worker and look round the mark takes its time once
+    for last in (False, True):
+        before = memory_mb()
+        page.evaluate("window.longest = 0")
+        start = time.monotonic()
+        said = follow(page, 3 * seconds + 30)
+        took = time.monotonic() - start
+        longest, more = page.evaluate("window.longest"), memory_mb() - before
+        print(f"\n{seconds} s clip: {took:.1f} s, longest task {longest:.0f} ms, {more:.0f} MB more")
+        # to start a worker and look round the mark takes its time once
+        if last or (took < seconds + 2 and longest <= LONGEST_TASK_MS):
+            break
+        page.locator("#at").fill("0")
+    assert f"Followed through {seconds * RATE} pictures" in said and "all held" in said
+    assert took < seconds + 2
     assert longest <= LONGEST_TASK_MS
     assert more < MEMORY_MB

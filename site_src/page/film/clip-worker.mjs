@@ -20,7 +20,7 @@ import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
 const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
 const MOST_PICTURES = 100_000;
 const TELL_MS = 120;
-const PREVIEW_WIDTH = 480;
+const PREVIEW_SIZE = 480; // px, the longer side
 
 class Trouble extends Error {
   constructor(code, detail = "") {
@@ -120,7 +120,7 @@ async function* decoded(file, times, from) {
     }
     while (index < times.length && times[index] < sample.timestamp - slack) index++; // a damaged picture has been left out
     if (index >= times.length) return sample.close();
-    yield { index, draw: ofSample(sample), read: readerOf(sample), close: () => sample.close() };
+    yield { index, read: readerOf(sample), close: () => sample.close() };
     index++;
     if (index >= times.length) return;
   }
@@ -134,15 +134,15 @@ async function* sent(times, from) {
     self.postMessage({ want: index });
     const bitmap = await coming;
     if (!bitmap) continue;
-    yield { index, draw: ofBitmap(bitmap), read: drawn(ofBitmap(bitmap)), close: () => bitmap.close() };
+    yield { index, read: drawn(ofBitmap(bitmap)), close: () => bitmap.close() };
   }
 }
 
-function previewOf(draw, { width, height }) {
-  const [w, h] = [PREVIEW_WIDTH, Math.round((PREVIEW_WIDTH * height) / width)];
-  const small = new OffscreenCanvas(w, h);
-  draw(small.getContext("2d", { alpha: false }), 0, 0, width, height, w, h);
-  return small.transferToImageBitmap();
+/** A small picture to show, read as the parts are: what is drawn, browsers keep in a cache of half a gigabyte. */
+async function previewOf(read, { width, height }) {
+  const every = Math.max(1, Math.round(Math.max(width, height) / PREVIEW_SIZE));
+  const small = await read({ left: 0, top: 0, width: width - (width % every), height: height - (height % every), every });
+  return createImageBitmap(new ImageData(small.data, small.width, small.height));
 }
 
 async function follow({ file, picture, times, from, mark }) {
@@ -154,13 +154,13 @@ async function follow({ file, picture, times, from, mark }) {
     batch = [];
     told = performance.now();
   };
-  for await (const { index, draw, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
+  for await (const { index, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
     try {
       const first = index === from;
       const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
       batch.push([index, result]);
       if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
-      if (first || performance.now() - told > TELL_MS) tell(previewOf(draw, picture));
+      if (first || performance.now() - told > TELL_MS) tell(await previewOf(read, picture));
     } finally {
       close();
     }
