@@ -1,6 +1,6 @@
 // Follows a plate through raw pictures from standard input, for tests/site/test_follow.py:
 //   node follow_frames.mjs FOLDER_OF_THE_PAGE_SCRIPTS
-// First a line of JSON {width, height, times, mark: {x, y, a, b, tilt}, marks?: {index: mark}}, then each picture as
+// First a line of JSON {width, height, times, mark: {x, y, a, b, tilt}, marks?: {index: mark where it starts anew}}, then each picture as
 // width * height * 3 bytes. Prints one JSON list of results, and the milliseconds per picture.
 
 import { createInterface } from "node:readline";
@@ -22,7 +22,7 @@ async function more() {
   rest = rest.length ? Buffer.concat([rest, value]) : value;
 }
 while (rest.indexOf(10) < 0) await more();
-const { width, height, times, mark } = JSON.parse(rest.subarray(0, rest.indexOf(10)).toString());
+const { width, height, times, mark, marks = {} } = JSON.parse(rest.subarray(0, rest.indexOf(10)).toString());
 rest = rest.subarray(rest.indexOf(10) + 1);
 
 const size = width * height * 3;
@@ -57,13 +57,15 @@ function read({ left, top, width: wide, height: high, every }) {
   return { data, width: w, height: h };
 }
 
-const follower = new Follower({ width, height }, fromAxes(mark));
+let follower = null;
 const results = [];
 let spent = 0;
 for (const [index, time] of times.entries()) {
   await picture();
   const start = performance.now();
-  results.push(await (index ? follower.step(read, time) : follower.start(read, time)));
+  const first = index ? marks[index] : mark;
+  if (first) follower = new Follower({ width, height }, fromAxes(first));
+  results.push(await (first ? follower.start(read, time) : follower.step(read, time)));
   spent += performance.now() - start;
 }
 console.log(JSON.stringify({ results, milliseconds: spent / times.length }));

@@ -10,12 +10,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import av
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 import build
 from tests.core.film_world import Motion, World, planned_path, some_press, times_of
+from tests.film_clips import write_clip
 from tests.film_scenes import PLATE_COLOURS, Look, Painter, make_world
 
 CLEAN_PX = 0.3  # RMS, each coordinate
@@ -55,6 +57,7 @@ def follow(
     times: Sequence[float],
     mark: dict[str, float] | None = None,
     change: Change = lambda _, picture, __: picture,
+    marks: dict[int, dict[str, float]] | None = None,
 ) -> list[dict[str, Any]]:
     """What the tracker says to the painted pictures; marked as roughly as a thumb does it."""
     first = outline_of(world, times[0])
@@ -62,6 +65,7 @@ def follow(
     rough = {"x": first["x"] + 0.04 * radius, "y": first["y"] - 0.03 * radius, "a": radius, "b": radius}
     camera, painter = world.camera, Painter(world, look)
     head = {"width": camera.width, "height": camera.height, "times": times, "mark": mark or rough}
+    head["marks"] = marks or {}
     node = subprocess.Popen(
         [build.VENV / "bin" / "node", Path(__file__).with_name("follow_frames.mjs"), build.SITE / "page"],
         stdin=subprocess.PIPE,
@@ -188,6 +192,25 @@ def test_a_mark_on_a_ring_of_the_face_or_far_too_large_comes_onto_the_rim(size: 
     mark = {"x": true["x"] + 4, "y": true["y"] - 5, "a": size * true["a"], "b": size * true["a"]}
     results = follow(world, Look(), [0.0], mark=mark)
     assert np.abs(errors(world, [0.0], results)).max() < 1
+
+
+@pytest.mark.parametrize("colour", ["red", "green", "chalk"])
+def test_marks_of_many_sizes_on_a_packed_picture_come_onto_the_rim(colour: str, tmp_path: Path) -> None:
+    """A codec takes contrast from the rim; a clear ring on the face must not be taken for it."""
+    world, _ = make_world(distance_m=3.0, off_deg=3, width=1280, height=720)
+    world = replace(world, camera=replace(world.camera, width=640, height=540))
+    painted = Painter(world, Look(plate=colour)).frame(0.0)
+    with av.open(str(write_clip(tmp_path / "clip.mp4", [painted] * 2, [0.0, 1 / 30]))) as clip:
+        packed = next(clip.decode(video=0)).to_ndarray(format="rgb24")
+    true, rng = outline_of(world, 0), np.random.default_rng(8)
+    marks = {}
+    for i, size in enumerate(np.linspace(0.86, 1.22, 13)):
+        x, y = rng.uniform(-0.05, 0.05, 2) * true["a"]
+        radius = size * true["a"]
+        marks[i] = {"x": true["x"] + x, "y": true["y"] + y, "a": radius, "b": radius}
+    results = follow(world, Look(), [0.0] * 13, marks[0], lambda *_: packed, marks)
+    sizes = [r.get("a", 0) / true["a"] for r in results]
+    assert sizes == pytest.approx([1.0] * 13, abs=0.015)
 
 
 def test_a_mark_too_small_to_follow() -> None:

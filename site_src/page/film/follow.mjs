@@ -22,6 +22,7 @@ const FACE_STEPS = 8; // how many pictures in a row the face alone may carry
 const FLOOR_SD = 0.2; // px: what no fit can promise
 const CLEAR = 0.75; // share of a ring that is certainly there
 const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
+const MORE_SIZES = [0.9, 1.1]; // only for a rim further out
 const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
 
 const scaled = ({ x, y, xx, xy, yy }, by) => ({ x, y, xx: by * xx, xy: by * xy, yy: by * yy });
@@ -70,11 +71,11 @@ export class Follower {
     this.time = time;
     if (sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
     const patch = await this.#read(read, this.outline, 0.8, WORK_RADIUS);
-    const rings = (patch ? SIZES : []).map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter(Boolean);
-    rings.sort((one, other) => other.share - one.share);
+    const ringsOf = (sizes) => (patch ? sizes : []).map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter(Boolean);
+    const rings = ringsOf(SIZES).sort((one, other) => other.share - one.share);
     let [held] = rings;
-    for (const one of rings) { // rings on the face are rings too: the outermost is the rim
-      if (one.share > CLEAR && sizeOf(one.outline) > 1.05 * sizeOf(held.outline)) held = one;
+    for (const one of [...rings, ...ringsOf(MORE_SIZES)]) { // rings on the face are rings too: the outermost is the rim
+      if (one.share > CLEAR && (!held || sizeOf(one.outline) > 1.05 * sizeOf(held.outline))) held = one;
     }
     if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
     if (!held || held.share < AT_FIRST) return lost("none");
