@@ -285,7 +285,8 @@ def test_a_tap_on_another_lifter_leaves_each_with_their_own_notes(board: Page) -
     board.fill("#notes", "of Ada")
     board.evaluate("document.activeElement.blur(); document.querySelectorAll('#list .slip')[1].click()")
     said(board, "#lifter-title", "Bo")
-    notes = poll(lambda: [one["notes"] for one in kept(board)], lambda now: now[0] == "of Ada")
+    poll(lambda: kept(board)[0]["notes"], lambda now: now == "of Ada")
+    assert [one["notes"] for one in kept(board)] == ["of Ada", ""]
     board.fill("#notes", "of Bo")
     notes = poll(lambda: [one["notes"] for one in kept(board)], lambda now: now[1] == "of Bo")
     assert notes == ["of Ada", "of Bo"] and [one["conflicts"] for one in kept(board)] == [[], []]
