@@ -50,7 +50,8 @@ TAPES = [
 @pytest.fixture(scope="module")
 def _board(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
     width, height = SIZES["phone"]
-    page = chromium.new_context(viewport={"width": width, "height": height}).new_page()
+    size: Any = {"width": width, "height": height}
+    page = chromium.new_context(viewport=size, reduced_motion="reduce").new_page()
     errors: list[str] = []
     page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
     page.on("pageerror", lambda error: errors.append(str(error)))
@@ -262,8 +263,8 @@ def test_a_tap_that_ends_typing_is_not_lost(board: Page) -> None:
     """The finger goes down on another slip: that ends the typing, which is stored before the finger is up."""
     make(board, "Ada")
     make(board, "Bo")
-    board.click("#list .slip >> nth=0")
     board.set_viewport_size({"width": 1024, "height": 768})  # list and lifter side by side
+    board.click("#list .slip >> nth=0")
     board.fill("#name", "Ada Moll")
     box = board.locator("#list .slip >> nth=1").bounding_box()
     assert box
@@ -285,7 +286,8 @@ def test_a_tap_on_another_lifter_leaves_each_with_their_own_notes(board: Page) -
     board.fill("#notes", "of Ada")
     board.evaluate("document.activeElement.blur(); document.querySelectorAll('#list .slip')[1].click()")
     said(board, "#lifter-title", "Bo")
-    notes = poll(lambda: [one["notes"] for one in kept(board)], lambda now: now[0] == "of Ada")
+    poll(lambda: kept(board)[0]["notes"], lambda now: now == "of Ada")
+    assert [one["notes"] for one in kept(board)] == ["of Ada", ""]
     board.fill("#notes", "of Bo")
     notes = poll(lambda: [one["notes"] for one in kept(board)], lambda now: now[1] == "of Bo")
     assert notes == ["of Ada", "of Bo"] and [one["conflicts"] for one in kept(board)] == [[], []]

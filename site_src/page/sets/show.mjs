@@ -50,7 +50,7 @@ export function showSets({ sets }, { unit, date, editing, maxima }) {
     const notes = [
       say("sets_row_left", set.reps_in_reserve), set.touched ? "" : say("sets_row_elsewhere"), set.pain ? say("sets_row_pain") : "",
     ].filter(Boolean).join(", ");
-    const max = maxima[set.number]?.e1rm;
+    const { e1rm: max, between, film } = maxima[set.number] ?? {};
     const edit = button("");
     edit.dataset.number = set.number;
     edit.setAttribute("aria-label", say("sets_row", set.number, set.candidate, `${load} ${unit}`, set.reps, notes));
@@ -59,7 +59,8 @@ export function showSets({ sets }, { unit, date, editing, maxima }) {
       classed("span", "letter", set.candidate),
       classed("span", "done", `${load} × ${set.reps}`),
       classed("span", "max", max ? say("sets_row_max", max) : ""),
-      classed("span", "mark", `${set.number} · ${set.date === date ? "" : `${set.date} · `}${notes}`),
+      classed("span", "mark", [`${set.number} · ${set.date === date ? "" : `${set.date} · `}${notes}`, film].filter(Boolean).join(", ")),
+      classed("span", "between", between ? say("sets_row_between", between) : ""),
     );
     return make("li", "", edit);
   };
