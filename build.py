@@ -643,7 +643,7 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     build_site()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
-    how = extra or ["-n", "2", "--dist", "loadfile"]  # side by side pays for the whole only
+    how = extra or ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # side by side pays for the whole only
     return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT).returncode or failed
 
 

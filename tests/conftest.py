@@ -146,7 +146,7 @@ def page(open_page: Callable[..., Page]) -> Page:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Long references (``slow`` in tests/reference), ``speed`` and ``engines`` run when asked for with -m."""
+    """What runs, and in which order: ``slow`` in tests/reference, ``speed``, ``engines`` only with -m."""
     asked = config.option.markexpr
     references = Path(__file__).parent / "reference"
 
@@ -159,3 +159,6 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in left_out]
+    order = ["site", "browser", "reference"]  # the longest files first: two run side by side
+    at = {Path(__file__).parent / name: i for i, name in enumerate(order)}
+    items.sort(key=lambda item: at.get(item.path.parent, len(order)))

@@ -79,7 +79,7 @@ def run(first: int, count: int) -> dict[str, int]:
 
 
 def test_some_random_tapes() -> None:
-    assert sum(run(0, 150).values()) == 150
+    assert sum(run(0, 200).values()) == 200
 
 
 @pytest.mark.slow

@@ -32,7 +32,7 @@ def run(root: str, *more: str) -> str:
     Property tests stay out: Hypothesis holds native code that no Pyodide can load.
     """
     count = Count()
-    options = ["-q", *more, f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
+    options = ["-q", "-m", "not slow", *more, f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
     status = pytest.main(
         [*options, f"--ignore-glob={root}/tests/core/*test_properties*.py", f"{root}/tests/core"],
         plugins=[count],
