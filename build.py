@@ -643,7 +643,8 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     build_site()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
-    how = extra or ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # side by side pays for the whole only
+    side_by_side = ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
+    how = extra or side_by_side
     return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT).returncode or failed
 
 
