@@ -253,13 +253,13 @@ def find_chromium(
 
 
 def ensure_chromium() -> str:
-    ways = {}
-    if shutil.which("apt-get") and os.geteuid() == 0:
-        get = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", LIGHT]
-        ways["installing the distribution's Chromium for the tests"] = [["apt-get", "update", "-qq"], get]
     fetch = [sys.executable, "-m", "playwright", "install", "chromium"]
-    ways["fetching a Chromium for the tests"] = [fetch]
-    found = find_chromium([LIGHT]) if len(ways) > 1 else find_chromium()
+    ways = {"fetching a Chromium for the tests": [fetch]}
+    found = find_chromium()
+    if shutil.which("apt-get") and os.geteuid() == 0:
+        found = find_chromium([LIGHT])
+        get = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", LIGHT]
+        ways = {"installing the distribution's Chromium": [["apt-get", "update", "-qq"], get]} | ways
     for text, commands in ways.items():
         if found:
             break

@@ -10,6 +10,7 @@ const AT_A_TIME = 3;
 
 const names = Object.keys(BUILD.files);
 const later = names.filter((name) => name.includes('.zip')); // only the plain boot reads these: not at a first visit, see verify
+const first = names.filter((name) => !later.includes(name));
 const isPython = (name) => /^(runtime|core|snapshot)\//.test(name);
 const cacheOf = (name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (name) => new URL(name, SCOPE).href;
@@ -29,7 +30,7 @@ self.addEventListener('install', (event) => event.waitUntil(install()));
 
 async function install() {
   const older = await olderCaches();
-  const queue = self.registration.active ? [...names] : names.filter((name) => !later.includes(name));
+  const queue = [...(self.registration.active ? names : first)];
   const hand = async () => {
     try {
       for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
@@ -136,7 +137,7 @@ self.addEventListener('message', (event) => {
 async function verify(asker, whole) {
   const older = whole ? await olderCaches() : [];
   if (whole) await Promise.allSettled(later.map((name) => keep(name, older)));
-  const asked = whole ? names : names.filter((name) => !later.includes(name));
+  const asked = whole ? names : first;
   let have = 0;
   for (const name of asked) {
     if (isGood(await fromCache(name), name)) have += 1;

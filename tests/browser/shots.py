@@ -1,6 +1,6 @@
 """Pictures of the screen in every state, to look at:  python tests/browser/shots.py FOLDER
 
-With site_src/docs as FOLDER: fewer and smaller ones, and the README's own screenshot.
+With site_src/docs as FOLDER: only the README's own.
 """
 
 from __future__ import annotations
@@ -89,15 +89,14 @@ def chosen(page: Page) -> None:
 
 STATES = [example, cautions, own, inches, wrong, present, head, above, chosen]
 WHOLE_PAGE = (present, chosen)
-DOCS = [("phone", "light"), ("tablet", "dark")]  # kept in site_src/docs
 
 
-def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str, scale: float) -> Page:
+def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str) -> Page:
     width, height = size
     context = browser.new_context(
         viewport={"width": width, "height": height},
         color_scheme=scheme,
-        device_scale_factor=scale,
+        device_scale_factor=2,
     )
     page = context.new_page()
     page.goto(url)
@@ -108,9 +107,9 @@ def wake(page: Page) -> None:
     page.locator('html[data-calculator="ready"]').wait_for(timeout=60_000)
 
 
-def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]], scale: float) -> None:
+def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]) -> None:
     for size_name, scheme in views:
-        page = opened(browser, url, SIZES[size_name], scheme, scale)
+        page = opened(browser, url, SIZES[size_name], scheme)
         for state in STATES:
             state(page)
             name = f"{state.__name__}-{size_name}-{scheme}.jpg"
@@ -119,7 +118,7 @@ def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]
             quality = 30 if whole else 45
             page.screenshot(path=folder / name, full_page=whole, type="jpeg", quality=quality)
         page.context.close()
-    page = opened(browser, url, SIZES["phone"], "light", scale)
+    page = opened(browser, url, SIZES["phone"], "light")
     page.route("**/worker/worker.mjs", lambda route: route.abort())
     page.reload()
     page.locator("#trouble").wait_for()
@@ -132,6 +131,7 @@ def readme_shot(browser: Browser, url: str, folder: Path) -> None:
     page = browser.new_page(viewport={"width": width, "height": height}, device_scale_factor=1.5)
     page.goto(url)
     wake(page)
+    page.locator('[data-interval="grip"]:not(:empty)').wait_for()
     page.screenshot(path=folder / README_SHOT)
     page.close()
 
@@ -147,10 +147,9 @@ def main(arguments: list[str]) -> int:
         browser = playwright.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
         if folder.resolve() == ROOT / "site_src" / "docs":
             readme_shot(browser, site.url, folder)
-            shoot(browser, site.url, folder, DOCS, 1)
         else:
             every = [(size, scheme) for size in SIZES for scheme in ("light", "dark")]
-            shoot(browser, site.url, folder, every, 2)
+            shoot(browser, site.url, folder, every)
         browser.close()
     site.stop()
     return 0

@@ -34,9 +34,8 @@ HAND_MIDDLE_M, HAND_MIDDLE_SD_M = 0.40, 0.06
 LOW, HIGH = 0.04, 0.96
 LOWEST, HIGHEST, CHEST = ROWS + 1, ROWS + 2, ROWS + 3  # which tracking errors belong to these, after the rows
 TRACKED = ROWS + 4
-LEVEL_M = (
-    0.002  # within this of its turning point the bar's height is averaged, so that noise does not stretch it
-)
+# within this of its turning point the bar's height is averaged, so that noise does not stretch the stroke
+LEVEL_M = 0.002
 Path = list[tuple[float, float, float]]  # time, y, z
 
 
@@ -265,10 +264,7 @@ def _closest(marks: Sequence[Mark], t: float) -> int | None:
 
 def _mean_arm(press: Path, signed: bool = False) -> float:
     """Integral of |y| (or of y) over height by the range of motion (trapezoid rule), m."""
-
-    def arm(y: float) -> float:
-        return y if signed else abs(y)
-
+    arm = float if signed else abs
     area = sum((arm(a[1]) + arm(b[1])) / 2 * (b[2] - a[2]) for a, b in pairwise(press))
     return area / (press[-1][2] - press[0][2])
 

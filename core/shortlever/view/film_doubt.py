@@ -20,10 +20,8 @@ SOURCES = {
     "lens": ("Lens", "what it bends toward the corners"),
     "tracking": ("Following", "where the plate is in each picture"),
 }
-NEAR_M, WIDE_SHARE = (
-    1.8,
-    0.8,
-)  # closer than this, and further out than this share of the corner, lenses bend more
+# closer than this, and further out than this share of the corner, lenses bend more
+NEAR_M, WIDE_SHARE = 1.8, 0.8
 ODD_TIMES, ODD_STROKES_M = 1.5, (0.12, 0.75)  # a stroke by this against the plan, or outside these, is odd
 SLOW_RATE = 20.0  # pictures a second
 TO_90 = 1.645
