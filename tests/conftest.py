@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-import build
+from site_src.make import assemble, browsers, ground, server
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -48,12 +48,12 @@ class Site:
             return
         requests = self.requests
 
-        class Counting(build.Handler):
+        class Counting(server.Handler):
             def do_GET(self) -> None:
                 requests.append(self.path)
                 super().do_GET()
 
-        self._server = build.make_server(self.folder, self._port, "127.0.0.1", Counting)
+        self._server = server.make_server(self.folder, self._port, "127.0.0.1", Counting)
         self._port = self._server.server_address[1]
         threading.Thread(
             target=self._server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True
@@ -69,8 +69,8 @@ class Site:
 @pytest.fixture(scope="session")
 def dist() -> Path:
     """The folder of the site, built from the sources as they are now."""
-    build.build_site()
-    return build.DIST
+    assemble.build_site()
+    return ground.DIST
 
 
 @pytest.fixture(scope="session")
@@ -109,7 +109,7 @@ def chromium() -> Iterator[Browser]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as engine:
-        browser = engine.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
+        browser = engine.chromium.launch(executable_path=browsers.ensure_chromium(), args=FLAGS)
         yield browser
         browser.close()
 

@@ -8,7 +8,7 @@ from playwright.sync_api import sync_playwright
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-import build  # noqa: E402
+from site_src.make import browsers  # noqa: E402
 from tests.conftest import FLAGS  # noqa: E402
 
 ICONS = ROOT / "site_src" / "icons"
@@ -35,7 +35,7 @@ def draw(page, name: str, pixels: int, share: float) -> None:
 
 def main() -> None:
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=browsers.ensure_chromium(), args=FLAGS)
         page = browser.new_page()
         for name, pixels, share in SIZES:
             draw(page, name, pixels, share)

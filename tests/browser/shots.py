@@ -14,7 +14,7 @@ from playwright.sync_api import sync_playwright
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-import build  # noqa: E402
+from site_src.make import browsers, ground  # noqa: E402
 from tests.conftest import FLAGS, Site  # noqa: E402
 
 if TYPE_CHECKING:
@@ -142,9 +142,9 @@ def main(arguments: list[str]) -> int:
         return 2
     folder = Path(arguments[0])
     folder.mkdir(parents=True, exist_ok=True)
-    site = Site(build.DIST)
+    site = Site(ground.DIST)
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=build.ensure_chromium(), args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=browsers.ensure_chromium(), args=FLAGS)
         if folder.resolve() == ROOT / "site_src" / "docs":
             readme_shot(browser, site.url, folder)
         else:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-import build
 from shortlever import view
+from site_src.make import ground
 from tests.browser.screen import (
     READ_SCREEN,
     answer,
@@ -438,9 +438,9 @@ def test_no_long_task_while_typing(awake: Page) -> None:
 
 
 def test_scripts_say_only_what_the_files_of_words_hold() -> None:
-    pages = build.SITE / "pages"
-    words = [tomllib.loads(p.read_text(encoding="utf-8")) for p in build.files_under(pages / "words")]
-    scripts = "".join(p.read_text(encoding="utf-8") for p in build.files_under(build.SITE / "page", ".mjs"))
+    pages = ground.SITE / "pages"
+    words = [tomllib.loads(p.read_text(encoding="utf-8")) for p in ground.files_under(pages / "words")]
+    scripts = "".join(p.read_text(encoding="utf-8") for p in ground.files_under(ground.SITE / "page", ".mjs"))
     keys = {key for part in words for key in part.get("say", {})}
     said = set(re.findall(r'\bsay\("(\w+)"', scripts))
     assert len(said) > 10 and said <= keys, said - keys
@@ -448,7 +448,7 @@ def test_scripts_say_only_what_the_files_of_words_hold() -> None:
     begun = tuple(re.findall(r"`(\w+_)\$\{", scripts))  # such as film_trouble_ and what the trouble is
     unsaid = {key for key in keys - named if not key.startswith(begun)}
     assert unsaid == set(), "no word that nobody says"
-    laid_out = "".join(p.read_text(encoding="utf-8") for p in build.files_under(pages, ".j2"))
+    laid_out = "".join(p.read_text(encoding="utf-8") for p in ground.files_under(pages, ".j2"))
     mentioned = set(re.findall(r"""(?:\.|")(\w+)""", laid_out))
     begun = tuple(re.findall(r'"(\w+_)" ?~', laid_out))
     page_keys = {key for part in words for key in part.get("page", {})}

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-import build
+from site_src.make import server
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -62,7 +62,7 @@ class Host:
         self.cut: set[str] = set()
         host = self
 
-        class Handler(build.Handler):
+        class Handler(server.Handler):
             def send_response(self, code: int, message: str | None = None) -> None:
                 host.answered.append((self.path.lstrip("/"), code))
                 super().send_response(code, message)
@@ -79,7 +79,7 @@ class Host:
                 self.close_connection = True
                 return None
 
-        self.server = build.make_server(folder, 0, "127.0.0.1", Handler)
+        self.server = server.make_server(folder, 0, "127.0.0.1", Handler)
         self.url = f"http://localhost:{self.server.server_address[1]}/"
         threading.Thread(
             target=self.server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True

@@ -18,15 +18,15 @@ from typing import Any
 
 import pytest
 
-import build
 import shortlever
+from site_src.make import assemble, ground, python, server, setup
 
 
 def tracked_files() -> list[Path]:
     listing = subprocess.run(
-        ["git", "ls-files", "-z"], cwd=build.ROOT, capture_output=True, check=True, text=True
+        ["git", "ls-files", "-z"], cwd=ground.ROOT, capture_output=True, check=True, text=True
     )
-    return [path for name in listing.stdout.split("\0") if name and (path := build.ROOT / name).is_file()]
+    return [path for name in listing.stdout.split("\0") if name and (path := ground.ROOT / name).is_file()]
 
 
 def contents(folder: Path) -> dict[str, str]:
@@ -47,7 +47,7 @@ def opened(path: Path) -> io.BytesIO:
     return io.BytesIO(gzip.decompress(path.read_bytes()))
 
 
-def run_build(*arguments: str, root: Path = build.ROOT, **environment: str) -> str:
+def run_build(*arguments: str, root: Path = ground.ROOT, **environment: str) -> str:
     done = subprocess.run(
         [sys.executable, root / "build.py", "build", *arguments],
         env={**os.environ, **environment}, capture_output=True, text=True,
@@ -61,13 +61,13 @@ def test_same_inputs_give_same_bytes(dist: Path, tmp_path: Path) -> None:
     """What is here, and all afresh from a copy elsewhere, in another time zone, language and hash seed."""
     copy = tmp_path / "a copy"
     copy.mkdir()
-    for name in ("build.py", "requirements-build.txt", "requirements-compile.txt", "core", "site_src"):
-        source = build.ROOT / name
+    for name in ("build.py", "core", "site_src"):
+        source = ground.ROOT / name
         (shutil.copytree if source.is_dir() else shutil.copy)(source, copy / name)
-    (copy / ".venv").symlink_to(build.VENV)
+    (copy / ".venv").symlink_to(ground.VENV)
     (copy / ".build").mkdir()
     for name in ("npm", "wheels"):
-        (copy / ".build" / name).symlink_to(build.WORK / name)
+        (copy / ".build" / name).symlink_to(ground.WORK / name)
     run_build(
         "--afresh", "--out", str(tmp_path / "two"), root=copy,
         PYTHONHASHSEED="2", TZ="Pacific/Auckland", LC_ALL="C", SOURCE_DATE_EPOCH="1700000000",
@@ -92,11 +92,11 @@ def test_stale_files_go_and_foreign_ignore_file_stays(tmp_path: Path) -> None:
     (out / "old" / "deep").mkdir(parents=True)
     (out / "old" / "deep" / "page.html").write_text("old")
     (out / ".gitignore").write_text("*")
-    assert build.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 3
+    assert assemble.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 3
     assert contents(out).keys() == {"a.txt", "sub/b.txt"}
     assert (out / ".gitignore").exists()
     assert not (out / "old").exists()
-    assert build.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 0
+    assert assemble.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 0
 
 
 def test_layout(dist: Path) -> None:
@@ -126,7 +126,7 @@ def test_python_is_compiled_and_trimmed(dist: Path) -> None:
             assert {info.date_time for info in packed.infolist()} == {(1980, 1, 1, 0, 0, 0)}
             assert not [name for name in packed.namelist() if name.endswith(".py")]
     assert "shortlever/view/__init__.pyc" in zipfile.ZipFile(core).namelist()
-    whole = len(zipfile.ZipFile(build.WORK / "npm/node_modules/pyodide/python_stdlib.zip").namelist())
+    whole = len(zipfile.ZipFile(ground.WORK / "npm/node_modules/pyodide/python_stdlib.zip").namelist())
     names = set(zipfile.ZipFile(library).namelist())
     assert len(names) < whole / 2
     heavy = {
@@ -142,7 +142,7 @@ def test_python_is_compiled_and_trimmed(dist: Path) -> None:
 def test_service_worker_lists_every_file_with_its_hash(dist: Path) -> None:
     wanted = {name: whole[:16] for name, whole in contents(dist).items() if name not in ("sw.js", "_headers")}
     assert kept_list(dist)["files"] == wanted
-    assert len((build.SITE / "sw" / "sw.js").read_text().splitlines()) <= 150
+    assert len((ground.SITE / "sw" / "sw.js").read_text().splitlines()) <= 150
 
 
 def test_page_asks_only_for_files_that_are_there(dist: Path) -> None:
@@ -155,31 +155,32 @@ def test_page_asks_only_for_files_that_are_there(dist: Path) -> None:
 
 
 def test_version_stands_in_one_place(dist: Path) -> None:
-    package = json.loads((build.SITE / "package.json").read_text())
-    lock = json.loads((build.SITE / "package-lock.json").read_text())
+    package = json.loads((ground.SITE / "package.json").read_text())
+    lock = json.loads((ground.SITE / "package-lock.json").read_text())
     wanted = package["dependencies"]["pyodide"]
     assert lock["packages"]["node_modules/pyodide"]["version"] == wanted
-    assert json.loads((build.WORK / "npm/node_modules/pyodide/package.json").read_text())["version"] == wanted
+    fetched = ground.WORK / "npm/node_modules/pyodide/package.json"
+    assert json.loads(fetched.read_text())["version"] == wanted
     (python_lock,) = dist.glob("runtime/*/pyodide-lock.json")
-    assert json.loads(python_lock.read_text())["info"]["python"].startswith(build.PYTHON_IN_PYODIDE + ".")
+    assert json.loads(python_lock.read_text())["info"]["python"].startswith(setup.PYTHON_IN_PYODIDE + ".")
     (loader,) = dist.glob("runtime/*/pyodide.mjs")
     assert f'"{wanted}"' in loader.read_text()
 
     assert re.fullmatch(r"\d+\.\d+\.\d+", shortlever.__version__)
     assert shortlever.__version__ in (dist / "index.html").read_text()
-    project = (build.ROOT / "pyproject.toml").read_text()
+    project = (ground.ROOT / "pyproject.toml").read_text()
     assert 'version = { attr = "shortlever.__version__" }' in project
     assert not re.search(r'(?m)^version = "', project)
 
 
 def test_pins_hold_hashes_and_no_address() -> None:
-    for path in build.ROOT.glob("requirements-*.txt"):
+    for path in setup.PINS.glob("requirements-*.txt"):
         text = path.read_text()
         assert "://" not in text, path.name
         assert not re.search(r"(?m)^\s*--(?!hash=)", text), path.name
         blocks = re.split(r"(?m)^(?=[a-z])", text)[1:]
         assert blocks and all("==" in block and "--hash=sha256:" in block for block in blocks), path.name
-    lock = json.loads((build.SITE / "package-lock.json").read_text())["packages"]
+    lock = json.loads((ground.SITE / "package-lock.json").read_text())["packages"]
     assert all("resolved" not in entry for entry in lock.values())
     assert all(entry["integrity"].startswith("sha512-") for name, entry in lock.items() if name)
 
@@ -199,12 +200,12 @@ def test_the_pattern_finds_registries() -> None:
 def test_no_registry_and_no_path_of_this_machine(dist: Path) -> None:
     for path in (*tracked_files(), *(path for path in dist.rglob("*") if path.is_file())):
         data = path.read_bytes()
-        machine = [f"{build.ROOT}", f"{Path.home()}/"]
+        machine = [f"{ground.ROOT}", f"{Path.home()}/"]
         if path.name.startswith("pyodide.asm.wasm"):  # names paths of the machine that it was published from
             machine.pop()
-        if path.suffix == build.PACKED:  # the zips inside are only stored
+        if path.suffix == python.PACKED:  # the zips inside are only stored
             data = gzip.decompress(data)
-        where = path.relative_to(build.ROOT)
+        where = path.relative_to(ground.ROOT)
         found = REGISTRY.search(data)
         assert not found, f"{where} names a registry at byte {found and found.start()}"
         for text in machine:
@@ -221,12 +222,12 @@ def test_one_policy_for_pages_and_headers(dist: Path, serve: Callable[[Path], An
         )
         policy = told.replace("&#39;", "'")
         if "<script" in page.read_text():  # a page of text alone asks for less
-            assert policy == build.POLICY, page.name
+            assert policy == server.POLICY, page.name
         assert "unsafe-inline" not in policy and "'unsafe-eval'" not in policy and "http" not in policy
     lines = (dist / "_headers").read_text().splitlines()
     assert lines[0] == "/*"
     headers = dict(line.strip().split(": ", 1) for line in lines[1:])
-    assert headers["Content-Security-Policy"] == f"{build.POLICY}; frame-ancestors 'none'"
+    assert headers["Content-Security-Policy"] == f"{server.POLICY}; frame-ancestors 'none'"
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Referrer-Policy"] == "no-referrer"
     for allowed in ("camera=(self)", "screen-wake-lock=(self)", "microphone=()"):
@@ -243,7 +244,7 @@ def test_types_and_caching(dist: Path, serve: Callable[[Path], Any]) -> None:
     for name in contents(dist).keys() - {"_headers"}:
         with urllib.request.urlopen(site.url + name) as answer:
             seen.add(Path(name).suffix)
-            assert answer.headers["Content-Type"] == build.MIME[Path(name).suffix], name
+            assert answer.headers["Content-Type"] == server.MIME[Path(name).suffix], name
             assert answer.headers["Cache-Control"] == "no-cache", name
             assert len(answer.read()) == (dist / name).stat().st_size
     assert {".html", ".mjs", ".js", ".css", ".packed", ".json", ".webmanifest", ".svg", ".png"} <= seen

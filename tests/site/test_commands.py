@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 import build
+from site_src.make import ground
 
 
 def run(*argv: object, **environment: str) -> subprocess.CompletedProcess[str]:
@@ -31,8 +32,8 @@ def outside_venv() -> str:
 def copy_to(folder: Path) -> Path:
     """The project without its .venv and caches."""
     folder.mkdir()
-    for path in (build.ROOT / "build.py", *build.ROOT.glob("requirements-*.txt")):
-        shutil.copy(path, folder)
+    shutil.copy(ground.ROOT / "build.py", folder)
+    shutil.copytree(ground.SITE / "make", folder / "site_src" / "make")
     return folder / "build.py"
 
 
@@ -48,7 +49,7 @@ def assert_one_line(done: subprocess.CompletedProcess[str], *words: str) -> None
 
 def test_help_gives_each_command_one_line() -> None:
     for asked in ((), ("help",), ("--help",)):
-        said = run(sys.executable, build.ROOT / "build.py", *asked)
+        said = run(sys.executable, ground.ROOT / "build.py", *asked)
         assert said.returncode == 0
         for name, command in build.COMMANDS.items():
             assert re.search(rf"(?m)^  {name} +{re.escape(command.__doc__ or '?')}$", said.stdout), name
@@ -57,19 +58,19 @@ def test_help_gives_each_command_one_line() -> None:
 
 def test_unknown_words_are_named() -> None:
     assert_one_line(
-        run(sys.executable, build.ROOT / "build.py", "srve"), "'srve'", "serve, build, test, check"
+        run(sys.executable, ground.ROOT / "build.py", "srve"), "'srve'", "serve, build, test, check"
     )
-    assert_one_line(run(sys.executable, build.ROOT / "build.py", "build", "--fast"), "'--fast'", "help")
+    assert_one_line(run(sys.executable, ground.ROOT / "build.py", "build", "--fast"), "'--fast'", "help")
 
 
 def test_old_python_is_told_so() -> None:
-    source = (build.ROOT / "build.py").read_text()
+    source = (ground.ROOT / "build.py").read_text()
     before_the_check = source[: source.index("import argparse")]
     ast.parse(before_the_check, feature_version=(3, 7))
     ast.parse(source, feature_version=(3, 7))  # an old Python must get as far as the check
     pretend = (
         "import runpy, sys; sys.version_info = (3, 9, 2); sys.argv = ['build.py', 'build'];"
-        f"runpy.run_path({str(build.ROOT / 'build.py')!r}, run_name='__main__')"
+        f"runpy.run_path({str(ground.ROOT / 'build.py')!r}, run_name='__main__')"
     )
     assert_one_line(run(sys.executable, "-c", pretend), "Python 3.9 is too old", "3.11 or newer")
 
@@ -82,7 +83,7 @@ def test_missing_venv_module(tmp_path: Path) -> None:
     done = run(outside_venv(), script, "build", PYTHONPATH=str(tmp_path / "shadow"))
     assert_one_line(done, "no venv module", "python3-venv")
     debian = "The virtual environment was not created successfully because ensurepip is not available."
-    assert "python3-venv" in str(build.remedy_for(debian))
+    assert "python3-venv" in str(ground.remedy_for(debian))
 
 
 @pytest.mark.slow
@@ -99,11 +100,11 @@ def test_no_network(tmp_path: Path) -> None:
 
 
 def test_full_disk(tmp_path: Path, dist: Path) -> None:
-    assert "the disk is full" in str(build.remedy_for(str(OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)))))
+    assert "the disk is full" in str(ground.remedy_for(str(OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)))))
     if Path("/dev/full").exists():  # Linux: a file that is always full
         (tmp_path / "index.html").symlink_to("/dev/full")
         assert_one_line(
-            run(sys.executable, build.ROOT / "build.py", "build", "--out", tmp_path), "the disk is full"
+            run(sys.executable, ground.ROOT / "build.py", "build", "--out", tmp_path), "the disk is full"
         )
 
 
@@ -111,7 +112,7 @@ def test_taken_port_moves_to_the_next(dist: Path) -> None:
     with socket.create_server(("", 0)) as taken:
         port = taken.getsockname()[1]
         server = subprocess.Popen(
-            [sys.executable, build.ROOT / "build.py", "serve", "--port", str(port)],
+            [sys.executable, ground.ROOT / "build.py", "serve", "--port", str(port)],
             stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
         )  # fmt: skip
         try:

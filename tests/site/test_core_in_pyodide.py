@@ -9,15 +9,15 @@ from typing import Any
 
 import pytest
 
-import build
+from site_src.make import ground, setup
 
-HERE = build.ROOT / "tests" / "site"
+HERE = ground.ROOT / "tests" / "site"
 
 
 def last_line(*argv: object) -> dict[str, Any]:
     environment = {**os.environ, "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
     done = subprocess.run(
-        [str(a) for a in argv], cwd=build.ROOT, env=environment, capture_output=True, text=True
+        [str(a) for a in argv], cwd=ground.ROOT, env=environment, capture_output=True, text=True
     )
     assert done.returncode == 0, done.stdout[-2000:] + done.stderr[-2000:]
     return json.loads(done.stdout.splitlines()[-1])
@@ -25,10 +25,10 @@ def last_line(*argv: object) -> dict[str, Any]:
 
 @pytest.mark.slow
 def test_core_suite_passes_inside_pyodide() -> None:
-    here = last_line(sys.executable, HERE / "run_core.py", build.ROOT, "--collect-only")
+    here = last_line(sys.executable, HERE / "run_core.py", ground.ROOT, "--collect-only")
     there = last_line(
-        build.VENV / "bin" / "node", HERE / "core_in_pyodide.mjs",
-        build.fetch_npm() / "pyodide", build.ROOT, sysconfig.get_path("purelib"),
+        ground.VENV / "bin" / "node", HERE / "core_in_pyodide.mjs",
+        setup.fetch_npm() / "pyodide", ground.ROOT, sysconfig.get_path("purelib"),
     )  # fmt: skip
     for result in (here, there):
         assert result["other"] == []

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-import build
+from site_src.make import ground
 from tests.core.film_world import Motion, World, planned_path, some_press, times_of
 from tests.film_clips import write_clip
 from tests.film_scenes import PLATE_COLOURS, Look, Painter, make_world
@@ -67,7 +67,7 @@ def follow(
     head = {"width": camera.width, "height": camera.height, "times": times, "mark": mark or rough}
     head["marks"] = marks or {}
     node = subprocess.Popen(
-        [build.VENV / "bin" / "node", Path(__file__).with_name("follow_frames.mjs"), build.SITE / "page"],
+        [ground.VENV / "bin" / "node", Path(__file__).with_name("follow_frames.mjs"), ground.SITE / "page"],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
     )

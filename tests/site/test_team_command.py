@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-import build
 from shortlever import team
+from site_src.make import ground
 
 LINES = "Lifter,Arm length (cm),Shoulder breadth (cm)\n"
 
@@ -24,7 +24,7 @@ def start(folder: Path, lifters: int) -> tuple[subprocess.Popen[bytes], int]:
     ours, its = pty.openpty()
     command = subprocess.Popen(
         [sys.executable, "-m", "shortlever", "team", folder / "in.csv", folder / "out.csv"],
-        cwd=build.CORE, stderr=its, stdout=subprocess.DEVNULL, start_new_session=True,
+        cwd=ground.CORE, stderr=its, stdout=subprocess.DEVNULL, start_new_session=True,
     )  # fmt: skip
     os.close(its)
     return command, ours

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-import build
+from site_src.make import ground
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -81,7 +81,7 @@ def both(dist: Path, tmp_path: Path, serve: Callable[[Path], Any]) -> dict[str, 
     ours, stock = tmp_path / "ours", tmp_path / "stock"
     shutil.copytree(dist, ours)
     stock.mkdir()
-    shutil.copytree(build.WORK / "npm" / "node_modules" / "pyodide", stock / "stock")
+    shutil.copytree(ground.WORK / "npm" / "node_modules" / "pyodide", stock / "stock")
     (stock / "stock.mjs").write_text(STOCK_WORKER)
     (stock / "sw.js").write_text(STOCK_SW)
     for folder in (ours, stock):

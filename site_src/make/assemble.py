@@ -1,0 +1,90 @@
+"""The whole site as files, and writing it."""
+
+import contextlib
+import json
+import os
+import re
+from pathlib import Path
+
+from site_src.make.ground import CORE, DIST, SITE, WORK, Trouble, digest, digest_hex, files_under, folder_hash
+from site_src.make.python import python_files
+from site_src.make.render import render_pages
+from site_src.make.server import HEADERS, POLICY
+from site_src.make.setup import fetch_npm
+
+STATIC = {
+    "styles": ".css",
+    "page": ".mjs",
+    "icons": "",
+    "worker": ".mjs",
+}  # copied as they are: folder, ending
+NPM_MODULES = {
+    "page/qr.mjs": ("lean-qr", "index.mjs"),
+    "page/idb.mjs": ("idb", "build/index.js"),
+    "page/film/mediabunny.mjs": ("mediabunny", "dist/bundles/mediabunny.min.mjs"),
+}
+
+
+def npm_module(package: str, file: str) -> bytes:
+    """A package that is one module, its licence in front."""
+    folder = fetch_npm() / package
+    licence, code = ((folder / name).read_text() for name in ("LICENSE", file))
+    return f"/* {package}\n\n{licence.strip()}\n*/\n{code}".encode()
+
+
+def site_files(stage: Path) -> dict[str, bytes]:
+    """The whole site as path → bytes."""
+    out = python_files(stage)
+    for folder, ending in STATIC.items():
+        for path in files_under(SITE / folder, ending):
+            out[path.relative_to(SITE).as_posix()] = path.read_bytes()
+    out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
+    worker = SITE / "sw" / "sw.js"
+    told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
+    told += [*files_under(SITE / "docs", ".md"), *files_under(SITE / "docs", ".py")]
+    made_by = [*told, worker, *files_under(CORE / "shortlever")]
+    build_id = digest(folder_hash(out), POLICY, *made_by)[:16]
+    out |= render_pages(build_id)
+    kept = {name: digest_hex(data)[:16] for name, data in sorted(out.items())}
+    text, times = re.subn(
+        r"(?m)^const BUILD = .*; // filled in by build\.py$",
+        f"const BUILD = {json.dumps({'id': build_id, 'files': kept})};",
+        worker.read_text(),
+    )
+    if times != 1:
+        raise Trouble(
+            "site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back"
+        )
+    out["sw.js"] = text.encode()
+    lines = ["/*", *(f"  {name}: {value}" for name, value in HEADERS.items())]
+    out["_headers"] = ("\n".join(lines) + "\n").encode()  # for hosts that read it; no page asks for it
+    return out
+
+
+def write_site(files: dict[str, bytes], out: Path) -> int:
+    """Make the folder hold exactly these files; what is the same already stays untouched."""
+    changed = 0
+    for name, data in files.items():
+        path = out / name
+        if not path.is_file() or path.read_bytes() != data:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+            changed += 1
+    for path in sorted(out.rglob("*"), reverse=True):
+        if path.is_dir():
+            with contextlib.suppress(OSError):
+                path.rmdir()  # goes only when empty
+        elif path.relative_to(out).as_posix() not in files and path != out / ".gitignore":
+            path.unlink()
+            changed += 1
+    return changed
+
+
+def build_site(out: Path = DIST, stage: Path = WORK / "stage") -> None:
+    files = site_files(stage)
+    changed = write_site(files, out)
+    size = sum(map(len, files.values()))
+    print(
+        f"· built {len(files)} files, {size / 1e6:.1f} MB, {changed} changed → {os.path.relpath(out)}/",
+        flush=True,
+    )
