@@ -105,6 +105,11 @@ def settable(value_m: float, unit: str) -> float:
     return round(to_unit(value_m, unit) / step) * step
 
 
+def settable_step_m(unit: str) -> float:
+    """What a lifter can set: 0.5 cm or a quarter inch, in m."""
+    return 0.25 * LENGTH_UNITS["in"] if unit == "in" else 0.005
+
+
 def show_length(value_m: float, unit: str, places: int | None = None) -> str:
     """A length as text without its unit: cm to 1 place, in to 2, trailing zeros of settable steps kept."""
     if places is None:

@@ -299,9 +299,13 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
     return tuple(found)
 
 
-def assess_press(press: Press, setup: Setup) -> Assessment:
-    """All measures of a setup. Raises InfeasibleError where the arms cannot reach it at all."""
-    rep = press.rep(setup.grip_m, setup.touch_m, setup.sideways_ratio)
+def assess_press(press: Press, setup: Setup, rep: Rep | None = None) -> Assessment:
+    """All measures of a setup. Raises InfeasibleError where the arms cannot reach it at all.
+
+    ``rep`` is the setup's own, where it is already there.
+    """
+    if rep is None:
+        rep = press.rep(setup.grip_m, setup.touch_m, setup.sideways_ratio)
     chest = max(rep.poses[0], key=lambda p: p.effort)
     effort, sticking = rep.hardest()
     half_weight = press.load_kg * GRAVITY_M_S2 / 2

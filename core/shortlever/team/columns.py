@@ -10,8 +10,8 @@ import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from shortlever.fitting.request import CHOICES, EXTRA
 from shortlever.tape import MEASURES, SIDE_KEYS, Measure
-from shortlever.view.read import CHOICES, EXTRA
 
 UNIT_WORDS = {
     "cm": "cm centimetre centimetres centimeter centimeters",

@@ -6,17 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from shortlever.bench.advice import gain_of, marks_of, suggest_press
-from shortlever.bench.measure import Assessment, Setup, assess_press
-from shortlever.bench.press import Press
-from shortlever.bench.search import DEFAULT_PREFERENCE
-from shortlever.body import Body
+from shortlever.bench.advice import gain_of, marks_of
+from shortlever.bench.measure import Assessment
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.fitting.fit import Fit, fit, present_setup
+from shortlever.fitting.request import Reading, read_request
+from shortlever.say.words import Words
 from shortlever.tape import SIDE_KEYS, Tape, read_measure
 from shortlever.team.rows import Row
 from shortlever.units import show_length
-from shortlever.view.read import Reading, read_request
-from shortlever.view.words import Words
 
 # Every result: key, header, and whether the unit of length follows it. Those of words come last.
 RESULTS = (
@@ -119,12 +117,10 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
 def _cells(reading: Reading, request: Mapping[str, Any]) -> dict[str, str]:
     tape, unit = reading.tape, reading.unit
     assert tape is not None
-    body = Body.from_tape(tape)
-    press = Press(body, reading.gear, reading.comfort, load_kg=body.body_mass_kg)
+    fitted = fit(reading, request, with_frontier=False)
+    press, advice, got = fitted.press, fitted.advice, fitted.shown.got
     words = Words(press, unit)
-    advice = suggest_press(press, request.get("preference", DEFAULT_PREFERENCE), with_frontier=False)
-    got = assess_press(press, words.rounded(advice.setup))
-    gain, apart = _against(press, words, got, reading.present)
+    gain, apart = _against(fitted, words, reading.present)
     return {
         "grip": words.to_set(got.grip_m),
         "touch": words.to_set(got.touch_tape_m),
@@ -147,17 +143,13 @@ def _notes(tape: Tape, got: Assessment) -> list[str]:
     return notes + [limit.reason for limit in got.limits if not limit.ok and limit.margin < SLIGHT]
 
 
-def _against(
-    press: Press, words: Words, got: Assessment, present: Mapping[str, float]
-) -> tuple[str, list[str]]:
-    """The setup against the present one, where that is given (the half not given is taken as suggested)."""
-    if not present:
-        return "", []
-    grip = present.get("current_grip", got.grip_m)
-    tape = present.get("current_touch", got.touch_tape_m)
-    touch = max(press.chest.y_at_tape_m(tape), 0.0)
+def _against(fitted: Fit, words: Words, present: Mapping[str, float]) -> tuple[str, list[str]]:
+    """The setup against the present one, where that is given."""
     try:
-        now = assess_press(press, Setup(grip, touch, press.load_kg))
+        now = present_setup(fitted, present)
     except InfeasibleError as none:
         return "", [none.reason]
-    return str(words.gain(got, now, gain_of(press, got, now))["text"]), []
+    if now is None:
+        return "", []
+    got = fitted.shown.got
+    return str(words.gain(got, now.got, gain_of(fitted.press, got, now.got))["text"]), []

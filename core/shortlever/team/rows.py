@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.fitting.request import CHOICES
+from shortlever.fitting.request import UNITS as SHEET_UNITS
 from shortlever.tape import MEASURES, read_measure
 from shortlever.team.columns import LABELS, REQUIRED, UNITS, Column, measure, read_header, short, used
 from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
-from shortlever.view.read import CHOICES
-from shortlever.view.read import UNITS as SHEET_UNITS
 
 HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
 NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))

@@ -12,11 +12,11 @@ import re
 from collections.abc import Mapping, Sequence
 
 from shortlever.csvtext import harmless
+from shortlever.fitting.request import EXTRA
 from shortlever.tape import MEASURES
 from shortlever.team.fit import RESULTS
 from shortlever.team.rows import Sheet
 from shortlever.units import LENGTH_UNITS, POUND_KG
-from shortlever.view.read import EXTRA
 
 
 def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:

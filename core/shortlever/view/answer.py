@@ -4,24 +4,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Any
 
-from shortlever.bench.advice import Suggestion, gain_of, marks_of, suggest_press
+from shortlever.bench.advice import gain_of, marks_of
 from shortlever.bench.doubt import doubt_of
-from shortlever.bench.measure import Assessment, Setup, assess_press
-from shortlever.bench.press import Press, Rep
+from shortlever.bench.measure import Assessment, assess_press
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.fitting.fit import Fit, Measured, fit, preference_of, present_setup, press_of, that_can_be_set
+from shortlever.fitting.request import Reading, read_request
 from shortlever.jsontext import depth
+from shortlever.say.words import Words
 from shortlever.tape import Tape
 from shortlever.units import show_length
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.figure import Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
-from shortlever.view.read import Reading, read_request
-from shortlever.view.shown import chosen, preference_of, press_of
 from shortlever.view.tradeoff import tradeoff
-from shortlever.view.words import Words
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
 
@@ -115,35 +113,32 @@ def respond(request: Any) -> dict[str, Any]:
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     assert reading.tape is not None
-    tape, unit = reading.tape, reading.unit
-    press = press_of(reading, tape)
+    unit = reading.unit
+    fitted = fit(reading, request)
+    press, advice, got, setup = fitted.press, fitted.advice, fitted.shown.got, fitted.shown.setup
     words = Words(press, unit)
-    advice = suggest_press(press, preference_of(request))
-    picked = chosen(press, request, advice.setup)
-    setup = words.rounded(picked or advice.setup)
-    got = assess_press(press, setup)
-    rep = press.rep(setup.grip_m, setup.touch_m)
-    now, ghost, warnings = _present(press, setup, reading.present)
+    present, warnings = _present(fitted, reading.present)
+    now = present.got if present else None
     gain = gain_of(press, got, now) if now else None
     caption = Caption(
         moment_arm=words.length(got.moment_arm_m),
         stroke=words.length(got.range_of_motion_m),
         grip=f"{words.to_set(got.grip_m)} {unit}",
-        title="Suggested bench press" if picked is None else "Chosen bench press",
+        title="Chosen bench press" if fitted.picked else "Suggested bench press",
         text=words.figure_text(got, now),
     )
-    views = draw(press, rep, caption, ghost)
+    views = draw(press, fitted.shown.rep, caption, present.rep if present else None)
     marks = marks_of(press, got)
     return {
         **_done(reading.understood),
-        "warnings": [*_warnings(tape, got), *warnings],
+        "warnings": [*_warnings(reading.tape, got), *warnings],
         "headline": _headline(words, got),
         "measures": [
             _number("moment_arm", "Moment arm at the chest", show_length(got.moment_arm_m, unit), unit),
             _number("range_of_motion", "Range of motion", show_length(got.range_of_motion_m, unit), unit),
         ],
         "gain": words.gain(got, now, gain) if now and gain else None,
-        "reasons": words.reasons(advice) if picked is None else [],
+        "reasons": [] if fitted.picked else words.reasons(advice),
         "marks": words.marks(marks.fingers_from_ring, got),
         "figure": {
             "svg": views[0]["svg"],
@@ -155,21 +150,19 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
             "row_arms": [words.length(abs(row.y_m)) for row in got.path],
         },
         "tradeoff": tradeoff(words, advice, (setup.grip_m, setup.touch_m)),
-        "trial": _on_trial(words, press, advice, got, now),
+        "trial": _on_trial(words, fitted, now),
         "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
-        "chosen": picked is not None,
+        "chosen": fitted.picked,
         "example": dict(request) == example_request(),
     }
 
 
-def _on_trial(
-    words: Words, press: Press, advice: Suggestion, got: Assessment, now: Assessment | None
-) -> list[dict[str, object]]:
+def _on_trial(words: Words, fitted: Fit, now: Assessment | None) -> list[dict[str, object]]:
     """What sets may decide between: the present setup where there is one, the suggestion, the one shown."""
-    suggested = words.rounded(advice.setup)
-    setups = [got]
-    if (suggested.grip_m, suggested.touch_m) != (got.grip_m, got.touch_m):
-        setups.insert(0, assess_press(press, suggested))
+    setups = [fitted.shown.got]
+    suggested = that_can_be_set(fitted.press, fitted.advice.setup, words.unit)
+    if suggested != fitted.shown.setup:
+        setups.insert(0, assess_press(fitted.press, suggested))
     found = [] if now is None else [words.candidate(now, present=True)]
     for setup in setups:
         candidate = words.candidate(setup)
@@ -210,26 +203,18 @@ def _warnings(tape: Tape, got: Assessment) -> list[dict[str, Any]]:
     return found
 
 
-def _present(
-    press: Press, setup: Setup, present: Mapping[str, float]
-) -> tuple[Assessment | None, Rep | None, list[dict[str, Any]]]:
-    """The present setup measured, where any of it is given; the half not given is taken as suggested."""
-    if not present:
-        return None, None, []
-    grip = present.get("current_grip", setup.grip_m)
-    tape = present.get("current_touch")
-    touch = press.chest.y_at_tape_m(tape) if tape is not None else setup.touch_m
+def _present(fitted: Fit, present: Mapping[str, float]) -> tuple[Measured | None, list[dict[str, Any]]]:
+    """The present setup, where any of it is given, and what there is to say of it."""
     try:
-        now = replace(setup, grip_m=grip, touch_m=max(touch, 0.0))
-        return assess_press(press, now), press.rep(now.grip_m, now.touch_m), []
+        return present_setup(fitted, present), []
     except InfeasibleError as none:
-        return None, None, [{"code": "present_out_of_reach", "field": "current_grip", "message": none.reason}]
+        return None, [{"code": "present_out_of_reach", "field": "current_grip", "message": none.reason}]
 
 
 def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
     assert reading.tape is not None
-    press = press_of(reading, reading.tape)
+    press = press_of(reading)
     unit = reading.unit
     found = doubt_of(press, reading.tape, preference_of(request))
     texts = {}

@@ -10,21 +10,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.bench.advice import suggest_press
-from shortlever.bench.measure import assess_press
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.film.clip import number, read_clip, read_points
 from shortlever.film.ellipse import fit_ellipse
 from shortlever.film.measure import Rep, Result, measure
 from shortlever.film.reps import LEAST_TRAVEL_M
 from shortlever.film.stance import Known
+from shortlever.fitting.fit import fit
+from shortlever.fitting.request import UNITS, read_request
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
 from shortlever.view.film_words import FilmWords, Plan
-from shortlever.view.read import UNITS, read_request
-from shortlever.view.shown import chosen, preference_of, press_of
-from shortlever.view.words import Words
 
 MORE_LENGTHS = {"feet": LENGTH_UNITS["ft"], "metres": 1.0, "meters": 1.0}
 FROM_BODY_SD_M = 0.008  # of half the shoulder breadth, where the lifter's tape is there
@@ -220,17 +217,15 @@ def _known(values: Mapping[str, float], plan: Plan | None) -> Known:
 
 def _plan(request: Mapping[str, Any]) -> Plan | None:
     """The lifter's plan as the fit screen shows it; None where there is no usable tape."""
-    fit = request.get("fit")
-    if not isinstance(fit, Mapping):
+    asked = request.get("fit")
+    if not isinstance(asked, Mapping):
         return None
-    reading = read_request(fit)
+    reading = read_request(asked)
     if reading.errors or reading.tape is None:
         return None
     try:
-        press = press_of(reading, reading.tape)
-        advice = suggest_press(press, preference_of(fit))
-        setup = Words(press, reading.unit).rounded(chosen(press, fit, advice.setup) or advice.setup)
-        return Plan(press, assess_press(press, setup), press.rep(setup.grip_m, setup.touch_m))
+        fitted = fit(reading, asked, with_frontier=False)
+        return Plan(fitted.press, fitted.shown.got, fitted.shown.rep)
     except (InputError, InfeasibleError):
         return None
 

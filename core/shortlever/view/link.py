@@ -13,8 +13,8 @@ from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
 from shortlever.errors import InputError
+from shortlever.fitting.request import CHOICES, UNITS
 from shortlever.units import MAX_TYPED_CHARACTERS
-from shortlever.view.read import CHOICES, UNITS
 
 VERSION = "1"
 MAX_CHARACTERS = 1200

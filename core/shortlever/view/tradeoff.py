@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from shortlever.bench.advice import Choice, Suggestion
 from shortlever.bench.measure import Setup
+from shortlever.fitting.fit import that_can_be_set
+from shortlever.say.words import Words
 from shortlever.units import show_length
 from shortlever.view.escape import escape
-from shortlever.view.words import Words
 
 WIDTH, HEIGHT = 320, 220
 LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
@@ -21,7 +22,7 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
     chest = words.press.chest
     settable: dict[tuple[str, str], Choice] = {}  # setups that a lifter would set alike are one choice
     for c in advice.frontier:
-        setup = words.rounded(Setup(c.grip_m, c.touch_m, advice.setup.load_kg))
+        setup = that_can_be_set(words.press, Setup(c.grip_m, c.touch_m, advice.setup.load_kg), words.unit)
         settable.setdefault((words.to_set(setup.grip_m), words.to_set(chest.tape_m(setup.touch_m))), c)
     choices = list(settable.values())
 

@@ -10,7 +10,7 @@ from shortlever.bench.limits import COMFORTS, Comfort
 from shortlever.errors import InputError
 from shortlever.gear import BARS, BENCHES, RULEBOOKS, Gear
 from shortlever.tape import MEASURES, SEXES, Measure, Tape, read_measure
-from shortlever.units import LENGTH_UNITS, POUND_KG, show_length, to_unit
+from shortlever.units import POUND_KG, show_length, to_unit
 
 UNITS = ("cm", "in")
 
@@ -197,11 +197,6 @@ def _shown(value: float, m: Measure, unit: str) -> str:
     if m.kind == "mass":
         return f"{value / POUND_KG:.0f} lb" if unit == "in" else f"{value:.1f} kg"
     return f"{show_length(value, unit)} {unit}"
-
-
-def settable_step_m(unit: str) -> float:
-    """What a lifter can set: 0.5 cm or a quarter inch, in m."""
-    return 0.25 * LENGTH_UNITS["in"] if unit == "in" else 0.005
 
 
 assert set(CHOICES["sex"][1]) == {"", *SEXES}

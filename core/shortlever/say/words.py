@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 from shortlever.bench.advice import Gain, Suggestion
 from shortlever.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
-from shortlever.bench.measure import Assessment, Setup
+from shortlever.bench.measure import Assessment
 from shortlever.bench.press import Press
 from shortlever.bench.search import INDEX_SLACK
 from shortlever.units import settable, show_length
-from shortlever.view.read import settable_step_m
 
 CAUTIONS = (
     ("Press with a spotter, or inside safety arms set just under the height of your chest.", None),
@@ -48,13 +47,6 @@ class Words:
     def to_set(self, value_m: float) -> str:
         """A length rounded to what can be set, without its unit."""
         return f"{settable(value_m, self.unit):.{2 if self.unit == 'in' else 1}f}"
-
-    def rounded(self, setup: Setup) -> Setup:
-        """A setup rounded to what a lifter can set: grip down, touch away from the shoulders."""
-        step, chest = settable_step_m(self.unit), self.press.chest
-        grip = math.floor(setup.grip_m / step + 1e-6) * step
-        tape = math.ceil(chest.tape_m(setup.touch_m) / step - 1e-6) * step
-        return Setup(grip, chest.y_at_tape_m(tape), setup.load_kg)
 
     def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
         """A setup as sets can try it: its name, and the numbers a trial starts from."""

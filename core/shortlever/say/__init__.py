@@ -1,0 +1,1 @@
+"""What is said: sentences from numbers, in the unit the person chose."""
