@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.press import Press
 from tests.core.film_world import (
     Camera,
     Motion,

@@ -9,16 +9,16 @@ True
 
 from dataclasses import replace
 
-from shortlever.bench.advice import Suggestion, suggest_press
-from shortlever.bench.doubt import doubt_of
-from shortlever.bench.limits import COMFORTS, Comfort
-from shortlever.bench.measure import Assessment, Setup, assess_press
-from shortlever.bench.press import Press
-from shortlever.bench.search import DEFAULT_PREFERENCE
-from shortlever.body import Body
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.gear import Gear
-from shortlever.tape import Tape
+from shortlever.lifts.bench.advice import Suggestion, suggest_press
+from shortlever.lifts.bench.doubt import doubt_of
+from shortlever.lifts.bench.limits import COMFORTS, Comfort
+from shortlever.lifts.bench.measure import Assessment, Setup, assess_press
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
+from shortlever.person.body import Body
+from shortlever.person.tape import Tape
 
 __version__ = "0.1.0"
 __all__ = [

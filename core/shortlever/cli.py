@@ -15,10 +15,10 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 import shortlever
-from shortlever.bench.limits import COMFORTS
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.gear import BARS, RULEBOOKS, Gear
-from shortlever.tape import Tape, read_tape
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.person.tape import Tape, read_tape
 from shortlever.team.command import convert
 
 

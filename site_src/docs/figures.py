@@ -10,8 +10,8 @@ from html import escape
 from typing import Any
 
 from shortlever import Body, Setup, Tape, assess, view
-from shortlever.bench.chest import chest_of
-from shortlever.bench.limits import COMFORTS
+from shortlever.lifts.bench.chest import chest_of
+from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.units import degrees
 
 WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM = 320, 220, 56, 306, 34, 172

@@ -28,7 +28,7 @@ PAGES = (
 )
 MODULES = ("shortlever", "shortlever.team", "shortlever.trials")  # whose __all__ is the reference
 ALSO = (
-    "shortlever.tape.read_tape",
+    "shortlever.person.tape.read_tape",
     "shortlever.gear.Bar",
     "shortlever.gear.Bench",
     "shortlever.gear.Rulebook",

@@ -10,7 +10,7 @@ import functools
 import numpy as np
 from numpy.typing import NDArray
 
-from shortlever.population import INDEX, Observation, condition
+from shortlever.person.population import INDEX, Observation, condition
 from tests.authorities import reduce_ansur
 
 SEED = 7

@@ -3,7 +3,7 @@
 Source: ANSUR II public data set, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007);
 US Government work, public domain. `ansur2.csv` holds 4,082 men and 1,986 women, mm, weight in tenths of a kg.
 
-Run `python tests/authorities/reduce_ansur.py` to write core/shortlever/population_data.py again.
+Run `python tests/authorities/reduce_ansur.py` to write core/shortlever/person/population_data.py again.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 HERE = Path(__file__).parent
-OUT = HERE.parents[1] / "core" / "shortlever" / "population_data.py"
+OUT = HERE.parents[1] / "core" / "shortlever" / "person" / "population_data.py"
 
 ORDER = (
     "stature",

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from shortlever import Assessment, Body, Comfort, Gear, Setup, Tape, assess
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.press import Press
 
 HERE = Path(__file__).resolve().parent
 

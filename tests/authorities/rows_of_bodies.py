@@ -8,8 +8,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from shortlever import Body, Tape
-from shortlever.bench.pose import STRENGTH
-from shortlever.body import ELBOW_ABOVE_RADIALE, SHOULDER_BELOW_ACROMION
+from shortlever.lifts.bench.pose import STRENGTH
+from shortlever.person.body import ELBOW_ABOVE_RADIALE, SHOULDER_BELOW_ACROMION
 from tests.authorities import held_out, reduce_ansur
 from tests.authorities.rows import HERE, REPORTED, Case, Row, man, published
 

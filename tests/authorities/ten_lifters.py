@@ -7,8 +7,8 @@ import textwrap
 from dataclasses import dataclass
 
 from shortlever import Body, Comfort, Gear, Suggestion, Tape, suggest
-from shortlever.bench.limits import COMFORTS
 from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.limits import COMFORTS
 from tests.authorities.rows import published
 
 

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from shortlever import population, population_data
-from shortlever.population import INDEX
+from shortlever.person import population, population_data
+from shortlever.person.population import INDEX
 from tests.authorities import held_out, reduce_ansur
 
 # Figures of the same survey by another program, and the splits it used (see "about" inside the file).

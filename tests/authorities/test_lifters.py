@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from shortlever import Body, Suggestion, suggest
-from shortlever.bench.limits import COMFORTS
+from shortlever.lifts.bench.limits import COMFORTS
 from tests.authorities import rows, ten_lifters
 
 LIFTERS = {lifter.name: lifter for lifter in ten_lifters.lifters()}

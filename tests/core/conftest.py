@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from shortlever import Body, Suggestion, Tape, suggest
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.press import Press
 
 TALL = {"arm_length": 0.72, "shoulder_breadth": 0.43, "stature": 1.95, "body_mass": 98.0, "sex": "male"}
 SMALL = {"arm_length": 0.55, "shoulder_breadth": 0.35, "sex": "female"}

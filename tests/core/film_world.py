@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import Any
 
 from shortlever import Body, Tape
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.press import Press
 
 Point3 = tuple[float, float, float]
 Point2 = tuple[float, float]

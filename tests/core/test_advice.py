@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from shortlever import Body, Gear, InputError, Setup, Suggestion, Tape, assess, suggest
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.press import Press
-from shortlever.bench.search import INDEX_SLACK, Search, crossing, least, minimum
 from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import INDEX_SLACK, Search, crossing, least, minimum
 
 Advice = dict[tuple[str, float], Suggestion]
 NAMES = ["tall", "small", "arched", "middle", "uneven"]

@@ -7,8 +7,8 @@ from itertools import pairwise
 import pytest
 
 from shortlever import Body, Tape, suggest
-from shortlever.body import RETRACTION_NARROWS_M
-from shortlever.tape import MEASURES
+from shortlever.person.body import RETRACTION_NARROWS_M
+from shortlever.person.tape import MEASURES
 
 MILLIMETRE = 0.001
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from shortlever import Body
-from shortlever.bench.chest import Chest, chest_of
+from shortlever.lifts.bench.chest import Chest, chest_of
 
 MICROMETRE = 1e-6
 

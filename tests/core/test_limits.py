@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from shortlever import Body, Comfort
-from shortlever.bench.limits import (
+from shortlever.lifts.bench.limits import (
     CAUTIOUS_GRIP_OF_BIACROMIAL,
     COMFORTS,
     elbow_rule_margin_m,
@@ -19,8 +19,8 @@ from shortlever.bench.limits import (
     nearest_y,
     stacked_arc,
 )
-from shortlever.bench.pose import Circle, Linkage, effort_slope, pose_at
-from shortlever.body import Arm
+from shortlever.lifts.bench.pose import Circle, Linkage, effort_slope, pose_at
+from shortlever.person.body import Arm
 
 USUAL = Comfort()
 PLANNED = replace(USUAL, stack_rad=USUAL.stack_aim_rad)  # what touch points and paths are planned for

@@ -11,12 +11,12 @@ from typing import Any
 import pytest
 
 from shortlever import Body, InfeasibleError, InputError, Setup, Tape, assess
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.measure import ACTIONS, assess_press, resultant_arms_m, same_shoulder_load_kg
-from shortlever.bench.pose import Circle, Linkage, pose_at
-from shortlever.bench.press import Press
-from shortlever.body import Arm
 from shortlever.gear import BARS, RULEBOOKS, Gear
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.measure import ACTIONS, assess_press, resultant_arms_m, same_shoulder_load_kg
+from shortlever.lifts.bench.pose import Circle, Linkage, pose_at
+from shortlever.lifts.bench.press import Press
+from shortlever.person.body import Arm
 from shortlever.units import GRAVITY_M_S2
 
 SETUPS = [Setup(0.5, 0.16), Setup(0.65, 0.12), Setup(0.81, 0.10), Setup(0.7, 0.12, 40.0, 0.3)]

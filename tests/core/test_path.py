@@ -8,8 +8,8 @@ from itertools import pairwise
 import pytest
 
 from shortlever import Body
-from shortlever.bench.path import CURVATURE_PER_M, SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.path import CURVATURE_PER_M, SEGMENTS, least_path, mean_arm_m
+from shortlever.lifts.bench.press import Press
 
 ROUNDING = 1e-12
 

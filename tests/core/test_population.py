@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from shortlever.population import INDEX, Observation, condition, estimate
-from shortlever.population_data import COUNT, COVARIANCE, MEAN, ORDER
+from shortlever.person.population import INDEX, Observation, condition, estimate
+from shortlever.person.population_data import COUNT, COVARIANCE, MEAN, ORDER
 
 SEXES = ["male", "female"]
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
-from shortlever.bench.pose import (
+from shortlever.lifts.bench.pose import (
     STRENGTH,
     Circle,
     Linkage,
@@ -19,7 +19,7 @@ from shortlever.bench.pose import (
     pose_at,
     sideways_balance,
 )
-from shortlever.body import Arm
+from shortlever.person.body import Arm
 
 Vector = tuple[float, float, float]
 

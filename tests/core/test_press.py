@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from shortlever import Body, Gear, InfeasibleError
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.path import SEGMENTS
-from shortlever.bench.press import Press
 from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.path import SEGMENTS
+from shortlever.lifts.bench.press import Press
 
 GRIPS = (0.45, 0.60, 0.75, 0.81)
 

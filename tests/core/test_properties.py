@@ -28,11 +28,11 @@ from shortlever import (
     suggest,
     view,
 )
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.pose import Linkage
-from shortlever.bench.press import Press
 from shortlever.gear import BARS, RULEBOOKS
-from shortlever.tape import MEASURES, SIDE_KEYS, read_tape
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.pose import Linkage
+from shortlever.lifts.bench.press import Press
+from shortlever.person.tape import MEASURES, SIDE_KEYS, read_tape
 from shortlever.units import LENGTH_UNITS, MASS_UNITS
 
 HURRIED = {

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from shortlever import Body, InputError, Tape
-from shortlever.tape import MEASURES, SIDE_KEYS, TAPE_KEYS, read_measure, read_tape
+from shortlever.person.tape import MEASURES, SIDE_KEYS, TAPE_KEYS, read_measure, read_tape
 
 LENGTHS = [key for key, measure in MEASURES.items() if measure.kind == "length"]
 STEP = 1e-9

@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from shortlever import InputError, cli, team, view
-from shortlever.tape import MEASURES
+from shortlever.person.tape import MEASURES
 from shortlever.team import command
 from shortlever.team.columns import LABELS, NAMES, match, measure, read_header
 from shortlever.team.fit import RESULTS

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from shortlever import InputError
-from shortlever.bench import search
+from shortlever.lifts.bench import search
 from shortlever.trials import (
     Candidate,
     Report,

@@ -12,8 +12,8 @@ from xml.etree import ElementTree
 import pytest
 
 from shortlever import Body, InputError, Setup, Tape, assess, view
-from shortlever.bench.press import Press
-from shortlever.tape import MEASURES
+from shortlever.lifts.bench.press import Press
+from shortlever.person.tape import MEASURES
 from shortlever.units import LENGTH_UNITS
 
 SVG = "{http://www.w3.org/2000/svg}"

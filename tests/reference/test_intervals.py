@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from shortlever import Body, Tape
-from shortlever.bench.doubt import OUTPUTS, doubt_of, errors_of_their_own, outcome
-from shortlever.bench.press import Press
-from shortlever.body import Offsets, from_estimate, observations
-from shortlever.population import Estimate, estimate
+from shortlever.lifts.bench.doubt import OUTPUTS, doubt_of, errors_of_their_own, outcome
+from shortlever.lifts.bench.press import Press
+from shortlever.person.body import Offsets, from_estimate, observations
+from shortlever.person.population import Estimate, estimate
 
 PREFERENCE = 0.5
 TAPES = {

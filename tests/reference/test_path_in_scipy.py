@@ -7,8 +7,8 @@ import pytest
 from scipy.optimize import linprog
 
 from shortlever import Body, Tape
-from shortlever.bench.path import CURVATURE_PER_M, SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.path import CURVATURE_PER_M, SEGMENTS, least_path, mean_arm_m
+from shortlever.lifts.bench.press import Press
 
 
 def by_linear_program(heights: np.ndarray, bounds: np.ndarray, curvature: float) -> np.ndarray:

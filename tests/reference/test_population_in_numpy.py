@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from shortlever.population import Observation, condition, estimate
-from shortlever.population_data import COVARIANCE, MEAN, ORDER
+from shortlever.person.population import Observation, condition, estimate
+from shortlever.person.population_data import COVARIANCE, MEAN, ORDER
 
 SEXES = ["male", "female"]
 

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from shortlever import Gear, InfeasibleError, InputError, Setup, Tape, assess, suggest
-from shortlever.bench.limits import COMFORTS
 from shortlever.gear import BARS, RULEBOOKS
-from shortlever.tape import MEASURES, SIDE_KEYS
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.person.tape import MEASURES, SIDE_KEYS
 
 CHUNK = 100
 

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from shortlever.bench.pose import Circle, Linkage, Pose, pose_at
-from shortlever.body import Arm
+from shortlever.lifts.bench.pose import Circle, Linkage, Pose, pose_at
+from shortlever.person.body import Arm
 
 Array = NDArray[np.float64]
 

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from shortlever import Body, Comfort, Suggestion, Tape, suggest
-from shortlever.bench.limits import COMFORTS
-from shortlever.bench.press import Press
-from shortlever.bench.search import INDEX_SLACK
+from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import INDEX_SLACK
 from tests.reference.brute import Brute
 
 HALF_A_MILLIMETRE = 5e-4

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.bench.advice import Suggestion, suggest_press
-from shortlever.bench.measure import Assessment, Setup, assess_press
-from shortlever.bench.press import Press, Rep
-from shortlever.bench.search import DEFAULT_PREFERENCE, Search
-from shortlever.body import Body
 from shortlever.fitting.request import Reading
+from shortlever.lifts.bench.advice import Suggestion, suggest_press
+from shortlever.lifts.bench.measure import Assessment, Setup, assess_press
+from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, Search
+from shortlever.person.body import Body
 from shortlever.units import settable_step_m
 
 

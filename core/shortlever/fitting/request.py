@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from shortlever.bench.limits import COMFORTS, Comfort
 from shortlever.errors import InputError
 from shortlever.gear import BARS, BENCHES, RULEBOOKS, Gear
-from shortlever.tape import MEASURES, SEXES, Measure, Tape, read_measure
+from shortlever.lifts.bench.limits import COMFORTS, Comfort
+from shortlever.person.tape import MEASURES, SEXES, Measure, Tape, read_measure
 from shortlever.units import POUND_KG, show_length, to_unit
 
 UNITS = ("cm", "in")

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.bench.advice import Gain, Suggestion
-from shortlever.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
-from shortlever.bench.measure import Assessment
-from shortlever.bench.press import Press
-from shortlever.bench.search import INDEX_SLACK
+from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
+from shortlever.lifts.bench.measure import Assessment
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import INDEX_SLACK
 from shortlever.units import settable, show_length
 
 CAUTIONS = (

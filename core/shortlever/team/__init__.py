@@ -8,7 +8,6 @@
 >>> out = team.write_sheet(sheet, {result.number: result.cells for result in results})
 """
 
-import shortlever.view  # noqa: F401  (first: its words serve the sheet, and its screen asks for the sheet)
 from shortlever.csvtext import harmless
 from shortlever.team.columns import Column
 from shortlever.team.fit import Fitted, check_row, fit_row

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from shortlever.fitting.request import CHOICES, EXTRA
-from shortlever.tape import MEASURES, SIDE_KEYS, Measure
+from shortlever.person.tape import MEASURES, SIDE_KEYS, Measure
 
 UNIT_WORDS = {
     "cm": "cm centimetre centimetres centimeter centimeters",

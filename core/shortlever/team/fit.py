@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from shortlever.bench.advice import gain_of, marks_of
-from shortlever.bench.measure import Assessment
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.fitting.fit import Fit, fit, present_setup
 from shortlever.fitting.request import Reading, read_request
+from shortlever.lifts.bench.advice import gain_of, marks_of
+from shortlever.lifts.bench.measure import Assessment
+from shortlever.person.tape import SIDE_KEYS, Tape, read_measure
 from shortlever.say.words import Words
-from shortlever.tape import SIDE_KEYS, Tape, read_measure
 from shortlever.team.rows import Row
 from shortlever.units import show_length
 

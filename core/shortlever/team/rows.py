@@ -10,7 +10,7 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.fitting.request import CHOICES
 from shortlever.fitting.request import UNITS as SHEET_UNITS
-from shortlever.tape import MEASURES, read_measure
+from shortlever.person.tape import MEASURES, read_measure
 from shortlever.team.columns import LABELS, REQUIRED, UNITS, Column, measure, read_header, short, used
 from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 
 from shortlever.csvtext import harmless
 from shortlever.fitting.request import EXTRA
-from shortlever.tape import MEASURES
+from shortlever.person.tape import MEASURES
 from shortlever.team.fit import RESULTS
 from shortlever.team.rows import Sheet
 from shortlever.units import LENGTH_UNITS, POUND_KG

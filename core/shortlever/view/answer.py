@@ -6,15 +6,15 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from shortlever.bench.advice import gain_of, marks_of
-from shortlever.bench.doubt import doubt_of
-from shortlever.bench.measure import Assessment, assess_press
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.fitting.fit import Fit, Measured, fit, preference_of, present_setup, press_of, that_can_be_set
 from shortlever.fitting.request import Reading, read_request
 from shortlever.jsontext import depth
+from shortlever.lifts.bench.advice import gain_of, marks_of
+from shortlever.lifts.bench.doubt import doubt_of
+from shortlever.lifts.bench.measure import Assessment, assess_press
+from shortlever.person.tape import Tape
 from shortlever.say.words import Words
-from shortlever.tape import Tape
 from shortlever.units import show_length
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.figure import Caption, draw

@@ -10,8 +10,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from shortlever.bench.press import Press, Rep
 from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
+from shortlever.lifts.bench.press import Press, Rep
 from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 500, 300

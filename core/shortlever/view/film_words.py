@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.bench.measure import Assessment
-from shortlever.bench.press import Press
-from shortlever.bench.press import Rep as PlannedRep
 from shortlever.film.measure import Number, Rep, Result
 from shortlever.film.reps import Phases
+from shortlever.lifts.bench.measure import Assessment
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.press import Rep as PlannedRep
 from shortlever.units import show_length
 
 # key, label, words for more and for less than planned

@@ -15,9 +15,9 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.fitting import request as read
+from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, from_text, put_together
 from shortlever.roster.record import check
-from shortlever.tape import MEASURES
 from shortlever.trials import from_json
 
 PARTS = {

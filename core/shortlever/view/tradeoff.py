@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from shortlever.bench.advice import Choice, Suggestion
-from shortlever.bench.measure import Setup
 from shortlever.fitting.fit import that_can_be_set
+from shortlever.lifts.bench.advice import Choice, Suggestion
+from shortlever.lifts.bench.measure import Setup
 from shortlever.say.words import Words
 from shortlever.units import show_length
 from shortlever.view.escape import escape

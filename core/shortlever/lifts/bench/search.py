@@ -16,9 +16,9 @@ import math
 from collections.abc import Callable
 from functools import partial
 
-from shortlever.bench.measure import PAST_THE_TOP_M
-from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.press import Press
+from shortlever.lifts.bench.measure import PAST_THE_TOP_M
+from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
+from shortlever.lifts.bench.press import Press
 
 DEFAULT_PREFERENCE = 0.5
 STROKE_WEIGHT = 4.0

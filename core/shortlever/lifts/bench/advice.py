@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass, replace
 
-from shortlever.bench.doubt import Doubt
-from shortlever.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
-from shortlever.bench.press import Press
-from shortlever.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
 from shortlever.errors import InputError
+from shortlever.lifts.bench.doubt import Doubt
+from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.body import Body
+from shortlever.person.body import Body
 
 LIFT_SHARE = 0.5  # of an arch at the notch; the rest is tilt
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from shortlever.bench.pose import Circle, Linkage, Pose, effort_slope, least_swivel
+from shortlever.lifts.bench.pose import Circle, Linkage, Pose, effort_slope, least_swivel
 
 CAUTIOUS_GRIP_OF_BIACROMIAL = (
     1.5  # Green and Comfort 2007, Strength Cond J 29:10, after shoulder trouble (abstract read)

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from shortlever.population import INDEX, Estimate, Observation, estimate
-from shortlever.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
+from shortlever.person.population import INDEX, Estimate, Observation, estimate
+from shortlever.person.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
 
 # de Leva 1996, J Biomech 29:1223, text below Table 4 (offsets from memory; an arithmetic cross-check against
 # the segment lengths of Table 4 passes, see tests/authorities)

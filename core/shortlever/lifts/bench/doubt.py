@@ -14,9 +14,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shortlever.bench.press import Press
-from shortlever.bench.search import Search
-from shortlever.body import (
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.search import Search
+from shortlever.linear import cholesky, solve_row
+from shortlever.person.body import (
     CHEST_LYING_SD_M,
     SHOULDER_HEIGHT_OF_CHEST_DEPTH,
     SHOULDER_HEIGHT_SD_M,
@@ -24,10 +26,8 @@ from shortlever.body import (
     from_estimate,
     observations,
 )
-from shortlever.errors import InfeasibleError
-from shortlever.linear import cholesky, solve_row
-from shortlever.population import INDEX, Estimate, estimate
-from shortlever.tape import MEASURES, TAPE_SD_M, Tape
+from shortlever.person.population import INDEX, Estimate, estimate
+from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, fields
 
-from shortlever.bench.limits import elbow_rule_margin_m
-from shortlever.bench.pose import Pose
-from shortlever.bench.press import Press, Rep
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.lifts.bench.limits import elbow_rule_margin_m
+from shortlever.lifts.bench.pose import Pose
+from shortlever.lifts.bench.press import Press, Rep
 from shortlever.units import GRAVITY_M_S2
 
 PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)

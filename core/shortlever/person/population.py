@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from shortlever.population_data import COVARIANCE, MEAN, ORDER
+from shortlever.person.population_data import COVARIANCE, MEAN, ORDER
 
 INDEX = {name: i for i, name in enumerate(ORDER)}
 Vector = list[float]

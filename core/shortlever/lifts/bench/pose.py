@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.body import Arm
+from shortlever.person.body import Arm
 
 # Maximum isometric moments, N·m: shoulder flexion, shoulder horizontal adduction, elbow extension. The only
 # set found with all three: Jackson's and Kentel's athletes as tabled in the torque-muscle data of the Rigid

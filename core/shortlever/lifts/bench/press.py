@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from shortlever.bench.chest import Chest, chest_of
-from shortlever.bench.limits import Comfort, limited_swivel, nearest_y
-from shortlever.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_balance
-from shortlever.body import Arm, Body
 from shortlever.errors import InfeasibleError
 from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
+from shortlever.lifts.bench.chest import Chest, chest_of
+from shortlever.lifts.bench.limits import Comfort, limited_swivel, nearest_y
+from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
+from shortlever.lifts.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_balance
+from shortlever.person.body import Arm, Body
 
 # Most lifters let the drawn-back blades come loose a little at lockout (common practice, no source); full
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).

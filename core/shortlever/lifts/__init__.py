@@ -1,0 +1,1 @@
+"""The lifts, a package each."""
