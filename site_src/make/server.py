@@ -21,12 +21,14 @@ MIME = {
     ".png": "image/png",
     ".svg": "image/svg+xml",
     ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
 }
 POLICY = "; ".join(
     (
         "default-src 'self'",
         "script-src 'self' 'wasm-unsafe-eval'",
         "style-src 'self'",
+        "font-src 'self'",
         "img-src 'self' data: blob:",
         "media-src 'self' blob:",
         "connect-src 'self'",

@@ -232,8 +232,8 @@ def test_tapes_show_what_changed_and_setups_and_sets_are_told(board: Page) -> No
     assert "Arm length 62,5 cm, Height 171 cm, taped 2031-09-01" in (slip.text_content() or "")
     slip.click()
     newest, oldest = board.locator("#tapes li").all_text_contents()
-    assert "Arm length 61 cm → 62,5 cm" in newest and "Height 170 cm → 171 cm" in newest
-    assert "Shoulder breadth – → 15 1/2 in" in newest and "Shoulders – → careful" in newest
+    assert "Arm length 61 cm, now 62,5 cm" in newest and "Height 170 cm, now 171 cm" in newest
+    assert "Shoulder breadth –, now 15 1/2 in" in newest and "Shoulders –, now careful" in newest
     assert oldest == "2031-03-01 First tape: Arm length 61 cm, Height 170 cm"
     assert board.text_content("#trials") == "1 set, on 2031-09-02."
     board.get_by_role("button", name="Take off: Grip 70.5 cm").click()
