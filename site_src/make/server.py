@@ -20,6 +20,7 @@ MIME = {
     ".packed": "application/octet-stream",
     ".png": "image/png",
     ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
     ".webmanifest": "application/manifest+json",
     ".woff2": "font/woff2",
 }

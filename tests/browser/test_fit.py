@@ -162,7 +162,7 @@ def test_every_number_has_its_drawing(awake: Page) -> None:
     awake.click("#more > summary")
     for field in view.form():
         box = awake.locator(f'[data-field="{field["key"]}"]')
-        hint, drawing = box.locator(".hint"), box.locator("svg")
+        hint, drawing = box.locator(".hint"), box.locator("svg.tape-drawing")
         assert drawing.is_hidden() and hint.get_attribute("aria-expanded") == "false"
         hint.click()
         assert drawing.is_visible() and hint.get_attribute("aria-expanded") == "true"
