@@ -198,20 +198,6 @@ def test_stop_keeps_what_is_done_and_goes_on(sheet: Page, tmp_path: Path) -> Non
     assert saved(sheet, tmp_path)[1] == expected(text)[1]
 
 
-def test_the_page_stays_live_while_it_works(sheet: Page) -> None:
-    """Between two answers of the worker the main thread is never busy for long."""
-    read(sheet, HEADER + "".join(f"L{i},{60 + i / 10:.1f},39\n" for i in range(12)))
-    sheet.evaluate("""() => {
-      window.longest = 0;
-      window.watcher = new PerformanceObserver((list) => {
-        for (const one of list.getEntries()) window.longest = Math.max(window.longest, one.duration);
-      });
-      window.watcher.observe({ type: 'longtask' });
-    }""")
-    fit(sheet)
-    assert sheet.evaluate("window.watcher.disconnect(), window.longest") < 200
-
-
 def test_the_sheet_outlives_a_reload_and_clear_forgets_it(sheet: Page) -> None:
     page = sheet
     read(page, HEADER + "Mara,62,39\nJonas,66,41\n")
