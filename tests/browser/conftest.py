@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.screen import SIZES, next_lifter, wait_awake
+from tests.browser.screen import SIZES, WATCH, next_lifter, wait_awake
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 def _one_screen(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
     width, height = SIZES["phone"]
     page = chromium.new_context(viewport={"width": width, "height": height}).new_page()
+    page.add_init_script(WATCH)
     errors: list[str] = []
     page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
     page.on("pageerror", lambda error: errors.append(str(error)))

@@ -46,7 +46,7 @@ SAME_SVG = """(svg) => new XMLSerializer().serializeToString(
   new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement)"""
 
 
-def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = 10.0) -> Any:
+def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = PATIENCE_S) -> Any:
     """The last value read: the first good one, or the last one for the assertion to show."""
     end = time.monotonic() + patience_s
     while True:
@@ -54,6 +54,52 @@ def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float
         if good(value) or time.monotonic() > end:
             return value
         time.sleep(0.03)
+
+
+# Before a page's own scripts: it knows what they have under way, so that one can wait until nothing is.
+WATCH = """{
+  const under = new Set();
+  const ending = (work, mark) => (...given) => { under.delete(mark); work(...given); };
+  const { setTimeout, clearTimeout, requestAnimationFrame, Worker } = globalThis;
+  globalThis.setTimeout = (work, ms = 0, ...given) => {
+    const mark = {};
+    if (ms < 10_000) under.add(mark);
+    mark.id = setTimeout(ending(work, mark), ms, ...given);
+    return mark.id;
+  };
+  globalThis.clearTimeout = (id) => {
+    for (const mark of under) if (mark.id === id) under.delete(mark);
+    clearTimeout(id);
+  };
+  globalThis.requestAnimationFrame = (work) => {
+    const mark = {};
+    under.add(mark);
+    return requestAnimationFrame(ending(work, mark));
+  };
+  const { transaction } = IDBDatabase.prototype;
+  IDBDatabase.prototype.transaction = function (...given) {
+    const made = transaction.apply(this, given);
+    under.add(made);
+    for (const end of ['complete', 'abort']) made.addEventListener(end, () => under.delete(made));
+    return made;
+  };
+  globalThis.Worker = class extends Worker {
+    constructor(...given) {
+      super(...given);
+      this.addEventListener('message', ({ data }) => under.delete(data.id));
+    }
+    postMessage(message) {
+      under.add(message.id);
+      super.postMessage(message);
+    }
+  };
+  globalThis.atRest = () => under.size === 0;
+}"""
+
+
+def at_rest(page: Page) -> None:
+    """Nothing comes by itself any more: no timer, frame or write to wait for, no answer that is owed."""
+    assert poll(lambda: page.evaluate("atRest()"), bool)
 
 
 def read_cautions(page: Page) -> None:
@@ -68,7 +114,7 @@ def wait_own(page: Page) -> None:
         read_cautions(page)
         return str(page.evaluate("document.querySelector('#setup').dataset.age"))
 
-    assert poll(age, lambda now: now == "own", PATIENCE_S) == "own"
+    assert poll(age, lambda now: now == "own") == "own"
 
 
 def next_lifter(page: Page) -> None:
