@@ -97,6 +97,23 @@ WATCH = """{
 }"""
 
 
+# Half a second in which a second tap would be the same tap: it has gone by, or it does not.
+LATER = """() => {
+  globalThis.realNow ??= performance.now.bind(performance);
+  globalThis.timeGone = (globalThis.timeGone ?? 0) + 501;
+  performance.now = () => globalThis.realNow() + globalThis.timeGone;
+}"""
+FREEZE = """() => {
+  const now = performance.now();
+  performance.now = () => now;
+}"""
+
+
+def resize(page: Page, size: str = "phone") -> None:
+    width, height = SIZES[size]
+    page.set_viewport_size({"width": width, "height": height})
+
+
 def at_rest(page: Page) -> None:
     """Nothing comes by itself any more: no timer, frame or write to wait for, no answer that is owed."""
     assert poll(lambda: page.evaluate("atRest()"), bool)
@@ -128,7 +145,7 @@ def next_lifter(page: Page) -> None:
 
 
 def wait_awake(page: Page) -> None:
-    page.locator('html[data-calculator="ready"]').wait_for(timeout=PATIENCE_S * 1000)
+    page.locator('html[data-calculator="ready"]').wait_for()
 
 
 def shown(page: Page) -> dict[str, Any]:

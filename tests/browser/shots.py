@@ -103,7 +103,7 @@ def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str) -> Pa
 
 
 def wake(page: Page) -> None:
-    page.locator('html[data-calculator="ready"]').wait_for(timeout=60_000)
+    page.locator('html[data-calculator="ready"]').wait_for()
 
 
 def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]) -> None:

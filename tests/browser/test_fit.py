@@ -140,7 +140,6 @@ def test_intervals_parts_marks_and_the_next_number(awake: Page) -> None:
             e.get_attribute("data-interval"): e.text_content() for e in awake.locator("[data-interval]").all()
         },
         lambda now: all(now.values()),
-        30,
     )
     assert texts == {key: doubt["intervals"][key] for key in texts} and len(texts) == 5
     assert awake.locator('[data-part="parts"] li').all_text_contents() == response["gain"]["parts"]

@@ -98,7 +98,7 @@ ASK = """() => {
 
 
 def wait_kept(page: Page) -> None:
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
+    page.get_by_text("ready, also offline").wait_for()
 
 
 def test_the_browsers_prompt_by_a_button_else_words(open_page: Callable[..., Page], site: Site) -> None:

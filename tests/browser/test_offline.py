@@ -35,12 +35,12 @@ READY = 'html[data-calculator="ready"]'
 
 
 def wait_ready(page: Page) -> None:
-    page.locator(READY).wait_for(timeout=60_000)
+    page.locator(READY).wait_for()
 
 
 def wait_kept(page: Page) -> None:
     """The page itself says so, once every file is verified to be on the device."""
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
+    page.get_by_text("ready, also offline").wait_for()
 
 
 def headline(page: Page) -> dict[str, str]:
@@ -137,7 +137,7 @@ def test_a_whole_session_asks_only_its_own_site(
     page.locator("#link").wait_for()
     for name in sorted(path.name for path in site.folder.glob("*.html")):
         page.goto(site.url + name)
-        page.locator(f"{READY}, html:not([data-calculator]):not(:has(script))").wait_for(timeout=60_000)
+        page.locator(f"{READY}, html:not([data-calculator]):not(:has(script))").wait_for()
     assert len(asked) > 20
     assert [url for url in asked if not url.startswith((site.url, f"blob:{site.url}", "data:"))] == []
     own_calls = (f"CONNECT {host}:443 HTTP/1.1" for host in BROWSERS_OWN)
@@ -182,7 +182,7 @@ def test_full_storage_is_explained_and_room_mends_it(page: Page, site: Any) -> N
     page.goto(site.url)
     wait_ready(page)
     note = page.locator("#no-room")
-    note.wait_for(timeout=60_000)
+    note.wait_for()
     assert "storage is full" in note.inner_text()
     assert "Free some space" in note.inner_text()
     assert page.locator("#loading").text_content() == "ready"

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def wait_offline(page: Page) -> None:
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
+    page.get_by_text("ready, also offline").wait_for()
 
 
 def short_hash(file: Path) -> str:

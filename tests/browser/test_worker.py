@@ -15,25 +15,36 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
+from tests.browser.screen import poll
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import Page, Request
 
 ANSWER_TO = """([questions, enough]) => new Promise((resolve) => {
-  const said = [];
+  globalThis.said = [];
   const worker = new Worker('worker/worker.mjs', { type: 'module' });
   worker.onmessage = ({ data }) => {
     said.push(data);
     if (data.state === 'ready') for (const question of questions) worker.postMessage(question);
-    if (data.state === 'failed') setTimeout(() => resolve(said), 300);
+    if (data.state === 'failed') resolve(said);
     if (data.id === enough) resolve(said);
   };
 })"""
 
 
 def talk(page: Page, *questions: dict[str, Any], until: str = "answered") -> list[dict[str, Any]]:
+    """All that the worker says, up to that; and after it has failed, until nothing is under way any more."""
     last = questions[-1]["id"] if questions and until == "answered" else 0
-    return page.evaluate(ANSWER_TO, [list(questions), last])
+    under_way: set[Request] = set()
+    page.on("request", lambda request: under_way.add(request))
+    for end in ("requestfinished", "requestfailed"):
+        page.on(end, lambda request: under_way.discard(request))
+    said = page.evaluate(ANSWER_TO, [list(questions), last])
+    if said[-1].get("state") != "failed":
+        return said
+    poll(lambda: page.evaluate("0") or under_way, lambda now: not now)
+    page.workers[-1].evaluate("new Promise((done) => setTimeout(done))")  # it has heard of their ends too
+    return page.evaluate("said")
 
 
 @pytest.fixture
