@@ -191,16 +191,14 @@ def page(open_page: Callable[..., Page]) -> Page:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """What runs, and in which order: ``slow`` in tests/reference, ``speed``, ``engines`` only with -m."""
+    """What runs, and in which order: what is marked ``slow``, ``speed`` or ``engines`` only with -m."""
     asked = config.option.markexpr
-    references = Path(__file__).parent / "reference"
 
-    def long(item: pytest.Item) -> bool:
-        slow = item.get_closest_marker("slow") and references in item.path.parents and "slow" not in asked
-        on_demand = [name for name in ("speed", "engines") if item.get_closest_marker(name)]
-        return bool(slow) or any(name not in asked for name in on_demand)
+    def unasked(item: pytest.Item) -> bool:
+        on_demand = [name for name in ("slow", "speed", "engines") if item.get_closest_marker(name)]
+        return any(name not in asked for name in on_demand)
 
-    left_out = [item for item in items if long(item)]
+    left_out = [item for item in items if unasked(item)]
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in left_out]

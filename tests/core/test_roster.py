@@ -182,6 +182,7 @@ def fuzz(count: int, seed: int) -> None:
     assert refused > count / 2, "the accidents do damage"
 
 
+@pytest.mark.sweep
 def test_2000_damaged_files_give_a_place_or_sound_lifters_and_change_nothing() -> None:
     fuzz(2000, seed=1)
 

@@ -107,6 +107,7 @@ def test_scale_does_not_matter() -> None:
     assert a.gain_kg.middle == pytest.approx(2 * b.gain_kg.middle, rel=0.02)
 
 
+@pytest.mark.sweep
 def test_order_of_candidates_does_not_matter() -> None:
     loads = {"wide": 103.0, "third": 99.0}
     one, other = trial(NOW, WIDE, THIRD, load=loads), None
@@ -144,6 +145,7 @@ def test_fatigue_day_and_trend_are_told_from_setups() -> None:
     assert found.belief.mean[found.names.index("trend")] > 0.001
 
 
+@pytest.mark.sweep
 def test_slip_is_noticed_and_widens() -> None:
     log = trial(NOW, WIDE, sessions=2, load={"wide": 102.0})
     slip = replace(log, sets=(*log.sets[:5], replace(log.sets[5], load_kg=10.0), *log.sets[6:]))
@@ -155,6 +157,7 @@ def test_slip_is_noticed_and_widens() -> None:
     assert wider.high - wider.low > plain.high - plain.low
 
 
+@pytest.mark.sweep
 def test_sets_narrow_and_come_nearer() -> None:
     loads = {"wide": 102.0}
     reports = [judge(trial(NOW, WIDE, sessions=n, load=loads)) for n in (1, 3, 6)]
@@ -165,6 +168,7 @@ def test_sets_narrow_and_come_nearer() -> None:
     assert all(0 <= a.chance_within <= 1 and 1 <= a.mean_sets <= a.limit for a in ahead)
 
 
+@pytest.mark.sweep
 def test_same_log_same_answer() -> None:
     log = trial(NOW, WIDE, THIRD, load={"wide": 103.0})
     assert judge(log) == judge(log)

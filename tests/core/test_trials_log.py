@@ -133,6 +133,7 @@ def test_edit_keeps_number_and_place(log: TrialLog) -> None:
     assert log.sets[0].candidate == "now", "the old log is untouched"
 
 
+@pytest.mark.sweep
 def test_pain_is_sticky(log: TrialLog) -> None:
     hurt = add_set(log, a_set("wide", pain=True))
     for later in (
