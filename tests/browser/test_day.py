@@ -41,7 +41,10 @@ def fields_of(record: dict[str, Any]) -> dict[str, str]:
     return record["tapes"][-1]["fields"] if record["tapes"] else {}
 
 
-@pytest.mark.parametrize(("size", "scheme"), [("phone", "light"), pytest.param("tablet", "dark", marks=pytest.mark.slow)])
+DAYS = [("phone", "light"), pytest.param("tablet", "dark", marks=pytest.mark.slow)]
+
+
+@pytest.mark.parametrize(("size", "scheme"), DAYS)
 def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: str) -> None:
     width, height = SIZES[size]
     page = open_page(viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True)

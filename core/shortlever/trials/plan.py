@@ -56,15 +56,3 @@ def fair_order(candidates: Sequence[str], session: int = 0, blocks: int = 1) -> 
         out = [candidates[(place + block) % n] for place in _WAY_OUT[n]]
         order += [*out, *reversed(out)]
     return tuple(order)
-
-
-def mean_places(order: Sequence[str]) -> dict[str, float]:
-    """The mean place, counted from 1, of each candidate in an order; all equal means no drift can favour one.
-
-    >>> mean_places("ABBA"), mean_places("ABAB")
-    ({'A': 2.5, 'B': 2.5}, {'A': 2.0, 'B': 3.0})
-    """
-    places: dict[str, list[int]] = {}
-    for place, candidate in enumerate(order, start=1):
-        places.setdefault(candidate, []).append(place)
-    return {candidate: sum(at) / len(at) for candidate, at in places.items()}
