@@ -19,9 +19,11 @@ from pathlib import Path
 
 from site_src.make.assemble import build_site
 from site_src.make.browsers import ensure_chromium, set_up_engines
-from site_src.make.ground import DIST, ROOT, WORK, Trouble, remedy_for
+from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, remedy_for
 from site_src.make.server import lan_address, make_server
-from site_src.make.setup import set_up_build, set_up_tests
+from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests
+
+NODE_TESTS = ("--test-reporter=dot", "tests/page/*.test.mjs")
 
 
 def command_build(options: argparse.Namespace, _: list[str]) -> int:
@@ -55,10 +57,18 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
 
 
 def command_check(_options: argparse.Namespace, _: list[str]) -> int:
-    """check style and types: ruff everywhere, mypy --strict on the core"""
+    """check style and types: ruff and mypy --strict, for scripts ESLint and the TypeScript compiler"""
     set_up_tests()
-    checks = (["ruff", "check", "--quiet", "--output-format=concise", "."], ["mypy", "--strict"])
-    return max(subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks)
+    modules = fetch_script_checks()
+    python, node = (sys.executable, "-m"), VENV / "bin" / "node"
+    lint = modules.parent / "eslint.config.mjs"
+    checks = (
+        [*python, "ruff", "check", "--quiet", "--output-format=concise", "."],
+        [*python, "mypy", "--strict"],
+        [node, modules / "eslint" / "bin" / "eslint.js", "--config", lint, "site_src", "tests"],
+        [node, modules / "typescript" / "bin" / "tsc", "--project", CHECKS],
+    )
+    return max(subprocess.run(check, cwd=ROOT).returncode for check in checks)
 
 
 def command_test(options: argparse.Namespace, extra: list[str]) -> int:
@@ -70,6 +80,8 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     build_site()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
+    if not extra:  # the scripts' own, without a browser
+        failed |= subprocess.run([VENV / "bin" / "node", "--test", *NODE_TESTS], cwd=ROOT).returncode
     side_by_side = ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
     how = extra or side_by_side
     return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT).returncode or failed

@@ -9,6 +9,7 @@ from pathlib import Path
 from site_src.make.ground import ROOT, SITE, VENV, WORK, digest, run, stamped, step
 
 PINS = Path(__file__).parent  # where the four requirements-*.txt are
+CHECKS = Path(__file__).parent / "checks"  # of the scripts: pins and settings
 PYTHON_IN_PYODIDE = "3.14"
 
 
@@ -50,22 +51,29 @@ def fetch_compile_wheels() -> Path:
     return folder
 
 
-def fetch_npm() -> Path:
-    """The npm packages (Pyodide, what slims it, modules of the page), by the lock file; their folder."""
-    folder = WORK / "npm"
-    wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
+def fetch_npm(source: Path = SITE, name: str = "npm", text: str = "Pyodide and what slims it") -> Path:
+    """The npm packages of a lock file (the site's: Pyodide, what slims it, what pages take along)."""
+    folder = WORK / name
+    wanted = [source / "package.json", source / "package-lock.json", source / ".npmrc"]
     stamp, key = folder / "pins", digest(*wanted)
     if not stamped(stamp, key):
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(parents=True)
         for path in wanted:
             shutil.copy(path, folder)
-        with step("fetching Pyodide and what makes it smaller (30 MB)"):
+        with step(f"fetching {text} (30 MB)"):
             programs = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
             options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
-            run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
+            run(f"fetching {text}", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
         stamp.write_text(key)
     return folder / "node_modules"
+
+
+def fetch_script_checks() -> Path:
+    """ESLint and the TypeScript compiler, their settings beside them; their folder."""
+    modules = fetch_npm(CHECKS, "checks", "what checks the scripts")
+    shutil.copy(CHECKS / "eslint.config.mjs", modules.parent)  # it imports them
+    return modules
 
 
 def node(*argv: str | Path, what: str) -> str:

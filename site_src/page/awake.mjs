@@ -2,9 +2,12 @@
 
 /**
  * Makes `button` (with aria-pressed) switch it. `tell(kept)`: whether the browser keeps the screen on, when that was asked for.
+ * @param {HTMLElement} button
+ * @param {(kept: boolean) => void} tell
  */
 export function listenForAwake(button, tell = () => {}) {
   let wanted = false;
+  /** @type {WakeLockSentinel | null} */
   let lock = null;
 
   const show = () => button.setAttribute("aria-pressed", String(wanted));

@@ -63,7 +63,7 @@ function explain(response) {
   showTrade(response.tradeoff, response.chosen);
 }
 
-export function render(response, { age, tag, from }) {
+export function render(response, { age: of, tag, from }) {
   for (const number of [...response.headline, ...response.measures]) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
     if (box) fill(box, number);
@@ -75,8 +75,8 @@ export function render(response, { age, tag, from }) {
   setup.querySelector('[data-part="figure-text"]').textContent = response.figure.text;
   setup.querySelector('[data-part="figure-table"]').replaceChildren(...response.figure.table.map(row));
   afterPaint(() => explain(response));
-  showAge(age, { tag, from });
-  if (age === "own") speakSetup(response);
+  showAge(of, { tag, from });
+  if (of === "own") speakSetup(response);
 }
 
 /** Intervals and the next number; null while they are being worked out. */
@@ -102,9 +102,9 @@ let shownTag = "example";
 const tagText = (tag) => ({ own: name, chosen: name && say("chosen_of", name) })[tag] || say(tag);
 
 /** Whose numbers the result belongs to: example, own, or old (the last good ones); the tag may say it closer. */
-export function showAge(age, { tag = age, from } = {}) {
+export function showAge(of, { tag = of, from } = {}) {
   shownTag = tag;
-  setup.dataset.age = age;
+  setup.dataset.age = of;
   fill(setup.querySelector("#age"), { tag: tagText(tag), ...(from === undefined ? {} : { from }) });
 }
 

@@ -53,7 +53,7 @@ async function main() {
   answer('not JSON');
   try {
     probe.runPython('1 / 0'); // Pyodide loads its own modules to report an error
-  } catch {}
+  } catch { /* as it should */ }
   const loaded = call(probe, 'loaded', imports);
 
   for (const wheel of readdirSync(wheelsDir).filter((name) => name.endsWith('.whl'))) {

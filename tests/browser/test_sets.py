@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import random
 import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -246,66 +245,7 @@ def test_pounds_are_shown_and_kilograms_kept(bench: Page) -> None:
     assert poll(lambda: bench.input_value("#load"), lambda text: text == "102.5") == "102.5"
 
 
-# ---- the page's own idea of the trial, against the core's
-
-AS_THE_PAGE_SEES_IT = """async ([log, pending, date]) => {
-  const { modelOf, coming } = await import('./page/sets/model.mjs');
-  const model = modelOf(log, pending);
-  return [model.candidates.map((c) => [c.key, c.label, Boolean(c.present), c.pain, c.cleared]),
-    model.sets.map((s) =>
-      [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain]),
-    coming(model, date)];
-}"""
-
-
-def as_the_core_sees_it(log: trials.TrialLog, date: str) -> list[Any]:
-    return [
-        [[c.key, c.label, c.present, c.pain, c.cleared] for c in log.candidates],
-        [
-            [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain]
-            for s in log.sets
-        ],
-        core_sets.coming(log, date),
-    ]
-
-
-def some_changes(dice: random.Random, count: int) -> list[Change]:
-    """What people tap, sense and nonsense."""
-    changes = []
-    for _ in range(count):
-        key, number, day = dice.choice("ABCD"), dice.randint(1, 12), f"2020-05-{dice.randint(1, 4):02d}"
-        entry = a_set(
-            key, dice.choice(["60", "102.5", "97,5", "heavy"]), dice.choice(["3", "5"]), day,
-            touched=dice.random() < 0.8, pain=dice.random() < 0.15,
-        )  # fmt: skip
-        changes.append(
-            dice.choice(
-                [entry] * 6
-                + [{"what": "undo"}] * 3
-                + [
-                    dice.choice(add(4)),
-                    {"what": "edit_set", "number": number, "set": entry["set"]},
-                    {"what": "delete_set", "number": number},
-                    {"what": "clear_pain", "candidate": key},
-                    {"what": "remove_candidate", "candidate": key},
-                    {"what": "formula", "formula": "epley"},
-                ]
-                + [{"what": "new_trial", "keep": key}] * (dice.random() < 0.2)
-            )
-        )
-    return changes
-
-
-def test_page_and_core_agree_on_any_changes(bench: Page) -> None:
-    """The page shows every tap before Python has seen it: what it shows must be what Python will say."""
-    for seed in range(120):
-        dice = random.Random(seed)
-        changes = [*add(dice.randint(1, 4)), *some_changes(dice, 25)]
-        cut, date = dice.randint(0, len(changes)), f"2020-05-{dice.randint(1, 5):02d}"
-        before, _ = core_sets.fold(trials.TrialLog(), changes[:cut])
-        after, _ = core_sets.fold(before, changes[cut:])
-        seen = bench.evaluate(AS_THE_PAGE_SEES_IT, [trials.to_json(before), changes[cut:], date])
-        assert seen == as_the_core_sees_it(after, date), seed
+# ---- what comes next
 
 
 def test_what_comes_next_is_made_up_for_after_another_choice(bench: Page) -> None:

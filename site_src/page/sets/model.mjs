@@ -63,12 +63,16 @@ const CHANGES = {
     const old = state.sets[place];
     const set = old && recordOf(change, old);
     if (!set || lettered(state, set.candidate) < 0) return null;
-    const after = { ...state, sets: changed(state.sets, place, set) };
+    const after = { ...state, sets: changed(state.sets, place, { ...set, measured: old.measured }) };
     return set.pain && !(old.pain && old.candidate === set.candidate) ? withPain(after, set.candidate) : after;
   },
   delete_set(state, { number }) {
     const place = numbered(state, number);
     return place < 0 ? null : { ...state, sets: state.sets.toSpliced(place, 1) };
+  },
+  attach_film(state, { number, measured }) {
+    const place = numbered(state, number);
+    return place < 0 ? null : { ...state, sets: changed(state.sets, place, { ...state.sets[place], measured }) };
   },
   formula: (state, { formula }) => ({ ...state, formula }),
   new_trial(state, { keep }) {
