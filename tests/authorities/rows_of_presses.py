@@ -386,8 +386,8 @@ def trade_rows() -> Iterator[Row]:
     )
     pairs = []
     for arch in (0.0, SLIGHT_ARCH_M):
-        at, a = press(man(arch)), nearest(arch, 0.71)
-        pairs.append((a.mean_moment_arm_m, at.rep(0.71, a.touch_m, straight=True).mean_moment_arm_m))
+        near = nearest(arch, 0.71)
+        pairs.append((near.mean_moment_arm_m, near.touch_m / 2))  # the diagonal's arm falls evenly to 0
     yield trade.sign(
         "B15",
         "mean moment arm, computed curve against straight diagonal, grip 71 cm, flat and slight arch",

@@ -17,9 +17,9 @@ from shortlever.trials import (
     add_candidate,
     add_set,
     delete_set,
+    fair_order,
     implied_preference,
     judge,
-    plan_session,
     with_formula,
 )
 from shortlever.trials import preference as dial
@@ -37,8 +37,8 @@ def trial(*setups: Candidate, sessions: int = 1, load: dict[str, float] | None =
     log = TrialLog()
     for setup in setups:
         log = add_candidate(log, setup)
-    for date in DAYS[:sessions]:
-        for key in plan_session(log, date):
+    for session, date in enumerate(DAYS[:sessions]):
+        for key in fair_order([s.key for s in setups], session):
             log = add_set(log, SetRecord(key, date, (load or {}).get(key, 100.0), 5, 2))
     return log
 
@@ -185,10 +185,8 @@ def test_next_leaves_out_a_hopeless_setup() -> None:
     assert report.next is not None and report.next.key != "third"
 
 
-def test_plan_alternates_and_date_is_checked() -> None:
-    log = trial(NOW, WIDE)
-    assert plan_session(log, DAYS[0])[0] == "now" and plan_session(log, DAYS[1])[0] == "wide"
-    for given in (log, TrialLog()):
+def test_date_is_checked() -> None:
+    for given in (trial(NOW, WIDE), TrialLog()):
         with pytest.raises(InputError) as refused:
             judge(given, "soon")
     assert refused.value.field == "date"
