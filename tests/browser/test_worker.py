@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
-from tests.browser.screen import poll
+from tests.browser.screen import answered, poll
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Request
@@ -161,7 +161,7 @@ def test_the_snapshot_wakes_where_calls_go_another_way(open_page: Callable[..., 
     asked = question(1, arm_length="60", shoulder_breadth="40")
     said = talk(page, asked)
     assert (ready(said)["boot"], ready(said)["note"]) == ("snapshot", None)
-    assert read(said[-1]["response"]) == read(view.answer(asked["request"]))
+    assert read(said[-1]["response"]) == read(answered(asked["request"]))
 
 
 @pytest.mark.parametrize("boot", ["snapshot", "plain"])
@@ -192,7 +192,7 @@ def test_answers_are_those_of_cpython(page: Page, bare: Any, boot: str) -> None:
     assert woken["boot"] == boot and bool(woken["note"]) == (boot == "plain")
     for number, request in enumerate(requests, 2):
         said = page.evaluate(ASK, {"id": number, "request": request})
-        assert read(said) == read(view.answer(request)), request[:200]
+        assert read(said) == read(answered(request)), request[:200]
     strange = json.loads(page.evaluate(ASK, {"id": len(requests) + 2, "request": None}))
     assert strange["ok"] is False and strange["errors"] and "Traceback" not in json.dumps(strange)
 
@@ -204,7 +204,7 @@ def test_newest_question_wins(page: Page, bare: Any) -> None:
     assert answered[-1] == 8
     assert len(answered) < 8
     last = question(8, arm_length="63", shoulder_breadth="40")
-    assert read(said[-1]["response"]) == read(view.answer(last["request"]))
+    assert read(said[-1]["response"]) == read(answered(last["request"]))
 
 
 DEADLY = """
@@ -290,7 +290,7 @@ def test_a_bad_snapshot_is_noted_and_the_plain_boot_answers(
     assert ready(said)["boot"] == "plain"
     assert ready(said)["note"]
     assert "\n" not in ready(said)["note"]
-    assert read(said[-1]["response"]) == read(view.answer(asked["request"]))
+    assert read(said[-1]["response"]) == read(answered(asked["request"]))
 
 
 def assert_explained(said: list[dict[str, Any]], code: str) -> None:
