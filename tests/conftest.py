@@ -6,6 +6,7 @@ Tests of the core use none of these, so that they run inside Pyodide too (tests/
 from __future__ import annotations
 
 import contextlib
+import os
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -19,6 +20,7 @@ from tests.browser.screen import PATIENCE_S
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
 
+NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
 PHONE = {"width": 390, "height": 844}
 FLAGS = [
     "--headless=new",
@@ -72,7 +74,8 @@ class Site:
 @pytest.fixture(scope="session")
 def dist() -> Path:
     """The folder of the site, built from the sources as they are now."""
-    assemble.build_site()
+    if os.environ.get("SHORTLEVER_SITE") != "built":  # as build.py says
+        assemble.build_site()
     return ground.DIST
 
 
@@ -126,12 +129,15 @@ class Pages:
         self.errors: list[tuple[Page | None, str]] = []
 
     @contextlib.contextmanager
-    def contexts(self) -> Iterator[Callable[..., BrowserContext]]:
-        """Contexts of their own, each a device; closed at the end."""
+    def contexts(self, offline: bool) -> Iterator[Callable[..., BrowserContext]]:
+        """Contexts of their own, each a device; closed at the end. To install all for ``offline`` use costs
+        seconds, so only the tests marked so do it."""
         opened: list[BrowserContext] = []
 
         def start(**settings: Any) -> BrowserContext:
             context = self.browser.new_context(**{"viewport": PHONE} | settings)
+            if not offline:
+                context.add_init_script(NO_OFFLINE)
             context.set_default_timeout(1000 * PATIENCE_S)
             context.on("console", self._console)
             context.on("weberror", lambda found: self.errors.append((found.page, str(found.error))))
@@ -165,9 +171,11 @@ def no_errors(_pages: Pages) -> Iterator[None]:
 
 
 @pytest.fixture
-def open_context(_pages: Pages, no_errors: None) -> Iterator[Callable[..., BrowserContext]]:
+def open_context(
+    request: pytest.FixtureRequest, _pages: Pages, no_errors: None
+) -> Iterator[Callable[..., BrowserContext]]:
     """A device of its own, for several tabs: `open_context(color_scheme="dark").new_page()`."""
-    with _pages.contexts() as start:
+    with _pages.contexts(bool(request.node.get_closest_marker("offline"))) as start:
         yield start
 
 
@@ -180,7 +188,7 @@ def open_page(open_context: Callable[..., BrowserContext]) -> Callable[..., Page
 @pytest.fixture(scope="module")
 def open_shared(_pages: Pages) -> Iterator[Callable[..., Page]]:
     """The same for a page that the tests of a module share, each of them with `no_errors`."""
-    with _pages.contexts() as start:
+    with _pages.contexts(offline=False) as start:
         yield lambda **settings: start(**settings).new_page()
 
 

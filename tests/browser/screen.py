@@ -6,6 +6,7 @@ import contextlib
 import json
 import time
 from collections.abc import Callable
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from shortlever import view
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
 
 SIZES = {"phone": (390, 844), "small phone": (360, 640), "tablet": (1024, 768)}
 PATIENCE_S = 60.0
-# For a context or page whose test is not about working offline: nothing is installed beside it.
-NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
 
 READ_SCREEN = """() => {
   const text = (box, name) => box.querySelector(`[data-part="${name}"]`)?.textContent.trim();
@@ -138,14 +137,18 @@ def next_lifter(page: Page) -> None:
     """Clear the screen by its own button; the example in centimetres stands again."""
     page.evaluate("document.querySelector('#next-yes').click()")
     page.evaluate("document.querySelector('input[name=unit][value=cm]').click()")
-    example = json.loads(view.answer(json.dumps(view.example_request())))["headline"]
-    wanted = [n["value"] for n in example]
+    wanted = [n["value"] for n in example()["headline"]]
     assert poll(lambda: [n["value"] for n in shown(page)["headline"]], lambda now: now == wanted) == wanted
     page.evaluate("scrollTo(0, 0)")
 
 
 def wait_awake(page: Page) -> None:
     page.locator('html[data-calculator="ready"]').wait_for()
+
+
+def wait_kept(page: Page) -> None:
+    """The page itself says so, once every file is verified to be on the device."""
+    page.get_by_text("ready, also offline").wait_for()
 
 
 def shown(page: Page) -> dict[str, Any]:
@@ -155,12 +158,22 @@ def shown(page: Page) -> dict[str, Any]:
 
 def answer(unit: str = "cm", **fields: str) -> dict[str, Any]:
     """What CPython says to the same request."""
-    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields})))
+    return ask(fields, unit)
 
 
 def ask(fields: dict[str, str], unit: str = "cm", **more: Any) -> dict[str, Any]:
     """What CPython says to a request with more than fields in it."""
-    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields} | more)))
+    return json.loads(answered(json.dumps({"unit": unit, "fields": fields} | more)))
+
+
+@cache
+def answered(request: str) -> str:
+    """The text that CPython answers."""
+    return view.answer(request)
+
+
+def example() -> dict[str, Any]:
+    return json.loads(answered(json.dumps(view.example_request())))
 
 
 def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:

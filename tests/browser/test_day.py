@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.browser.screen import NO_OFFLINE, SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
+from tests.browser.screen import SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -79,7 +79,6 @@ def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: st
     page.click("#share")
     link = poll(lambda: page.input_value("#link-text"), lambda text: "#" in text)
     stranger = open_page()
-    stranger.add_init_script(NO_OFFLINE)
     stranger.goto(link)
     wait_awake(stranger)
     wait_own(stranger)

@@ -18,6 +18,7 @@ from tests.browser.screen import (
     ask,
     assert_shows,
     at_rest,
+    example,
     fill,
     message,
     next_lifter,
@@ -356,7 +357,7 @@ EVERYWHERE = """() => JSON.stringify([
 def test_next_lifter_clears_everything(awake: Page) -> None:
     secret = {"arm_length": "61.37", "shoulder_breadth": "40.73", "current_grip": "58.91"}
     secret["body_mass"] = "83.17"
-    example = awake.evaluate(EVERYWHERE)
+    fresh = awake.evaluate(EVERYWHERE)
     fill(awake, **secret)
     choose(awake, "comfort", "careful")
     wait_own(awake)
@@ -377,14 +378,14 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.click("#next-lifter")
     awake.click("#next-yes")
     assert shown(awake)["tag"] == "Example"
-    headline = json.loads(view.answer(json.dumps(view.example_request())))["headline"]
+    headline = example()["headline"]
     assert poll(lambda: shown(awake)["headline"][0]["value"], lambda v: v == headline[0]["value"])
     at_rest(awake)
     after = awake.evaluate(EVERYWHERE)
     assert [n for n in secret.values() if n in after] == []
     assert awake.evaluate("localStorage.length") == 0 and awake.locator("#kept-setups li").count() == 0
     assert awake.locator('[data-choice-of="comfort"] input[value="usual"]').is_checked()
-    assert re.sub(r"build \w+", "", after).count("61.37") == 0 and len(after) < 1.5 * len(example)
+    assert re.sub(r"build \w+", "", after).count("61.37") == 0 and len(after) < 1.5 * len(fresh)
     awake.go_back()
     at_rest(awake)
     awake.reload()
@@ -415,7 +416,7 @@ def test_scripts_say_only_what_the_files_of_words_hold() -> None:
     scripts = "".join(p.read_text(encoding="utf-8") for p in ground.files_under(ground.SITE / "page", ".mjs"))
     keys = {key for part in words for key in part.get("say", {})}
     said = set(re.findall(r'\bsay\("(\w+)"', scripts))
-    assert len(said) > 10 and said <= keys, said - keys
+    assert said and said <= keys, said - keys
     named = set(re.findall(r'"(\w+)"', scripts))
     begun = tuple(re.findall(r"`(\w+_)\$\{", scripts))  # such as film_trouble_ and what the trouble is
     unsaid = {key for key in keys - named if not key.startswith(begun)}

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.browser.screen import (
-    NO_OFFLINE,
     answer,
     ask,
     assert_shows,
@@ -42,7 +41,6 @@ SILENT = """globalThis.Worker = class extends EventTarget { // it stays on the w
 def device(open_context: Callable[..., BrowserContext], site: Site) -> Callable[..., Page]:
     """Open tabs of one device, by themselves without a calculator, as keeping needs none."""
     context = open_context()
-    context.add_init_script(NO_OFFLINE)
 
     def start(path: str = "", calculator: bool = False, before: str = "") -> Page:
         page = context.new_page()

@@ -19,7 +19,6 @@ from shortlever.view import sets as core_sets
 from tests.browser.screen import (
     FREEZE,
     LATER,
-    NO_OFFLINE,
     SIZES,
     crash,
     fill,
@@ -425,7 +424,6 @@ def test_rest_clock_counts_from_the_instant_of_the_set(page: Page, site: Site) -
         assert clock.get_attribute("datetime") == spoken
 
     page.clock.set_fixed_time(noon)
-    page.add_init_script(NO_OFFLINE)
     page.goto(site.url + "sets.html")
     page.evaluate(START, add(2))
     log(page, load="100")
@@ -611,7 +609,6 @@ def test_setups_come_from_the_fit_screen_and_sets_lead_it_back(
     open_page: Callable[..., Page], site: Site
 ) -> None:
     page = open_page()
-    page.context.add_init_script(NO_OFFLINE)
     fitted(page, site)
     page.locator("#trade-at").fill("0")
     page.locator("#trade-back:not([hidden])").wait_for()
@@ -656,7 +653,6 @@ def test_setups_come_from_the_fit_screen_and_sets_lead_it_back(
 def test_nothing_is_lost_when_the_page_is_killed(open_page: Callable[..., Page], site: Site) -> None:
     """A guest gets a name, sets are logged, the page dies right after the last tap, and is opened again."""
     page = open_page()
-    page.context.add_init_script(NO_OFFLINE)
     page.allow_console_errors = True  # type: ignore[attr-defined]
     page.goto(site.url + "sets.html")
     wait_awake(page)
@@ -695,7 +691,6 @@ def test_nothing_is_lost_when_the_page_is_killed(open_page: Callable[..., Page],
 def test_a_guests_sets_outlive_a_crash_of_the_tab(open_page: Callable[..., Page], site: Site) -> None:
     """The tab dies right after the tap, and its address is opened in it again."""
     page = open_page()
-    page.context.add_init_script(NO_OFFLINE)
     page.goto(site.url + "sets.html")
     page.evaluate(START, add(2))
     log(page, load="80", reps="4")

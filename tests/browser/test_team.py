@@ -240,6 +240,7 @@ def test_keep_as_lifters_leaves_those_that_are_there(sheet: Page) -> None:
 LIFTERS = "async () => (await import('./page/store.mjs')).list()"
 
 
+@pytest.mark.offline
 def test_it_works_offline(page: Page, site: Site) -> None:
     page.goto(site.url + "team.html")
     page.locator("#loading:has-text('offline')").wait_for()

@@ -128,7 +128,7 @@ def test_back_and_up_first_then_straight_up(lifters: dict[str, Body]) -> None:
 
 
 def test_curve_has_a_smaller_mean_arm_than_the_straight_diagonal(lifters: dict[str, Body]) -> None:
-    """B15 (common practice)."""
+    """B15 (common practice). Along the diagonal the arm falls evenly from the touch to 0."""
     for body in lifters.values():
         press = Press(body)
         for grip in (0.5, 0.65, 0.8):

@@ -19,7 +19,7 @@ NAMES = "ABCD"
 @pytest.mark.parametrize("session", range(5))
 def test_linear_drift_cancels_exactly(n: int, blocks: int, session: int) -> None:
     """In fractions: any drift a + b x place adds the same to every candidate's mean."""
-    order = fair_order(NAMES[:n], session, blocks)
+    order = [key for block in range(blocks) for key in fair_order(NAMES[:n], session + block)]
     assert Counter(order) == Counter(NAMES[:n] * (2 * blocks))
     for a, b in ((Fraction(0), Fraction(1)), (Fraction(7, 3), Fraction(-5, 11))):
         drift = {
@@ -47,18 +47,15 @@ def test_start_alternates() -> None:
 
 
 @pytest.mark.parametrize(
-    "call",
+    "names",
     [
-        (["A"],),
-        (list("ABCDE"),),
-        (["A", "A"],),
-        ([],),
-        (["A", "B"], 0, 0),
-        (["A", "B"], 0, 6),
-        (["A", "B"], -1),
+        ["A"],
+        list("ABCDE"),
+        ["A", "A"],
+        [],
     ],
 )
-def test_refused(call: tuple) -> None:
+def test_refused(names: list[str]) -> None:
     with pytest.raises(InputError) as refused:
-        fair_order(*call)
+        fair_order(names)
     assert refused.value.message and refused.value.remedy

@@ -22,12 +22,11 @@ FEWEST, MOST = 2, 4
 _WAY_OUT = {2: (0, 1), 3: (0, 1, 2), 4: (0, 1, 3, 2)}
 
 
-def fair_order(candidates: Sequence[str], session: int = 0, blocks: int = 1) -> tuple[str, ...]:
-    """The candidates in a fair order for one session.
+def fair_order(candidates: Sequence[str], session: int = 0) -> tuple[str, ...]:
+    """The candidates in a fair order for one block: two sets of each.
 
-    ``session`` counts the sessions before this one, so that the start alternates. ``blocks`` is how often the
-    order runs out and back; each block holds two sets of every candidate. Raises InputError unless there are
-    two to four different candidates and one to five blocks.
+    ``session`` counts the sessions, or blocks, before this one, so that the start alternates. Raises
+    InputError unless there are two to four different candidates.
 
     >>> fair_order(["A", "B"]), fair_order(["A", "B"], session=1)
     (('A', 'B', 'B', 'A'), ('B', 'A', 'A', 'B'))
