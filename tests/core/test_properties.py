@@ -225,20 +225,6 @@ def test_mirrored_lifter_gets_the_same_suggestion(body: Body, shorter: float, pr
     assert a.setup.touch_m == pytest.approx(b.setup.touch_m, abs=5 * TENTH_OF_A_MILLIMETRE)
 
 
-def scaled_body(body: Body, factor: float) -> Body:
-    """The same body with every length times ``factor``, masses unchanged."""
-    lengths = {
-        name: getattr(body, name) * factor
-        for name in Body.__dataclass_fields__
-        if name.endswith("_m") and name != "sd_m"
-    }
-    arms = {
-        side: replace(arm, upper_m=arm.upper_m * factor, fore_m=arm.fore_m * factor)
-        for side, arm in (("right", body.right), ("left", body.left))
-    }
-    return replace(body, **lengths, **arms)
-
-
 def scaled_comfort(comfort: Comfort, factor: float) -> Comfort:
     """The same limits for a body ``factor`` times as long: what is per metre shrinks."""
     return replace(

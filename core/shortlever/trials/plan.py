@@ -42,16 +42,5 @@ def fair_order(candidates: Sequence[str], session: int = 0) -> tuple[str, ...]:
             f"Setups: {n} given, {len(set(candidates))} of them different; two to four can be compared.",
             "Take two to four different setups.",
         )
-    if not 1 <= blocks <= 5 or session < 0:
-        raise InputError(
-            "blocks",
-            "out_of_range",
-            str(blocks),
-            f"Blocks: {blocks} is outside 1 to 5, or session {session} is below 0.",
-            "Plan one block; it holds two sets of each setup.",
-        )
-    order: list[str] = []
-    for block in range(session, session + blocks):
-        out = [candidates[(place + block) % n] for place in _WAY_OUT[n]]
-        order += [*out, *reversed(out)]
-    return tuple(order)
+    out = [candidates[(place + session) % n] for place in _WAY_OUT[n]]
+    return (*out, *reversed(out))
