@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from fontTools.ttLib import TTFont
 
-from tests.browser.screen import NO_OFFLINE, SIZES, fill, wait_awake, wait_own
+from tests.browser.screen import SIZES, fill, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
@@ -59,7 +59,6 @@ def blocked(route: Route) -> None:
 def reader(request: pytest.FixtureRequest, open_page: Callable[..., Page], site: Site) -> Iterator[Page]:
     """A lifter with a long name, the longest numbers and a trial is kept; the face comes, or never does."""
     page = open_page(reduced_motion="reduce")
-    page.add_init_script(NO_OFFLINE)
     if request.param == "face blocked":
         page.allow_console_errors = True  # type: ignore[attr-defined]
         page.route("**/type/*", blocked)
@@ -140,7 +139,6 @@ def test_every_page_uses_the_face_and_asks_for_it_first(open_page: Callable[...,
     used = "(weight) => document.fonts.check(`${weight} 16px 'Archivo Narrow'`, 'Aé9')"
     for name in (*SCREENS, *DOCS):
         page = open_page()
-        page.add_init_script(NO_OFFLINE)
         page.goto(site.url + name)
         page.evaluate("document.fonts.ready.then(() => null)")
         asked = page.locator("link[rel=preload][as=font]").evaluate_all(
