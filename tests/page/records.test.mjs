@@ -11,7 +11,8 @@ test('what the golden file holds is sound, and each part is looked at', () => {
   const [record] = golden;
   for (const part of Object.keys(record)) {
     assert.equal(faultOf({ ...record, [part]: Symbol('odd') }), part);
-    const { [part]: _without, ...rest } = record;
+    const rest = { ...record };
+    delete rest[part];
     assert.equal(faultOf(rest), part);
   }
   for (const odd of [null, [], 'text', 5]) assert.equal(faultOf(odd), 'record');
