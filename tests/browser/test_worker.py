@@ -200,9 +200,9 @@ def test_answers_are_those_of_cpython(page: Page, bare: Any, boot: str) -> None:
 def test_newest_question_wins(page: Page, bare: Any) -> None:
     page.goto(bare.url + "bare.html")
     said = talk(page, *(question(n, arm_length=str(55 + n), shoulder_breadth="40") for n in range(1, 9)))
-    answered = [message["id"] for message in said if "id" in message]
-    assert answered[-1] == 8
-    assert len(answered) < 8
+    ids = [message["id"] for message in said if "id" in message]
+    assert ids[-1] == 8
+    assert len(ids) < 8
     last = question(8, arm_length="63", shoulder_breadth="40")
     assert read(said[-1]["response"]) == read(answered(last["request"]))
 
