@@ -4,6 +4,7 @@ import { say } from "../words.mjs";
 import { offerInstall } from "./install.mjs";
 import { still } from "./press.mjs";
 
+const CHANGE_MS = 2000;
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
 
 function askWorker(worker, message) {
@@ -57,8 +58,14 @@ export async function goOffline({ plain, complete, beforeReload }) {
   }
   let asked = false;
   const offer = (worker) => offerUpdate(() => {
+    if (asked) return;
     asked = true;
-    worker.postMessage({ type: "skip-waiting" });
+    const change = () => {
+      worker.postMessage({ type: "skip-waiting" });
+      registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
+    };
+    change();
+    setInterval(change, CHANGE_MS);
   });
   container.addEventListener("controllerchange", () => {
     if (asked) reload();
