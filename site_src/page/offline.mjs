@@ -58,14 +58,14 @@ export async function goOffline({ plain, complete, beforeReload }) {
   }
   let asked = false;
   const offer = (worker) => offerUpdate(() => {
-    if (asked) return;
     asked = true;
     const change = () => {
+      if (worker.state !== "installed") return; // it took over, or a newer one came
       worker.postMessage({ type: "skip-waiting" });
       registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
+      setTimeout(change, CHANGE_MS);
     };
     change();
-    setInterval(change, CHANGE_MS);
   });
   container.addEventListener("controllerchange", () => {
     if (asked) reload();

@@ -221,6 +221,8 @@ def test_wrong_entry_is_explained_and_kept(bench: Page) -> None:
             bench.fill(f"#{name}", text)
         bench.click("#log")
         assert said in poll(bench.locator("#entry-message").inner_text, lambda now, want=said: want in now)
+        bench.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        assert said in bench.locator("#entry-message").inner_text(), "it stays when the screen is drawn again"
         assert {name: bench.input_value(f"#{name}") for name in typed} == typed
         trial = record(bench)["trials"]
         assert trial["pending"] == [] and len(json.loads(trial["log"])["sets"]) == 1, "nothing stored"
