@@ -16,11 +16,14 @@ import os
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
+from subprocess import PIPE, STDOUT
 
 from site_src.make.assemble import build_site
 from site_src.make.browsers import ensure_chromium, set_up_engines
-from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, remedy_for
+from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, meanwhile, remedy_for
 from site_src.make.server import lan_address, make_server
 from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests
 
@@ -69,16 +72,24 @@ def command_check(_options: argparse.Namespace, _: list[str]) -> int:
         [node, modules / "eslint" / "bin" / "eslint.js", "--config", lint, "site_src", "tests"],
         [node, modules / "typescript" / "bin" / "tsc", "--project", CHECKS],
     )
-    return max(subprocess.run(check, cwd=ROOT).returncode for check in checks)
+    with ThreadPoolExecutor() as pool:
+        done = pool.map(partial(subprocess.run, cwd=ROOT, stdout=PIPE, stderr=STDOUT, text=True), checks)
+        failed = 0
+        for check in done:
+            print(check.stdout, end="", flush=True)
+            failed |= check.returncode != 0
+    return failed
 
 
 def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     """check, then run every test; more arguments go to pytest"""
+    set_up_build()
+    with meanwhile(set_up_tests):
+        build_site()
     failed = command_check(options, [])
     ensure_chromium()
     if "engines" in extra:
         set_up_engines()
-    build_site()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
     if not extra:  # the scripts' own, without a browser

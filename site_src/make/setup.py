@@ -33,7 +33,7 @@ def install(name: str, text: str) -> None:
     if not stamped(stamp, digest(pins)):
         with step(text):
             run(text, sys.executable, "-m", "pip", "install", "--quiet", "--no-input", "--retries", "2",
-                "--require-hashes", "-r", pins)  # fmt: skip
+                "--no-compile", "--require-hashes", "-r", pins)  # fmt: skip
         stamp.write_text(digest(pins))
 
 
