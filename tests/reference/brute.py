@@ -25,6 +25,8 @@ HAND_OUTSIDE = 0.04
 BAR_RADIUS = 0.029 / 2
 RING = 0.81
 RISE = 0.010  # of the shoulder over the press
+# a collar bone of 15 cm, drawn back by 36 degrees, turns forward until its end has risen by that
+WIDEN = 0.15 * (np.cos(np.arcsin(np.sin(np.radians(36)) - RISE / 0.15)) - np.cos(np.radians(36)))
 CURVATURE = 0.20 / 0.35**2  # horizontal acceleration over speed squared
 STRENGTH = np.array([91.1, 128.5, 69.9]) / 128.5  # flexion, horizontal adduction, elbow extension
 TILTS = 3
@@ -77,7 +79,7 @@ class Brute:
         return self.chest(touch) + BAR_RADIUS - self.body.shoulder_height_m
 
     def high(self, grip: Array) -> Array:
-        return RISE + np.sqrt(self.body.right.reach_m**2 - self.x(grip) ** 2)
+        return RISE + np.sqrt(self.body.right.reach_m**2 - (self.x(grip) - WIDEN) ** 2)
 
     # --- limits
 
@@ -150,7 +152,7 @@ class Brute:
         low, high = self.low(touch), self.high(grip)
         share = np.arange(ROWS) / (ROWS - 1)
         z = low[..., None] + (high - low)[..., None] * share
-        bound = self.nearest(self.x(grip)[..., None], z - RISE * share, z - low[..., None])
+        bound = self.nearest(self.x(grip)[..., None] - WIDEN * share, z - RISE * share, z - low[..., None])
         bound[..., 0], bound[..., -1] = touch, 0.0
         # the least function over the bounds with y'' <= CURVATURE: with z^2 CURVATURE / 2 taken off, the
         # highest chord between any two bounds
@@ -175,8 +177,14 @@ class Brute:
 
     # --- pose and index
 
-    def effort(self, x: Array, y: Array, z: Array, height: Array) -> Array:
-        """Least sqrt(sum (moment / strength)^2) over swivel and sideways force inside the limits, m."""
+    def sideways(self, grip: Array) -> Array:
+        """The measured outward share: -0.118 + 2.15 s^2, level for s below 0, along the tangent from 0.45."""
+        s = self.x(grip) / self.body.right.reach_m
+        curve = -0.118 + 2.15 * np.clip(s, 0, 0.45) ** 2
+        return np.where(s > 0.45, curve + 2 * 2.15 * 0.45 * (s - 0.45), curve)
+
+    def effort(self, x: Array, y: Array, z: Array, height: Array, k: Array) -> Array:
+        """Least sqrt(sum (moment / strength)^2) over the swivel inside the limits, m; k: sideways ratio."""
         arm = self.body.right
         hand = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
         r = np.linalg.norm(hand, axis=-1)
@@ -212,10 +220,9 @@ class Brute:
             ext_0 = bending(np.array([0.0, 0.0, -1.0]))
             ext_0 = ext_0 + bending(np.array([0.0, 0.0, -weights[1]]), arm.fore_com)
             ext_k = bending(np.array([-1.0, 0.0, 0.0]))
-            a0, ak = add_0 / STRENGTH[1], add_k / STRENGTH[1]
-            e0, ek = ext_0 / STRENGTH[2], ext_k / STRENGTH[2]
-            k = -(a0 * ak + e0 * ek) / (ak**2 + ek**2)
-            total = (flexion / STRENGTH[0]) ** 2 + (a0 + k * ak) ** 2 + (e0 + k * ek) ** 2
+            held = k[..., None]
+            total = (flexion / STRENGTH[0]) ** 2 + ((add_0 + held * add_k) / STRENGTH[1]) ** 2
+            total = total + ((ext_0 + held * ext_k) / STRENGTH[2]) ** 2
             up = fore[..., 2]
             inside = (
                 (np.abs(fore[..., 1]) <= tan_stack * up + 1e-9)
@@ -238,9 +245,10 @@ class Brute:
         """Reach over the hardest effort of the rows of the press."""
         z, path = self.press(grip, touch)
         share = np.arange(ROWS) / (ROWS - 1)
-        x = np.broadcast_to(self.x(grip)[..., None], z.shape)[..., :-1]
+        x = (self.x(grip)[..., None] - WIDEN * share)[..., :-1]
+        k = np.broadcast_to(self.sideways(grip)[..., None], x.shape)
         effort = self.effort(
-            x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1]
+            x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1], k
         )  # at lockout nothing is left to hold
         effort = np.where(np.isfinite(effort), effort, 0.0)
         return self.body.right.reach_m / np.max(effort, axis=-1)

@@ -136,14 +136,10 @@ class Search:
         frame = press.frame(grip, touch)
         path = least_path(frame.heights_m, frame.bounds_m)
         known: dict[int, float] = {}
-        start: tuple[float, float] | None = None
 
         def effort(i: int) -> float:
-            nonlocal start
             if i not in known:
-                right, left, _ = press.row(frame, path, i, start)
-                start = (right.swivel, left.swivel)
-                known[i] = max(right.effort, left.effort)
+                known[i] = press.effort(frame, path, i)
             return known[i]
 
         hardest = 0.0
