@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from shortlever import Body, Comfort, Setup, Tape, assess
+from shortlever import Body, Comfort, Setup, Tape, assess, suggest
 from tests.authorities import reduce_ansur
 from tests.authorities.rows import (
     BIG,
@@ -308,6 +308,18 @@ def path_rows() -> Iterator[Row]:
             best / man().biacromial_m,
             "",
             f"{100 * best:.0f} cm",
+        )
+    for sex, lifter in (("man", man()), ("woman", Body.from_tape(Tape(sex="female")))):
+        grip = suggest(lifter).setup.grip_m
+        yield Case(entry).within(
+            f"C7-{sex}",
+            "suggested grip in biacromial breadths, dial in the middle",
+            f"average {sex}, flat",
+            entry["low"],
+            entry["high"],
+            grip / lifter.biacromial_m,
+            "",
+            f"{100 * grip:.1f} cm",
         )
 
 

@@ -79,9 +79,14 @@ class Doubt:
     next_measurement: NextMeasure | None
 
 
-def outcome(press: Press, preference: float) -> list[float]:
+def outcome(press: Press, preference: float, near: Search | None = None) -> list[float]:
     """The suggested numbers of one body, in the order of OUTPUTS (SI, deg)."""
-    search = Search(press, preference)
+    return numbers(Search(press, preference, near))
+
+
+def numbers(search: Search) -> list[float]:
+    """What a search suggests, in the order of OUTPUTS (SI, deg)."""
+    press = search.press
     grip, touch, _ = search.solve()
     frame_stroke, arm = search.stroke_and_arm(grip, touch)
     pose, other, _ = press.chest_pose(grip, touch)
@@ -95,7 +100,6 @@ def doubt_of(
     tape: Tape,
     preference: float,
     sd_m: float = TAPE_SD_M,
-    middle: Sequence[float] | None = None,
 ) -> Doubt:
     """Intervals and next tape number for the suggestion of ``press``, a press of this tape's body."""
     found = estimate(observations(tape, sd_m), tape.sex)
@@ -107,10 +111,10 @@ def doubt_of(
             covariance[i][j] = found.covariance[INDEX[a]][INDEX[b]]
     for i, sd in enumerate(own.values(), start=len(MOVING)):
         covariance[i][i] = sd * sd
-    if middle is None:
-        middle = outcome(press, preference)
+    search = Search(press, preference)
+    middle = numbers(search)
     lower = cholesky(covariance)
-    slopes, bends = _moved(press, tape, found, names, lower, preference, middle)
+    slopes, bends = _moved(search, tape, found, names, lower, middle)
     intervals = {}
     for name, start, slope, bend in zip(OUTPUTS, middle, slopes, bends, strict=True):
         # of start + slope z + bend z² / 2 with independent standard normal z
@@ -118,7 +122,7 @@ def doubt_of(
         half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
         low, high = centre - half, centre + half
         if name == "grip_m":
-            high = min(high, Search(press, preference).widest)
+            high = min(high, search.widest)
         intervals[name] = Interval(max(low, 0.0), high)
     gradient = [solve_row(lower, slope) for slope in slopes]
     return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))
@@ -141,12 +145,11 @@ def errors_of_their_own(tape: Tape, sd_m: float = TAPE_SD_M) -> dict[str, float]
 
 
 def _moved(
-    press: Press,
+    search: Search,
     tape: Tape,
     found: Estimate,
     names: Sequence[str],
     lower: Sequence[Sequence[float]],
-    preference: float,
     middle: Sequence[float],
 ) -> tuple[list[list[float]], list[list[float]]]:
     """Half and second differences of every output along each independent direction (rows as OUTPUTS)."""
@@ -167,8 +170,8 @@ def _moved(
                     offsets[f"{names[i]}_m"] = step
             body = from_estimate(Estimate(mean, found.covariance, found.male), tape, Offsets(**offsets))
             try:
-                moved = replace(press, body=body, sideways_more=sideways)
-                sides.append(outcome(moved, preference))
+                moved = replace(search.press, body=body, sideways_more=sideways)
+                sides.append(outcome(moved, search.preference, search))
             except InfeasibleError:
                 sides.append(list(middle))
         for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):

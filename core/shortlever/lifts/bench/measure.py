@@ -12,6 +12,7 @@ from shortlever.lifts.bench.press import Press, Rep
 from shortlever.units import GRAVITY_M_S2
 
 PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)
+ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
 ACTIONS = (
     "shoulder_flexion",
     "shoulder_horizontal_adduction",
@@ -68,6 +69,11 @@ class Limit:
     margin: float
     unit: str
     reason: str
+
+    @property
+    def broken(self) -> bool:
+        """Whether the setup breaks it by more than rounding to what can be set may cost."""
+        return not self.ok and self.margin < -(ROUNDING_DEG if self.unit == "deg" else ROUNDING_M)
 
 
 @dataclass(frozen=True)
