@@ -196,10 +196,10 @@ class Press:
         x, z = self.side_m(grip_m), self.chest_bar_m(touch_m)
         return self.pose(x, touch_m, z, self.comfort.lean_rad, self.sideways_ratio(grip_m))
 
-    def frame(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Frame:
-        """Heights and bounds of a press, before any pose is taken.
+    def ends(self, grip_m: float, touch_m: float) -> tuple[float, float]:
+        """Bar heights at the chest and at lockout above the starting shoulder line, m.
 
-        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        Raises InfeasibleError where the bar cannot be reached at either.
         """
         x = self.side_m(grip_m)
         low, high = self.chest_bar_m(touch_m), self.lockout_bar_m(grip_m)
@@ -209,6 +209,15 @@ class Press:
                 f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder "
                 "line the arms do not reach from the chest to lockout."
             )
+        return low, high
+
+    def frame(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Frame:
+        """Heights and bounds of a press, before any pose is taken.
+
+        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        """
+        x = self.side_m(grip_m)
+        low, high = self.ends(grip_m, touch_m)
         step, rise, widen = (high - low) / SEGMENTS, self.raise_m / SEGMENTS, self.widen_m / SEGMENTS
         sides = [x - widen * i for i in range(SEGMENTS + 1)]
         heights = [low + step * i for i in range(SEGMENTS)] + [high]

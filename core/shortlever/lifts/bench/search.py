@@ -118,6 +118,9 @@ class Search:
         self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
         self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
         self._near = near
+        # rows from which effort is climbed: near a known press from its hardest one and from the chest
+        self._hardest_row = 0
+        self._climb_from = CLIMB_FROM if near is None else (0, near._hardest_row)
         self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
         self._nearest: dict[float, tuple[float, float]] = {}
         self._band: tuple[float, float, float] | None = None
@@ -159,7 +162,7 @@ class Search:
     def _breach(self, grip: float, touch: float) -> float:
         """By how much a touch breaks reach, comfort or elbow rule, m; 0 or less inside."""
         try:
-            self.press.frame(grip, touch)
+            self.press.ends(grip, touch)
             right, left, inside = self.press.chest_pose(grip, touch)
         except InfeasibleError:
             return OUT_OF_REACH_M
@@ -199,12 +202,13 @@ class Search:
                 return known[i]
 
             hardest = 0.0
-            for i in CLIMB_FROM:
+            for i in self._climb_from:
                 while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
                     i += 1
                 while i > 0 and effort(i - 1) > effort(i):
                     i -= 1
-                hardest = max(hardest, effort(i))
+                if effort(i) > hardest:
+                    hardest, self._hardest_row = effort(i), i
         except InfeasibleError:
             return 0.0
         return press.body.reach_m / hardest
@@ -229,11 +233,11 @@ class Search:
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
         low, high, _ = near.band()
-        a, b = max(low - 0.03, self.narrowest), min(low + 0.03, self.widest)
+        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.widest)
         if near.outside(low) > 0 or b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
             return None
-        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 1e-3)
-        if min(grip - a, b - grip) < 2e-3 and self.narrowest < grip < self.widest:
+        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
+        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.widest:
             return None
         needed = (1 - INDEX_SLACK) * -negative
         step, inner, outer = 0.01, grip, min(max(high, grip), self.widest)
@@ -354,13 +358,20 @@ class Search:
     def shortest_arm(self) -> tuple[float, float]:
         """Grip and touch of the shortest mean arm (a)."""
         low, high, _ = self.band()
-        grip, _ = least(lambda g: self.stroke_and_arm(g, self.nearest(g))[1], low, high, 1e-4)
+
+        def arm(grip: float) -> float:
+            return self.stroke_and_arm(grip, self.nearest(grip))[1]
+
+        if self._near and high - low > 4e-3 and arm(low) <= min(arm(low + 2e-3), arm(high)):
+            return low, self.nearest(low)
+        grip, _ = least(arm, low, high, 1e-4)
         return grip, self.nearest(grip)
 
     def solve(self) -> tuple[float, float, float]:
         """Grip, touch (m) and best index of the suggestion."""
         grip, touch, best = self._solve()
-        if self.outside(grip) > 0 or all(self.press.rep(grip, touch).inside):
+        known = self._near is not None and not self._near._whole_path
+        if self.outside(grip) > 0 or known or all(self.press.rep(grip, touch).inside):
             return grip, touch, best
         self._whole_path, self._near, self._band = True, None, None  # odd bodies only: each rep is looked at
         self._nearest.clear()
@@ -409,7 +420,7 @@ def crossing(room: Callable[[float], float], inside: float, outside: float) -> f
     for _ in range(40):  # false position, Illinois variant
         c = b - room_b * (b - a) / (room_b - room_a)
         room_c = room(c)
-        if 0 <= room_c < 1e-6 or abs(b - a) < 1e-7:
+        if 0 <= room_c < 1e-5 or abs(b - a) < 1e-7:
             return c if room_c >= 0 else a
         if room_c > 0:
             a, room_a = c, room_c
