@@ -359,7 +359,7 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     secret["body_mass"] = "83.17"
     fresh = awake.evaluate(EVERYWHERE)
     fill(awake, **secret)
-    choose(awake, "comfort", "careful")
+    choose(awake, "comfort", "loose")
     wait_own(awake)
     awake.click("#keep-setup")
     awake.locator("#kept-setups li").wait_for()

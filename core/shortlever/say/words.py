@@ -67,6 +67,8 @@ class Words:
 
     def _reason(self, code: str, advice: Suggestion) -> str | None:
         got = advice.measures
+        if any(not limit.ok for limit in got.limits if limit.name == code):
+            return None
         margin = {limit.name: limit.margin for limit in got.limits}
         if code == "ring":
             widest = self.length(got.grip_m + margin["ring"])
@@ -90,8 +92,8 @@ class Words:
         if code == "effort":
             return (
                 f"Strongest near {self.length(advice.strongest.grip_m)} for this build. Wider shortens the "
-                f"stroke; beyond {self.length(got.grip_m)} the hardest point would cost more than "
-                f"{100 * INDEX_SLACK:.0f} %."
+                f"stroke; beyond {self.length(advice.widest_m)} the hardest point would cost more than "
+                f"{100 * INDEX_SLACK:g} %."
             )
         if code == "chest":
             return "The touch is at the lowest place where the bar still rests on the chest."
