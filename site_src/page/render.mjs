@@ -86,7 +86,9 @@ export function showDoubt(doubt) {
     place.textContent = text;
     place.parentElement.dataset.known = text ? "yes" : "no";
   }
-  why.querySelector("#doubt-said").hidden = !doubt;
+  const covers = why.querySelector("#doubt-said");
+  covers.hidden = !doubt;
+  covers.textContent = doubt?.covers ?? "";
   const next = why.querySelector("#next");
   next.hidden = !doubt?.next;
   if (!doubt?.next) return;

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
@@ -100,6 +101,16 @@ class Words:
         if code == "elbow_depth":
             return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
         return None
+
+    def covers(self) -> str:
+        """What an interval holds, and what it does not."""
+        grip, touch, stroke, arm = map(self.length, MODEL_ERROR_M.values())
+        return (
+            "The small range under a number is the tape's: 9 in 10 lifters with your tape numbers fall "
+            "inside it. The model itself, where studies could check it on lifters, was off by this much: "
+            f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
+            "No published tuck was found to check it."
+        )
 
     def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
         """The suggestion against the present setup: one sentence, and what each part of the change brings."""

@@ -233,6 +233,7 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **_done(reading.understood),
         "intervals": texts,
+        "covers": Words(press, unit).covers(),
         "next": further
         and {
             "key": further.key,

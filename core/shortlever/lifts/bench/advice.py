@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InputError
-from shortlever.lifts.bench.doubt import Doubt
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
 from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
@@ -103,6 +103,7 @@ class Suggestion:
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
             if self.doubt
             else None,
+            "model_error": MODEL_ERROR_M if self.doubt else None,
             "next_measurement": asdict(next_one) if next_one else None,
             "preference": self.preference,
             "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
