@@ -20,6 +20,7 @@ from pathlib import Path
 from site_src.make.assemble import build_site
 from site_src.make.browsers import ensure_chromium, set_up_engines
 from site_src.make.ground import DIST, ROOT, WORK, Trouble, remedy_for
+from site_src.make.scripts import check_scripts, test_scripts
 from site_src.make.server import lan_address, make_server
 from site_src.make.setup import set_up_build, set_up_tests
 
@@ -55,10 +56,11 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
 
 
 def command_check(_options: argparse.Namespace, _: list[str]) -> int:
-    """check style and types: ruff everywhere, mypy --strict on the core"""
+    """check style and types: ruff and mypy of Python, ESLint and TypeScript of the scripts"""
     set_up_tests()
     checks = (["ruff", "check", "--quiet", "--output-format=concise", "."], ["mypy", "--strict"])
-    return max(subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks)
+    python = [subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks]
+    return max(*python, check_scripts())
 
 
 def command_test(options: argparse.Namespace, extra: list[str]) -> int:
@@ -68,6 +70,7 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     if "engines" in extra:
         set_up_engines()
     build_site()
+    failed = max(failed, test_scripts())
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
     side_by_side = ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only

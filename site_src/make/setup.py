@@ -1,5 +1,6 @@
 """Set-up: the virtual environment and what is pinned, fetched by hash and only when a pin has changed."""
 
+import json
 import os
 import shutil
 import subprocess
@@ -50,21 +51,39 @@ def fetch_compile_wheels() -> Path:
     return folder
 
 
-def fetch_npm() -> Path:
-    """The npm packages (Pyodide, what slims it, modules of the page), by the lock file; their folder."""
+def pins_of_build() -> str:
+    """What the build takes from the lock file: a new pin of the checks alone compiles nothing anew."""
+    packages = json.loads((SITE / "package-lock.json").read_text())["packages"]
+    return json.dumps({name: pin for name, pin in packages.items() if name and not pin.get("dev")})
+
+
+def fetch_npm(checks: bool = False) -> Path:
+    """The npm packages by the lock file: Pyodide, what slims it, modules of the page; their folder.
+
+    With ``checks`` those too that only `build.py check` needs.
+    """
     folder = WORK / "npm"
     wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
-    stamp, key = folder / "pins", digest(*wanted)
-    if not stamped(stamp, key):
+    stamps = {folder / "pins": digest(pins_of_build(), SITE / ".npmrc")}
+    if checks:
+        stamps[folder / "pins-checks"] = digest(*wanted)
+    if not all(stamped(*stamp) for stamp in stamps.items()):
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(parents=True)
         for path in wanted:
             shutil.copy(path, folder)
-        with step("fetching Pyodide and what makes it smaller (30 MB)"):
+        text = (
+            "Pyodide and what checks scripts (60 MB)"
+            if checks
+            else "Pyodide and what makes it smaller (30 MB)"
+        )
+        with step(f"fetching {text}"):
             programs = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
-            options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
+            options = ["--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1"]
+            options += [] if checks else ["--omit=dev"]
             run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
-        stamp.write_text(key)
+        for stamp, key in stamps.items():
+            stamp.write_text(key)
     return folder / "node_modules"
 
 

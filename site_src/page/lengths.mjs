@@ -2,31 +2,40 @@
 
 const SIZES = { cm: 1, in: 2.54, kg: 1, lb: 0.45359237 }; // in cm, in kg
 const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
-const FRACTION = /^(?:(\d{1,4})\s+)?(\d{1,3})\/([1-9]\d{0,2})$/;
+const FRACTION = /^(\d{1,4})\s+(\d{1,2})\/(\d{1,2})$/;
 const DECIMALS = { cm: 1, in: 2, kg: 1, lb: 0 };
 
-/** The number that a text such as "61", "61,5" or "24 1/2" stands for, else null. */
-export function plainNumber(text) {
+/** The number that a text such as "61" or "61,5" stands for, else null. @param {string} text */
+export function decimal(text) {
   const trimmed = text.trim();
-  if (DECIMAL.test(trimmed)) return Number(trimmed.replace(",", "."));
-  const parts = FRACTION.exec(trimmed);
-  return parts ? Number(parts[1] ?? 0) + Number(parts[2]) / Number(parts[3]) : null;
+  return DECIMAL.test(trimmed) ? Number(trimmed.replace(",", ".")) : null;
 }
 
+/** The same, of a length or a load, where "24 1/2" is one too. @param {string} text */
+export function plainNumber(text) {
+  const [, whole, top, bottom] = (FRACTION.exec(text.trim()) ?? []).map(Number);
+  return top < bottom ? whole + top / bottom : decimal(text);
+}
+
+/** @param {number} number @param {Kept.Unit} from @param {Kept.Unit} to */
 export function convert(number, from, to) {
   return from === to ? number : (number * SIZES[from]) / SIZES[to];
 }
 
+/** @param {number} number @param {Kept.Unit} unit */
 export function show(number, unit) {
   return String(Number(number.toFixed(DECIMALS[unit])));
 }
 
-/** Text that ends in letters or inch marks names its own unit (or is no number at all). */
+/** Text that ends in letters or inch marks names its own unit (or is no number at all). @param {string} text */
 export function namesItsUnit(text) {
   return /[a-z"'″”]\s*\.?$/i.test(text.trim());
 }
 
-/** The next multiple of step above (sign 1) or below (sign -1) the number, never under one step. */
+/**
+ * The next multiple of step above (sign 1) or below (sign -1) the number, never under one step.
+ * @param {number} number @param {number} step @param {number} sign
+ */
 export function nextStep(number, step, sign) {
   const steps = number / step;
   const next = sign > 0 ? Math.floor(steps + 1e-6) + 1 : Math.ceil(steps - 1e-6) - 1;

@@ -3,7 +3,6 @@
 // First a line of JSON {width, height, times, mark: {x, y, a, b, tilt}, marks?: {index: mark where it starts anew}}, then each picture as
 // width * height * 3 bytes. Prints one JSON list of results, and the milliseconds per picture.
 
-import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
 const page = (name) => import(pathToFileURL(`${process.argv[2]}/film/${name}`).href);

@@ -56,7 +56,7 @@ const FACE_POINTS = Array.from({ length: FACE * FACE }, (_, i) => [(i % FACE) / 
   .map(([u, v]) => [1.7 * u - 0.85, 1.7 * v - 0.85])
   .filter(([u, v]) => Math.hypot(u, v) < 0.86);
 
-function pixel({ data, width, height }, x, y) {
+function pixel({ width, height }, x, y) {
   const [ix, iy] = [Math.floor(x), Math.floor(y)];
   return ix < 0 || iy < 0 || ix >= width || iy >= height ? -1 : (iy * width + ix) * 4;
 }

@@ -12,7 +12,7 @@ export function numberOf(key, text, unit) {
 
 /** `nameOf(key)` gives the label of a number or choice; the label of a path of a record. */
 export function labelOf(path, nameOf) {
-  const [part, , inside, key] = path.split("/");
+  const [part, , , key] = path.split("/");
   if (part !== "tapes") return say(`lifters_part_${part}`);
   return key ? nameOf(key) : say("lifters_part_unit");
 }
