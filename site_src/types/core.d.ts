@@ -114,7 +114,7 @@ declare namespace Core {
     request: FitRequest;
   }
 
-  interface FitQuestions {
+  type FitQuestions = {
     setup: Question<FitRequest, Fitted>;
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
@@ -206,7 +206,7 @@ declare namespace Core {
     csv: string;
   }
 
-  interface SetsQuestions {
+  type SetsQuestions = {
     fold: Question<SetsRequest, Folded>;
     verdict: Question<SetsRequest, Verdict>;
   }
@@ -240,7 +240,7 @@ declare namespace Core {
     common: { [id: string]: Kept.Lifter };
   }
 
-  interface FileQuestions {
+  type FileQuestions = {
     "lifters/preview": Question<FileAsked & { names: string[] }, Preview>;
     "lifters/merge": Question<FileAsked & { choices: Kept.Texts; spare: Kept.Texts; now: string }, Merged>;
   }
@@ -301,7 +301,7 @@ declare namespace Core {
     fragment: string;
   }
 
-  interface TeamQuestions {
+  type TeamQuestions = {
     "team/read": { request: SheetAsked; answer: Sheet | (Refused & { columns?: undefined; text?: undefined }) };
     "team/fit": Question<{ rows: { row: number; name: string; request: FitRequest }[] }, Done & { results: RowResult[] }>;
     "team/write": Question<SheetAsked & { results: { [row: string]: Kept.Texts } }, Done & { csv: string; headers: Kept.Texts }>;
@@ -366,7 +366,7 @@ declare namespace Core {
     camera: { distance_text: string; angle_text: string; advice: string; budget: { source: string; text: string; mm: number }[] };
   }
 
-  interface FilmQuestions {
+  type FilmQuestions = {
     measure: Question<FilmRequest, Measured>;
     sets: Question<SetsRequest, Folded>;
   }
@@ -374,9 +374,7 @@ declare namespace Core {
   // ---- asking
 
   /** `onResponse(kind, response, request)` for any of these questions. */
-  type OnResponse<Questions> = (
-    ...answered: { [Kind in keyof Questions]: [kind: Kind, response: AnswerOf<Questions, Kind>, request: RequestOf<Questions, Kind>] }[keyof Questions]
+  type OnResponse<Q extends Wire.Questions> = (
+    ...answered: { [K in keyof Q & string]: [kind: K, response: Q[K]["answer"], request: Q[K]["request"]] }[keyof Q & string]
   ) => void;
-  type RequestOf<Questions, Kind extends keyof Questions> = Questions[Kind] extends { request: infer Request } ? Request : never;
-  type AnswerOf<Questions, Kind extends keyof Questions> = Questions[Kind] extends { answer: infer Answer } ? Answer : never;
 }

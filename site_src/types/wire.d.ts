@@ -26,6 +26,8 @@ declare namespace Wire {
 
   type FromPython = State | (Answered & { state?: undefined });
 
+  type Questions = { [kind: string]: { request: unknown; answer: unknown } };
+
   type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole: boolean };
 
   interface Verified {
