@@ -12,17 +12,22 @@ if sys.version_info < OLDEST:  # said before anything newer than Python 3.6 is u
 
 import argparse
 import contextlib
+import os
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
+from subprocess import PIPE, STDOUT
 
 from site_src.make.assemble import build_site
 from site_src.make.browsers import ensure_chromium, set_up_engines
-from site_src.make.ground import DIST, ROOT, WORK, Trouble, remedy_for
-from site_src.make.scripts import check_scripts, test_scripts
+from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, meanwhile, remedy_for
 from site_src.make.server import lan_address, make_server
-from site_src.make.setup import set_up_build, set_up_tests
+from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests
+
+NODE_TESTS = ("--test-reporter=dot", "tests/page/*.test.mjs")
 
 
 def command_build(options: argparse.Namespace, _: list[str]) -> int:
@@ -56,26 +61,43 @@ def command_serve(options: argparse.Namespace, _: list[str]) -> int:
 
 
 def command_check(_options: argparse.Namespace, _: list[str]) -> int:
-    """check style and types: ruff and mypy of Python, ESLint and TypeScript of the scripts"""
+    """check style and types: ruff and mypy --strict, for scripts ESLint and the TypeScript compiler"""
     set_up_tests()
-    checks = (["ruff", "check", "--quiet", "--output-format=concise", "."], ["mypy", "--strict"])
-    python = [subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode for check in checks]
-    return max(*python, check_scripts())
+    modules = fetch_script_checks()
+    python, node = (sys.executable, "-m"), VENV / "bin" / "node"
+    lint = modules.parent / "eslint.config.mjs"
+    checks = (
+        [*python, "ruff", "check", "--quiet", "--output-format=concise", "."],
+        [*python, "mypy", "--strict"],
+        [node, modules / "eslint" / "bin" / "eslint.js", "--config", lint, "site_src", "tests"],
+        [node, modules / "typescript" / "bin" / "tsc", "--project", CHECKS],
+    )
+    with ThreadPoolExecutor() as pool:
+        done = pool.map(partial(subprocess.run, cwd=ROOT, stdout=PIPE, stderr=STDOUT, text=True), checks)
+        failed = 0
+        for check in done:
+            print(check.stdout, end="", flush=True)
+            failed |= check.returncode != 0
+    return failed
 
 
 def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     """check, then run every test; more arguments go to pytest"""
+    set_up_build()
+    with meanwhile(set_up_tests):
+        build_site()
     failed = command_check(options, [])
     ensure_chromium()
     if "engines" in extra:
         set_up_engines()
-    build_site()
-    failed = max(failed, test_scripts())
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
+    if not extra:  # the scripts' own, without a browser
+        failed |= subprocess.run([VENV / "bin" / "node", "--test", *NODE_TESTS], cwd=ROOT).returncode
     side_by_side = ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
     how = extra or side_by_side
-    return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT).returncode or failed
+    env = os.environ | {"SHORTLEVER_SITE": "built"}  # not once more by each process of tests
+    return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT, env=env).returncode or failed
 
 
 def command_evidence(_options: argparse.Namespace, extra: list[str]) -> int:

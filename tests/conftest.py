@@ -5,6 +5,8 @@ Tests of the core use none of these, so that they run inside Pyodide too (tests/
 
 from __future__ import annotations
 
+import contextlib
+import os
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -13,10 +15,13 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from site_src.make import assemble, browsers, ground, server
+from tests.browser.screen import PATIENCE_S
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
 
+NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
+PHONE = {"width": 390, "height": 844}
 FLAGS = [
     "--headless=new",
     "--no-sandbox",
@@ -69,7 +74,8 @@ class Site:
 @pytest.fixture(scope="session")
 def dist() -> Path:
     """The folder of the site, built from the sources as they are now."""
-    assemble.build_site()
+    if os.environ.get("SHORTLEVER_SITE") != "built":  # as build.py says
+        assemble.build_site()
     return ground.DIST
 
 
@@ -114,29 +120,76 @@ def chromium() -> Iterator[Browser]:
         browser.close()
 
 
+class Pages:
+    """The one maker of pages. Any error in a console or a script fails the test in which it came, unless it
+    sets `page.allow_console_errors = True`."""
+
+    def __init__(self, browser: Browser) -> None:
+        self.browser = browser
+        self.errors: list[tuple[Page | None, str]] = []
+
+    @contextlib.contextmanager
+    def contexts(self, offline: bool) -> Iterator[Callable[..., BrowserContext]]:
+        """Contexts of their own, each a device; closed at the end. To install all for ``offline`` use costs
+        seconds, so only the tests marked so do it."""
+        opened: list[BrowserContext] = []
+
+        def start(**settings: Any) -> BrowserContext:
+            context = self.browser.new_context(**{"viewport": PHONE} | settings)
+            if not offline:
+                context.add_init_script(NO_OFFLINE)
+            context.set_default_timeout(1000 * PATIENCE_S)
+            context.on("console", self._console)
+            context.on("weberror", lambda found: self.errors.append((found.page, str(found.error))))
+            opened.append(context)
+            return context
+
+        yield start
+        for context in opened:
+            context.close()
+
+    def _console(self, said: ConsoleMessage) -> None:
+        if said.type == "error":
+            self.errors.append((said.page, said.text))
+
+    def check(self) -> None:
+        said = [text for page, text in self.errors if not getattr(page, "allow_console_errors", False)]
+        self.errors.clear()
+        assert not said, f"the page logged errors: {said}"
+
+
+@pytest.fixture(scope="session")
+def _pages(chromium: Browser) -> Pages:
+    return Pages(chromium)
+
+
 @pytest.fixture
-def open_page(chromium: Browser) -> Iterator[Callable[..., Page]]:
-    """Open a page in a context of its own: `open_page(viewport={...}, color_scheme="dark")`.
+def no_errors(_pages: Pages) -> Iterator[None]:
+    """For a test on a page that tests share."""
+    yield
+    _pages.check()
 
-    Any error in its console or script fails the test, unless it sets `page.allow_console_errors = True`.
-    """
-    opened: list[tuple[Page, list[str]]] = []
 
-    def start(**settings: Any) -> Page:
-        settings.setdefault("viewport", {"width": 390, "height": 844})
-        page = chromium.new_context(**settings).new_page()
-        errors: list[str] = []
-        page.allow_console_errors = False  # type: ignore[attr-defined]
-        page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-        page.on("pageerror", lambda error: errors.append(str(error)))
-        opened.append((page, errors))
-        return page
+@pytest.fixture
+def open_context(
+    request: pytest.FixtureRequest, _pages: Pages, no_errors: None
+) -> Iterator[Callable[..., BrowserContext]]:
+    """A device of its own, for several tabs: `open_context(color_scheme="dark").new_page()`."""
+    with _pages.contexts(bool(request.node.get_closest_marker("offline"))) as start:
+        yield start
 
-    yield start
-    unforgiven = [error for page, errors in opened if not page.allow_console_errors for error in errors]
-    for page, _ in opened:
-        page.context.close()
-    assert not unforgiven, f"the page logged errors: {unforgiven}"
+
+@pytest.fixture
+def open_page(open_context: Callable[..., BrowserContext]) -> Callable[..., Page]:
+    """A page on a device of its own: `open_page(viewport={...}, color_scheme="dark")`."""
+    return lambda **settings: open_context(**settings).new_page()
+
+
+@pytest.fixture(scope="module")
+def open_shared(_pages: Pages) -> Iterator[Callable[..., Page]]:
+    """The same for a page that the tests of a module share, each of them with `no_errors`."""
+    with _pages.contexts(offline=False) as start:
+        yield lambda **settings: start(**settings).new_page()
 
 
 @pytest.fixture
@@ -146,16 +199,14 @@ def page(open_page: Callable[..., Page]) -> Page:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """What runs, and in which order: ``slow`` in tests/reference, ``speed``, ``engines`` only with -m."""
+    """What runs, and in which order: what is marked ``slow``, ``speed`` or ``engines`` only with -m."""
     asked = config.option.markexpr
-    references = Path(__file__).parent / "reference"
 
-    def long(item: pytest.Item) -> bool:
-        slow = item.get_closest_marker("slow") and references in item.path.parents and "slow" not in asked
-        on_demand = [name for name in ("speed", "engines") if item.get_closest_marker(name)]
-        return bool(slow) or any(name not in asked for name in on_demand)
+    def unasked(item: pytest.Item) -> bool:
+        on_demand = [name for name in ("slow", "speed", "engines") if item.get_closest_marker(name)]
+        return any(name not in asked for name in on_demand)
 
-    left_out = [item for item in items if long(item)]
+    left_out = [item for item in items if unasked(item)]
     if left_out:
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in left_out]

@@ -85,7 +85,7 @@ def _chart(
             x, y = places[len(places) // 3]
             out.append(text(x, y + 22, "end", label))
         elif label:
-            x, y = places[len(places) // 2]
+            x, y = places[2 * len(places) // 5]
             out.append(text(x + 6, y - 8, "start", label))
     return "".join(out) + "</svg>"
 

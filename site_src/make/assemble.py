@@ -6,6 +6,7 @@ import os
 import re
 from pathlib import Path
 
+from site_src.make.face import face_files
 from site_src.make.ground import CORE, DIST, SITE, WORK, Trouble, digest, digest_hex, files_under, folder_hash
 from site_src.make.python import python_files
 from site_src.make.render import render_pages
@@ -34,7 +35,7 @@ def npm_module(package: str, file: str) -> bytes:
 
 def site_files(stage: Path) -> dict[str, bytes]:
     """The whole site as path → bytes."""
-    out = python_files(stage)
+    out = python_files(stage) | face_files(stage.parent / "type")
     for folder, ending in STATIC.items():
         for path in files_under(SITE / folder, ending):
             out[path.relative_to(SITE).as_posix()] = path.read_bytes()

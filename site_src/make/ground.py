@@ -6,7 +6,8 @@ import os
 import re
 import subprocess
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -56,7 +57,16 @@ def step(text: str) -> Iterator[None]:
     start = time.monotonic()
     print(f"· {text} …", flush=True)
     yield
-    print(f"  done in {time.monotonic() - start:.0f} s", flush=True)
+    print(f"  {text}: done in {time.monotonic() - start:.0f} s", flush=True)
+
+
+@contextlib.contextmanager
+def meanwhile(work: Callable[[], object]) -> Iterator[None]:
+    """Do the work in a thread beside the block; its trouble comes when both are over."""
+    with ThreadPoolExecutor(1) as pool:
+        beside = pool.submit(work)
+        yield
+        beside.result()
 
 
 REMEDIES = {

@@ -5,7 +5,7 @@ import shutil
 from pathlib import Path
 
 from site_src.make.ground import CORE, SITE, digest, digest_hex, files_under, folder_hash, stamped, step
-from site_src.make.setup import PINS, fetch_compile_wheels, fetch_npm, node, pins_of_build
+from site_src.make.setup import PINS, fetch_compile_wheels, fetch_npm, node
 
 PACKED = ".packed"  # gzip inside, under a name that no server takes for a compressed text
 PACKING = 12  # libdeflate's strongest level
@@ -14,7 +14,7 @@ PACKING = 12  # libdeflate's strongest level
 def slim_pyodide(slim: Path) -> Path:
     """Pyodide without what only packages in native code need; kept till a pin changes."""
     modules, runtime = fetch_npm(), SITE / "runtime"
-    key = digest(pins_of_build(), runtime / "slim.mjs", runtime / "snapshot.mjs")
+    key = digest(SITE / "package-lock.json", runtime / "slim.mjs", runtime / "snapshot.mjs")
     if not stamped(slim / "key", key):
         shutil.rmtree(slim, ignore_errors=True)
         with step("leaving out of Pyodide what nothing here calls"):
@@ -48,12 +48,9 @@ def stage_python(stage: Path) -> dict[str, Path]:
     """
     wheels, pyodide = fetch_compile_wheels(), fetch_npm() / "pyodide"
     slim = slim_pyodide(stage.parent / "slim")
-    inputs = [
-        *files_under(CORE / "shortlever"),
-        *files_under(SITE / "runtime"),
-        PINS / "requirements-compile.txt",
-    ]
-    key = digest(pins_of_build(), *inputs)
+    inputs = [*files_under(CORE / "shortlever"), *files_under(SITE / "runtime"), SITE / "package-lock.json",
+              PINS / "requirements-compile.txt"]  # fmt: skip
+    key = digest(*inputs)
     if not stamped(stage / "key", key):
         shutil.rmtree(stage, ignore_errors=True)
         (stage / "runtime").mkdir(parents=True)

@@ -20,13 +20,16 @@ MIME = {
     ".packed": "application/octet-stream",
     ".png": "image/png",
     ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
     ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
 }
 POLICY = "; ".join(
     (
         "default-src 'self'",
         "script-src 'self' 'wasm-unsafe-eval'",
         "style-src 'self'",
+        "font-src 'self'",
         "img-src 'self' data: blob:",
         "media-src 'self' blob:",
         "connect-src 'self'",

@@ -1,6 +1,5 @@
 """Set-up: the virtual environment and what is pinned, fetched by hash and only when a pin has changed."""
 
-import json
 import os
 import shutil
 import subprocess
@@ -10,6 +9,7 @@ from pathlib import Path
 from site_src.make.ground import ROOT, SITE, VENV, WORK, digest, run, stamped, step
 
 PINS = Path(__file__).parent  # where the four requirements-*.txt are
+CHECKS = Path(__file__).parent / "checks"  # of the scripts: pins and settings
 PYTHON_IN_PYODIDE = "3.14"
 
 
@@ -33,7 +33,7 @@ def install(name: str, text: str) -> None:
     if not stamped(stamp, digest(pins)):
         with step(text):
             run(text, sys.executable, "-m", "pip", "install", "--quiet", "--no-input", "--retries", "2",
-                "--require-hashes", "-r", pins)  # fmt: skip
+                "--no-compile", "--require-hashes", "-r", pins)  # fmt: skip
         stamp.write_text(digest(pins))
 
 
@@ -51,40 +51,30 @@ def fetch_compile_wheels() -> Path:
     return folder
 
 
-def pins_of_build() -> str:
-    """What the build takes from the lock file: a new pin of the checks alone compiles nothing anew."""
-    packages = json.loads((SITE / "package-lock.json").read_text())["packages"]
-    return json.dumps({name: pin for name, pin in packages.items() if name and not pin.get("dev")})
-
-
-def fetch_npm(checks: bool = False) -> Path:
-    """The npm packages by the lock file: Pyodide, what slims it, modules of the page; their folder.
-
-    With ``checks`` those too that only `build.py check` needs.
-    """
-    folder = WORK / "npm"
-    wanted = [SITE / "package.json", SITE / "package-lock.json", SITE / ".npmrc"]
-    stamps = {folder / "pins": digest(pins_of_build(), SITE / ".npmrc")}
-    if checks:
-        stamps[folder / "pins-checks"] = digest(*wanted)
-    if not all(stamped(*stamp) for stamp in stamps.items()):
+def fetch_npm(source: Path = SITE, name: str = "npm", text: str = "Pyodide and what slims it") -> Path:
+    """The npm packages of a lock file (the site's: Pyodide, what slims it, what pages take along)."""
+    folder = WORK / name
+    wanted = [source / "package.json", source / "package-lock.json", source / ".npmrc"]
+    stamp, key = folder / "pins", digest(*wanted)
+    if not stamped(stamp, key):
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(parents=True)
         for path in wanted:
             shutil.copy(path, folder)
-        text = (
-            "Pyodide and what checks scripts (60 MB)"
-            if checks
-            else "Pyodide and what makes it smaller (30 MB)"
-        )
-        with step(f"fetching {text}"):
+        with step(f"fetching {text} (30 MB)"):
             programs = f"{VENV / 'bin'}{os.pathsep}{os.environ['PATH']}"
-            options = ["--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1"]
-            options += [] if checks else ["--omit=dev"]
-            run("fetching Pyodide", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
-        for stamp, key in stamps.items():
-            stamp.write_text(key)
+            options = ("--ignore-scripts", "--no-audit", "--no-fund", "--fetch-retries=1")
+            run(f"fetching {text}", VENV / "bin" / "npm", "ci", *options, cwd=folder, env={"PATH": programs})
+        stamp.write_text(key)
     return folder / "node_modules"
+
+
+def fetch_script_checks() -> Path:
+    """ESLint and the TypeScript compiler, their settings beside them; their folder."""
+    fetch_npm()  # for their types
+    modules = fetch_npm(CHECKS, "checks", "what checks the scripts")
+    shutil.copy(CHECKS / "eslint.config.mjs", modules.parent)  # it imports them
+    return modules
 
 
 def node(*argv: str | Path, what: str) -> str:

@@ -1,5 +1,6 @@
 // Plain numbers for display and for the steppers. What a text means is decided by the core alone.
 
+/** @type {Record<Kept.Unit, number>} */
 const SIZES = { cm: 1, in: 2.54, kg: 1, lb: 0.45359237 }; // in cm, in kg
 const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
 const FRACTION = /^(\d{1,4})\s+(\d{1,2})\/(\d{1,2})$/;

@@ -5,6 +5,7 @@ import { byId, find } from "./find.mjs";
 import { offerInstall } from "./install.mjs";
 import { still } from "./press.mjs";
 
+const CHANGE_MS = 2000;
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
 
 /** @param {ServiceWorker} worker @param {Wire.ToServiceWorker} message @returns {Promise<Wire.Verified>} */
@@ -64,7 +65,13 @@ export async function goOffline({ plain, complete, beforeReload }) {
   let asked = false;
   const offer = (/** @type {ServiceWorker} */ worker) => offerUpdate(() => {
     asked = true;
-    worker.postMessage({ type: "skip-waiting" });
+    const change = () => {
+      if (worker.state !== "installed") return; // it took over, or a newer one came
+      worker.postMessage({ type: "skip-waiting" });
+      registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
+      setTimeout(change, CHANGE_MS);
+    };
+    change();
   });
   container.addEventListener("controllerchange", () => {
     if (asked) reload();

@@ -207,7 +207,7 @@ const SOUND = {
   notes: isText,
   created: isText,
   changed: isText,
-  tapes: (value) => listOf(value, isTape) && new Set(value.map((tape) => tape.date)).size === value.length,
+  tapes: (value) => listOf(value, isTape) && new Set(value.map((/** @type {Kept.Tape} */ tape) => tape.date)).size === value.length,
   setups: (value) => listOf(value, isSetup),
   trials: (value) => isObject(value) && isText(value.log) && Array.isArray(value.pending) && Number.isInteger(value.revision),
   preference: (value) => value === null || (typeof value === "number" && value >= 0 && value <= 1),

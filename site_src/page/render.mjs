@@ -74,7 +74,7 @@ function explain(response) {
 }
 
 /** @param {Core.Fitted} response @param {{ age: Age, tag: string, from: string }} whose */
-export function render(response, { age, tag, from }) {
+export function render(response, { age: of, tag, from }) {
   for (const number of [...response.headline, ...response.measures]) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
     if (box) fill(box, number);
@@ -86,8 +86,8 @@ export function render(response, { age, tag, from }) {
   find(setup, '[data-part="figure-text"]').textContent = response.figure.text;
   find(setup, '[data-part="figure-table"]').replaceChildren(...response.figure.table.map(row));
   afterPaint(() => explain(response));
-  showAge(age, { tag, from });
-  if (age === "own") speakSetup(response);
+  showAge(of, { tag, from });
+  if (of === "own") speakSetup(response);
 }
 
 /** Intervals and the next number; null while they are being worked out. @param {Core.Doubt | null} doubt */
@@ -112,10 +112,10 @@ let shownTag = "example";
 
 const tagText = (/** @type {string} */ tag) => (tag === "own" ? name : tag === "chosen" && name ? say("chosen_of", name) : "") || say(tag);
 
-/** Whose numbers the result belongs to; the tag may say it closer. @param {Age} age @param {{ tag?: string, from?: string }} said */
-export function showAge(age, { tag = age, from } = {}) {
+/** Whose numbers the result belongs to; the tag may say it closer. @param {Age} of @param {{ tag?: string, from?: string }} said */
+export function showAge(of, { tag = of, from } = {}) {
   shownTag = tag;
-  setup.dataset.age = age;
+  setup.dataset.age = of;
   fill(byId("age"), { tag: tagText(tag), ...(from === undefined ? {} : { from }) });
 }
 

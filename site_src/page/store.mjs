@@ -315,8 +315,8 @@ function named(name) {
 
 /** A new lifter with these parts of a record; its record. @param {Partial<Kept.Lifter>} fields */
 export async function create(fields) {
-  const { id: _, created: __, changed: ___, version: ____, ...parts } = structuredClone(fields);
-  const record = { ...blank(newId()), ...parts, name: named(fields.name), conflicts: [] };
+  const { id, created, changed, version } = blank(newId());
+  const record = { ...blank(id), ...structuredClone(fields), id, created, changed, version, name: named(fields.name), conflicts: [] };
   await writingToDisk(["lifters", "meta"], async (tx) => {
     await tx.objectStore("lifters").add(record);
     await tx.objectStore("meta").put({ id: record.id, base: null, dirty: record.changed });
@@ -334,13 +334,13 @@ export async function keepGuest(name) {
 }
 
 /** `edit(record)` gives the record to write in place of the one that is there now. @param {string} id @param {(record: Kept.Lifter) => Kept.Lifter} edit */
-async function change(id, edit, write = writing) {
+async function change(id, edit, opened = writing) {
   if (id === GUEST) {
     const record = edit(readGuest());
     writeGuest(record);
     return record;
   }
-  const record = await write(["lifters", "meta"], async (tx) => {
+  const record = await opened(["lifters", "meta"], async (tx) => {
     const lifters = tx.objectStore("lifters");
     const old = await lifters.get(id);
     if (!old || faultOf(old)) throw TROUBLES.gone();

@@ -52,8 +52,8 @@ async function main() {
   answer(JSON.stringify(probe.pyimport('shortlever.view').example_request().toJs({ dict_converter: Object.fromEntries })));
   answer('not JSON');
   try {
-    probe.runPython('1 / 0');
-  } catch { /* Pyodide has loaded its own modules to report it */ }
+    probe.runPython('1 / 0'); // Pyodide loads its own modules to report an error
+  } catch { /* as it should */ }
   const loaded = call(probe, 'loaded', imports);
 
   for (const wheel of readdirSync(wheelsDir).filter((name) => name.endsWith('.whl'))) {

@@ -17,8 +17,8 @@ import { unpack } from './snapshot.mjs';
 
 const started = performance.now();
 const here = (path) => new URL(path, import.meta.url).href;
-const files = [runtime, core, snapshot].flatMap(({ base, files }) =>
-  Object.entries(files).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
+const files = [runtime, core, snapshot].flatMap(({ base, files: listed }) =>
+  Object.entries(listed).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
 );
 const isZip = ({ name }) => name.includes('.zip'); // only the plain boot reads these
 const fileNamed = (name) => files.find((file) => file.name === name);
@@ -187,7 +187,7 @@ const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 0x05, 0x06, ...new Array(18).fill(0)
 
 async function startFromSnapshot() {
   return startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
-    _loadSnapshot: parts.snapshot.then(({ snapshot }) => snapshot),
+    _loadSnapshot: parts.snapshot.then((one) => one.snapshot),
     createPyodideModule: async (settings) => {
       const module = await (await parts.maker).default(settings);
       (await parts.snapshot).complete(module.HEAPU8);

@@ -31,6 +31,7 @@ from tests.authorities.rows import (
     published,
     rise,
 )
+from tests.core.by_hand import diagonal
 
 
 def larsen_rows() -> Iterator[Row]:
@@ -387,7 +388,7 @@ def trade_rows() -> Iterator[Row]:
     pairs = []
     for arch in (0.0, SLIGHT_ARCH_M):
         at, a = press(man(arch)), nearest(arch, 0.71)
-        pairs.append((a.mean_moment_arm_m, at.rep(0.71, a.touch_m, straight=True).mean_moment_arm_m))
+        pairs.append((a.mean_moment_arm_m, diagonal(at, 0.71, a.touch_m).mean_moment_arm_m))
     yield trade.sign(
         "B15",
         "mean moment arm, computed curve against straight diagonal, grip 71 cm, flat and slight arch",

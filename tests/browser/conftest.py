@@ -2,42 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.screen import SIZES, next_lifter, wait_awake
+from tests.browser.screen import WATCH, next_lifter, resize, wait_awake
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
     from tests.conftest import Site
 
 
 @pytest.fixture(scope="module")
-def _one_screen(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
-    width, height = SIZES["phone"]
-    page = chromium.new_context(viewport={"width": width, "height": height}).new_page()
-    errors: list[str] = []
-    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-    page.on("pageerror", lambda error: errors.append(str(error)))
+def _one_screen(open_shared: Callable[..., Page], _served: Site) -> Page:
+    page = open_shared()
+    page.add_init_script(WATCH)
     page.goto(_served.url)
     wait_awake(page)
-    yield page, errors
-    page.context.close()
+    return page
 
 
 @pytest.fixture
-def awake(_one_screen: tuple[Page, list[str]]) -> Iterator[Page]:
+def awake(_one_screen: Page, no_errors: None) -> Page:
     """The screen on a phone, its calculator ready, cleared for this test as for the next lifter."""
-    page, errors = _one_screen
-    page.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
-    page.emulate_media(media="screen", color_scheme="light")
-    next_lifter(page)
-    errors.clear()
-    yield page
-    assert not errors, f"the page logged errors: {errors}"
+    resize(_one_screen)
+    _one_screen.emulate_media(media="screen", color_scheme="light")
+    next_lifter(_one_screen)
+    return _one_screen
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ import contextlib
 import json
 import time
 from collections.abc import Callable
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from shortlever import view
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
 
 SIZES = {"phone": (390, 844), "small phone": (360, 640), "tablet": (1024, 768)}
 PATIENCE_S = 60.0
-# For a context or page whose test is not about working offline: nothing is installed beside it.
-NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
 
 READ_SCREEN = """() => {
   const text = (box, name) => box.querySelector(`[data-part="${name}"]`)?.textContent.trim();
@@ -46,7 +45,7 @@ SAME_SVG = """(svg) => new XMLSerializer().serializeToString(
   new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement)"""
 
 
-def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = 10.0) -> Any:
+def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = PATIENCE_S) -> Any:
     """The last value read: the first good one, or the last one for the assertion to show."""
     end = time.monotonic() + patience_s
     while True:
@@ -54,6 +53,69 @@ def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float
         if good(value) or time.monotonic() > end:
             return value
         time.sleep(0.03)
+
+
+# Before a page's own scripts: it knows what they have under way, so that one can wait until nothing is.
+WATCH = """{
+  const under = new Set();
+  const ending = (work, mark) => (...given) => { under.delete(mark); work(...given); };
+  const { setTimeout, clearTimeout, requestAnimationFrame, Worker } = globalThis;
+  globalThis.setTimeout = (work, ms = 0, ...given) => {
+    const mark = {};
+    if (ms < 10_000) under.add(mark);
+    mark.id = setTimeout(ending(work, mark), ms, ...given);
+    return mark.id;
+  };
+  globalThis.clearTimeout = (id) => {
+    for (const mark of under) if (mark.id === id) under.delete(mark);
+    clearTimeout(id);
+  };
+  globalThis.requestAnimationFrame = (work) => {
+    const mark = {};
+    under.add(mark);
+    return requestAnimationFrame(ending(work, mark));
+  };
+  const { transaction } = IDBDatabase.prototype;
+  IDBDatabase.prototype.transaction = function (...given) {
+    const made = transaction.apply(this, given);
+    under.add(made);
+    for (const end of ['complete', 'abort']) made.addEventListener(end, () => under.delete(made));
+    return made;
+  };
+  globalThis.Worker = class extends Worker {
+    constructor(...given) {
+      super(...given);
+      this.addEventListener('message', ({ data }) => under.delete(data.id));
+    }
+    postMessage(message) {
+      under.add(message.id);
+      super.postMessage(message);
+    }
+  };
+  globalThis.atRest = () => under.size === 0;
+}"""
+
+
+# Half a second in which a second tap would be the same tap: it has gone by, or it does not.
+LATER = """() => {
+  globalThis.realNow ??= performance.now.bind(performance);
+  globalThis.timeGone = (globalThis.timeGone ?? 0) + 501;
+  performance.now = () => globalThis.realNow() + globalThis.timeGone;
+}"""
+FREEZE = """() => {
+  const now = performance.now();
+  performance.now = () => now;
+}"""
+
+
+def resize(page: Page, size: str = "phone") -> None:
+    width, height = SIZES[size]
+    page.set_viewport_size({"width": width, "height": height})
+
+
+def at_rest(page: Page) -> None:
+    """Nothing comes by itself any more: no timer, frame or write to wait for, no answer that is owed."""
+    assert poll(lambda: page.evaluate("atRest()"), bool)
 
 
 def read_cautions(page: Page) -> None:
@@ -68,21 +130,25 @@ def wait_own(page: Page) -> None:
         read_cautions(page)
         return str(page.evaluate("document.querySelector('#setup').dataset.age"))
 
-    assert poll(age, lambda now: now == "own", PATIENCE_S) == "own"
+    assert poll(age, lambda now: now == "own") == "own"
 
 
 def next_lifter(page: Page) -> None:
     """Clear the screen by its own button; the example in centimetres stands again."""
     page.evaluate("document.querySelector('#next-yes').click()")
     page.evaluate("document.querySelector('input[name=unit][value=cm]').click()")
-    example = json.loads(view.answer(json.dumps(view.example_request())))["headline"]
-    wanted = [n["value"] for n in example]
+    wanted = [n["value"] for n in example()["headline"]]
     assert poll(lambda: [n["value"] for n in shown(page)["headline"]], lambda now: now == wanted) == wanted
     page.evaluate("scrollTo(0, 0)")
 
 
 def wait_awake(page: Page) -> None:
-    page.locator('html[data-calculator="ready"]').wait_for(timeout=PATIENCE_S * 1000)
+    page.locator('html[data-calculator="ready"]').wait_for()
+
+
+def wait_kept(page: Page) -> None:
+    """The page itself says so, once every file is verified to be on the device."""
+    page.get_by_text("ready, also offline").wait_for()
 
 
 def shown(page: Page) -> dict[str, Any]:
@@ -92,12 +158,22 @@ def shown(page: Page) -> dict[str, Any]:
 
 def answer(unit: str = "cm", **fields: str) -> dict[str, Any]:
     """What CPython says to the same request."""
-    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields})))
+    return ask(fields, unit)
 
 
 def ask(fields: dict[str, str], unit: str = "cm", **more: Any) -> dict[str, Any]:
     """What CPython says to a request with more than fields in it."""
-    return json.loads(view.answer(json.dumps({"unit": unit, "fields": fields} | more)))
+    return json.loads(answered(json.dumps({"unit": unit, "fields": fields} | more)))
+
+
+@cache
+def answered(request: str) -> str:
+    """The text that CPython answers."""
+    return view.answer(request)
+
+
+def example() -> dict[str, Any]:
+    return json.loads(answered(json.dumps(view.example_request())))
 
 
 def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:

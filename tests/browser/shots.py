@@ -15,6 +15,7 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
 from site_src.make import browsers, ground  # noqa: E402
+from tests.browser.screen import poll  # noqa: E402
 from tests.conftest import FLAGS, Site  # noqa: E402
 
 if TYPE_CHECKING:
@@ -81,9 +82,7 @@ def above(page: Page) -> None:
 def chosen(page: Page) -> None:
     page.locator("#trade-at").fill("1")
     page.locator("#trade-back").wait_for()
-    page.wait_for_timeout(500)
-    page.click("#share")
-    page.locator("#qr svg").wait_for()
+    poll(lambda: page.click("#share") or page.locator("#qr svg").count(), bool)  # once its link is worked out
     page.click("#next-lifter")
 
 
@@ -104,7 +103,7 @@ def opened(browser: Browser, url: str, size: tuple[int, int], scheme: str) -> Pa
 
 
 def wake(page: Page) -> None:
-    page.locator('html[data-calculator="ready"]').wait_for(timeout=60_000)
+    page.locator('html[data-calculator="ready"]').wait_for()
 
 
 def shoot(browser: Browser, url: str, folder: Path, views: list[tuple[str, str]]) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.browser.screen import NO_OFFLINE, SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
+from tests.browser.screen import SIZES, answer, as_shown, fill, poll, shown, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -41,7 +41,10 @@ def fields_of(record: dict[str, Any]) -> dict[str, str]:
     return record["tapes"][-1]["fields"] if record["tapes"] else {}
 
 
-@pytest.mark.parametrize(("size", "scheme"), [("phone", "light"), ("tablet", "dark")])
+DAYS = [("phone", "light"), pytest.param("tablet", "dark", marks=pytest.mark.slow)]
+
+
+@pytest.mark.parametrize(("size", "scheme"), DAYS)
 def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: str) -> None:
     width, height = SIZES[size]
     page = open_page(viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True)
@@ -76,7 +79,6 @@ def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: st
     page.click("#share")
     link = poll(lambda: page.input_value("#link-text"), lambda text: "#" in text)
     stranger = open_page()
-    stranger.add_init_script(NO_OFFLINE)
     stranger.goto(link)
     wait_awake(stranger)
     wait_own(stranger)

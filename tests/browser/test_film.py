@@ -16,17 +16,16 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 
-from tests.browser.screen import SIZES, poll
+from tests.browser.screen import PATIENCE_S, SIZES, poll, resize
 from tests.core.film_world import Motion, World, planned_path, some_press
 from tests.film_clips import sound_only, write_clip
 from tests.film_scenes import Look, Painter, make_world
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page, Request
+    from playwright.sync_api import Page, Request
 
     from tests.conftest import Site
 
-PATIENCE_MS = 60_000
 QUICK = {"wait_s": 0.2, "down_s": 0.7, "pause_s": 0.3, "press_s": 0.7}
 TARGET_PX = 48
 SMALL = (640, 360)  # px, where what is measured does not count
@@ -85,27 +84,16 @@ def to_film(page: Page, site: Site) -> Page:
 
 
 @pytest.fixture(scope="module")
-def _one_film(chromium: Browser, _served: Site) -> Iterator[tuple[Page, list[str]]]:
-    width, height = SIZES["phone"]
-    size = {"width": width, "height": height}
-    page = chromium.new_context(viewport=size, reduced_motion="reduce").new_page()  # no smooth scrolling
-    errors: list[str] = []
-    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    page.goto(f"{_served.url}film.html")
-    yield page, errors
-    page.context.close()
+def _one_film(open_shared: Callable[..., Page], _served: Site) -> Page:
+    return to_film(open_shared(reduced_motion="reduce"), _served)  # no smooth scrolling
 
 
 @pytest.fixture
-def film(_one_film: tuple[Page, list[str]]) -> Iterator[Page]:
+def film(_one_film: Page, no_errors: None) -> Page:
     """The screen on a phone, shared; opening another clip starts afresh."""
-    page, errors = _one_film
-    page.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
-    page.emulate_media(color_scheme="light")
-    errors.clear()
-    yield page
-    assert not errors, f"the page logged errors: {errors}"
+    resize(_one_film)
+    _one_film.emulate_media(color_scheme="light")
+    return _one_film
 
 
 OPENED = itertools.count(1_900_000_000)
@@ -116,16 +104,14 @@ def open_file(page: Page, path: Path) -> None:
     os.utime(path, (0, next(OPENED)))
     page.set_input_files("#file", path)
     page.wait_for_function(
-        "name => document.querySelector('#said').textContent.startsWith(name + ' is open')",
-        arg=path.name,
-        timeout=PATIENCE_MS,
+        "name => document.querySelector('#said').textContent.startsWith(name + ' is open')", arg=path.name
     )
 
 
 def refused(page: Page, path: Path) -> str:
     """What is said to a file that cannot be opened."""
     page.set_input_files("#file", path)
-    page.locator("#film-trouble:not([hidden])").wait_for(timeout=PATIENCE_MS)
+    page.locator("#film-trouble:not([hidden])").wait_for()
     return page.locator("#film-trouble").inner_text()
 
 
@@ -174,7 +160,7 @@ def mark_closely(page: Page, kind: str, at: Sequence[float]) -> None:
         press(page, "#zoom-out")
 
 
-def follow(page: Page, patience_s: float = PATIENCE_MS / 1000) -> str:
+def follow(page: Page, patience_s: float = PATIENCE_S) -> str:
     press(page, "#follow")
     page.locator("#follow").wait_for(timeout=1000 * patience_s)
     return page.locator("#follow-said").inner_text()
@@ -190,7 +176,7 @@ def answered(page: Page, rep: tuple[Path, World]) -> None:
         mark_closely(page, "shoulder", world.shoulder_pixel())
         mark_closely(page, "bar_end", world.bar_end_pixel(0.0))
         follow(page)
-        page.locator("#answer:not([hidden])").wait_for(timeout=PATIENCE_MS)
+        page.locator("#answer:not([hidden])").wait_for()
 
 
 def marks_of(page: Page) -> dict[str, dict[str, Any]]:
@@ -228,9 +214,7 @@ def test_every_step_shows_exactly_the_next_picture(film: Page, folder: Path, end
     }))"""
 
     def shows(index: int) -> None:
-        film.wait_for_function(
-            f"async (index) => (await ({read})()) === index", arg=index, timeout=PATIENCE_MS
-        )
+        film.wait_for_function(f"async (index) => (await ({read})()) === index", arg=index)
 
     shows(0)
     for index in range(1, 14):
@@ -479,7 +463,7 @@ def test_following_can_be_stopped_and_keeps_what_it_has(film: Page, folder: Path
     open_file(film, write_clip(folder / "long.mp4", (picture for _ in long), long))
     mark_rim(film, world)
     press(film, "#follow")
-    film.wait_for_function("() => document.querySelector('#followed').value > 0.02", timeout=PATIENCE_MS)
+    film.wait_for_function("() => document.querySelector('#followed').value > 0.02")
     assert film.locator("#overlay .held").count() == 1
     stop = (
         "document.querySelector('#stop:not([hidden])')?.click()"  # heard once it is no second tap on “follow”
@@ -523,7 +507,7 @@ def rows_of(table: str, head: str) -> list[dict[str, str]]:
 
 def measured(page: Page) -> str:
     """The CSV of what was measured."""
-    page.locator("#answer:not([hidden])").wait_for(timeout=PATIENCE_MS)
+    page.locator("#answer:not([hidden])").wait_for()
     page.wait_for_function("() => document.querySelector('#measured-said').textContent === ''")
     with page.expect_download() as saved:
         press(page, "#csv")
@@ -553,12 +537,12 @@ def test_what_is_typed_about_the_camera_is_checked(film: Page, rep: tuple[Path, 
     answered(film, rep)
     film.locator("#about-more").evaluate("e => { e.open = true; }")
     film.fill("#distance", "400")
-    film.locator("#distance[aria-invalid]").wait_for(timeout=PATIENCE_MS)
+    film.locator("#distance[aria-invalid]").wait_for()
     said = film.locator("#distance-message").inner_text()
     assert "400" in said and "30.00 m" in said and "Measure it again" in said
     assert film.locator("#answer").is_hidden()
     film.fill("#distance", "4,0")
-    film.locator("#answer:not([hidden])").wait_for(timeout=PATIENCE_MS)
+    film.locator("#answer:not([hidden])").wait_for()
     assert film.locator('[data-field="distance"] .reading').inner_text() == "4.00 m"
     film.fill("#distance", "")
 
@@ -623,7 +607,7 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
     open_file(film, path)
     mark(film, world)
     follow(film)
-    film.locator("#set option").first.wait_for(state="attached", timeout=PATIENCE_MS)
+    film.locator("#set option").first.wait_for(state="attached")
     assert film.locator("#set option").all_inner_texts() == [
         "Set 1, 2031-05-09: 80 kg × 5, Grip 71 cm, touch 18 cm"
     ]
@@ -679,7 +663,7 @@ def test_a_clip_of_one_picture_counts_as_a_photo(film: Page, folder: Path) -> No
     assert "one picture only, so it is measured like a photo" in film.locator("#said").inner_text()
     mark(film, world, t)
     assert "Followed through 1 picture" in follow(film)
-    film.locator("#answer:not([hidden])").wait_for(timeout=PATIENCE_MS)
+    film.locator("#answer:not([hidden])").wait_for()
     assert film.locator('#headline [data-key="moment_arm"]').count() == 1
 
 

@@ -17,6 +17,8 @@ from tests.browser.screen import (
     answer,
     ask,
     assert_shows,
+    at_rest,
+    example,
     fill,
     message,
     next_lifter,
@@ -32,7 +34,6 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 GOOD = {"arm_length": "61", "shoulder_breadth": "40"}
-KEPT_MS = 700  # typing is written to the history after a rest
 FULL = GOOD | {"chest_arched": "28", "current_grip": "60", "current_touch": "20"}
 
 
@@ -67,7 +68,7 @@ def test_cautions_stand_once_before_the_first_own_setup(awake: Page) -> None:
     awake.focus("#shoulder_breadth")
     awake.keyboard.press("ArrowUp")
     assert typed(awake, "shoulder_breadth") == "40.5", "typing goes on meanwhile"
-    awake.wait_for_timeout(800)
+    at_rest(awake)
     awake.click("#first-read")
     expected = answer(arm_length="61", shoulder_breadth="40.5")
     assert poll(lambda: text(awake, '[data-key="grip"] [data-part="value"]'), bool)
@@ -75,7 +76,6 @@ def test_cautions_stand_once_before_the_first_own_setup(awake: Page) -> None:
     fill(awake, arm_length="62")
     assert_shows(awake, answer(arm_length="62", shoulder_breadth="40.5"))
     assert first.is_hidden(), "once"
-    awake.wait_for_timeout(KEPT_MS)
     awake.reload()
     wait_awake(awake)
     assert_shows(awake, answer(arm_length="62", shoulder_breadth="40.5"))
@@ -141,7 +141,6 @@ def test_intervals_parts_marks_and_the_next_number(awake: Page) -> None:
             e.get_attribute("data-interval"): e.text_content() for e in awake.locator("[data-interval]").all()
         },
         lambda now: all(now.values()),
-        30,
     )
     assert texts == {key: doubt["intervals"][key] for key in texts} and len(texts) == 5
     assert awake.locator('[data-part="parts"] li').all_text_contents() == response["gain"]["parts"]
@@ -162,7 +161,7 @@ def test_every_number_has_its_drawing(awake: Page) -> None:
     awake.click("#more > summary")
     for field in view.form():
         box = awake.locator(f'[data-field="{field["key"]}"]')
-        hint, drawing = box.locator(".hint"), box.locator("svg")
+        hint, drawing = box.locator(".hint"), box.locator("svg.tape-drawing")
         assert drawing.is_hidden() and hint.get_attribute("aria-expanded") == "false"
         hint.click()
         assert drawing.is_visible() and hint.get_attribute("aria-expanded") == "true"
@@ -197,7 +196,6 @@ def test_trade_off_by_tap_keys_and_list(awake: Page) -> None:
     assert_chosen(2)
     assert awake.evaluate("document.activeElement.dataset.choice") == "2", "focus stays"
     assert awake.locator("#trade-list button").all_text_contents() == [c["text"] for c in trade["choices"]]
-    awake.wait_for_timeout(KEPT_MS)
     awake.reload()
     wait_awake(awake)
     assert_chosen(2)
@@ -228,7 +226,6 @@ def test_rules_gear_and_more_numbers_change_the_setup(awake: Page) -> None:
     assert_shows(awake, ask(named, "in", **chosen))
     awake.locator('[data-field="body_mass"] .step').nth(1).click()
     assert typed(awake, "body_mass") == "177"
-    awake.wait_for_timeout(KEPT_MS)
     awake.reload()
     wait_awake(awake)
     assert awake.locator('[data-choice-of="comfort"] input[value="careful"]').is_checked()
@@ -286,8 +283,8 @@ def test_share_puts_the_whole_state_into_the_link(awake: Page, open_page: Callab
     assert_shows(other, ask(FULL, choice=opened(fragment)["choice"]), tag="Your choice")
 
     fill(awake, arm_length="62")
-    awake.wait_for_timeout(KEPT_MS)
-    assert "#" not in awake.url, "an old link does not stand beside newer numbers"
+    gone = poll(lambda: awake.evaluate("location.hash"), lambda fragment: fragment == "")
+    assert gone == "", "an old link does not stand beside newer numbers"
 
 
 def test_share_sheet_gets_the_link_right_at_the_tap(awake: Page) -> None:
@@ -311,7 +308,7 @@ def test_a_link_never_overwrites_what_is_typed_without_a_tap(awake: Page) -> Non
     awake.evaluate("(f) => { location.hash = f; }", fragment)
     received = awake.locator("#received")
     received.get_by_text("Arm length 70 cm, Shoulder breadth 44 cm").wait_for()
-    awake.wait_for_timeout(KEPT_MS)
+    at_rest(awake)
     awake.reload()
     wait_awake(awake)
     received.get_by_text("Arm length 70 cm").wait_for()
@@ -360,7 +357,7 @@ EVERYWHERE = """() => JSON.stringify([
 def test_next_lifter_clears_everything(awake: Page) -> None:
     secret = {"arm_length": "61.37", "shoulder_breadth": "40.73", "current_grip": "58.91"}
     secret["body_mass"] = "83.17"
-    example = awake.evaluate(EVERYWHERE)
+    fresh = awake.evaluate(EVERYWHERE)
     fill(awake, **secret)
     choose(awake, "comfort", "careful")
     wait_own(awake)
@@ -370,7 +367,7 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.locator("#trade-back").wait_for()
     awake.locator("#rep-row").fill("5")
     poll(lambda: awake.click("#share") or awake.locator("#qr svg").count(), bool)
-    awake.wait_for_timeout(KEPT_MS)
+    at_rest(awake)
     before = awake.evaluate(EVERYWHERE)
     assert all(number in before for number in secret.values()), "the test looks where they are"
     assert "61.37" in awake.evaluate("JSON.stringify({ ...sessionStorage })") and "61.37" in awake.url
@@ -381,23 +378,22 @@ def test_next_lifter_clears_everything(awake: Page) -> None:
     awake.click("#next-lifter")
     awake.click("#next-yes")
     assert shown(awake)["tag"] == "Example"
-    headline = json.loads(view.answer(json.dumps(view.example_request())))["headline"]
+    headline = example()["headline"]
     assert poll(lambda: shown(awake)["headline"][0]["value"], lambda v: v == headline[0]["value"])
-    awake.wait_for_timeout(1500)
+    at_rest(awake)
     after = awake.evaluate(EVERYWHERE)
     assert [n for n in secret.values() if n in after] == []
     assert awake.evaluate("localStorage.length") == 0 and awake.locator("#kept-setups li").count() == 0
     assert awake.locator('[data-choice-of="comfort"] input[value="usual"]').is_checked()
-    assert re.sub(r"build \w+", "", after).count("61.37") == 0 and len(after) < 1.5 * len(example)
+    assert re.sub(r"build \w+", "", after).count("61.37") == 0 and len(after) < 1.5 * len(fresh)
     awake.go_back()
-    awake.wait_for_timeout(300)
-    awake.wait_for_timeout(KEPT_MS)
+    at_rest(awake)
     awake.reload()
     wait_awake(awake)
     assert typed(awake, "arm_length") == "" and shown(awake)["age"] == "example", "nor by the way back"
 
 
-# ---- the card, and quickness
+# ---- the card, the words, the keyboard
 
 
 def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> None:
@@ -414,36 +410,13 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     awake.emulate_media(media="screen")
 
 
-def test_no_long_task_while_typing(awake: Page) -> None:
-    """The best of three rounds: another process may hold the machine once, our own task comes each time."""
-    fill(awake, **GOOD)
-    wait_own(awake)
-    awake.evaluate("""() => {
-      new PerformanceObserver((list) => globalThis.tasks.push(...list.getEntries().map((e) => e.duration)))
-        .observe({ type: 'longtask' });
-    }""")
-    longest = []
-    for _ in range(3):
-        awake.wait_for_timeout(500)
-        awake.evaluate("globalThis.tasks = []")
-        for arm in ("62.5", "63", "58.5"):
-            awake.fill("#arm_length", "")
-            awake.locator("#arm_length").press_sequentially(arm, delay=60)
-            awake.wait_for_timeout(1500)  # reading the screen here would be a task of the test's own
-        longest.append(max(awake.evaluate("globalThis.tasks"), default=0))
-        assert_shows(awake, answer(arm_length="58.5", shoulder_breadth="40"))
-        if longest[-1] <= 50:
-            break
-    assert min(longest) <= 50, longest
-
-
 def test_scripts_say_only_what_the_files_of_words_hold() -> None:
     pages = ground.SITE / "pages"
     words = [tomllib.loads(p.read_text(encoding="utf-8")) for p in ground.files_under(pages / "words")]
     scripts = "".join(p.read_text(encoding="utf-8") for p in ground.files_under(ground.SITE / "page", ".mjs"))
     keys = {key for part in words for key in part.get("say", {})}
     said = set(re.findall(r'\bsay\("(\w+)"', scripts))
-    assert len(said) > 10 and said <= keys, said - keys
+    assert said and said <= keys, said - keys
     named = set(re.findall(r'"(\w+)"', scripts))
     begun = tuple(re.findall(r"`(\w+_)\$\{", scripts))  # such as film_trouble_ and what the trouble is
     unsaid = {key for key in keys - named if not key.startswith(begun)}

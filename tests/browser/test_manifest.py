@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from tests.browser.screen import poll
+from tests.browser.screen import poll, wait_kept
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -97,10 +97,7 @@ ASK = """() => {
 }"""
 
 
-def wait_kept(page: Page) -> None:
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
-
-
+@pytest.mark.offline
 def test_the_browsers_prompt_by_a_button_else_words(open_page: Callable[..., Page], site: Site) -> None:
     page = open_page(has_touch=True, is_mobile=True)
     page.goto(site.url)
@@ -118,6 +115,7 @@ def test_the_browsers_prompt_by_a_button_else_words(open_page: Callable[..., Pag
     assert box.is_hidden()
 
 
+@pytest.mark.offline
 def test_words_for_a_phone_that_never_asks(open_page: Callable[..., Page], site: Site) -> None:
     page = open_page(has_touch=True, is_mobile=True)
     page.add_init_script(

@@ -13,12 +13,13 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from shortlever import view
-from tests.browser.screen import poll
+from tests.browser.screen import answer, poll, wait_awake, wait_kept
 from tests.browser.test_service_worker import Host
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
+
+pytestmark = pytest.mark.offline
 
 ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
   const worker = new Worker('worker/worker.mjs', { type: 'module' });
@@ -31,16 +32,6 @@ ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
   };
 })"""
 BROWSERS_OWN = ("content-autofill.googleapis.com",)  # Chromium by itself, for every page with a form
-READY = 'html[data-calculator="ready"]'
-
-
-def wait_ready(page: Page) -> None:
-    page.locator(READY).wait_for(timeout=60_000)
-
-
-def wait_kept(page: Page) -> None:
-    """The page itself says so, once every file is verified to be on the device."""
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
 
 
 def headline(page: Page) -> dict[str, str]:
@@ -51,18 +42,18 @@ def headline(page: Page) -> dict[str, str]:
 
 
 def expected(**fields: str) -> dict[str, str]:
-    answer = json.loads(view.answer(json.dumps({"unit": "cm", "fields": fields})))
-    assert answer["ok"], answer["errors"]
-    return {number["key"]: number["value"] for number in answer["headline"]}
+    found = answer(**fields)
+    assert found["ok"], found["errors"]
+    return {number["key"]: number["value"] for number in found["headline"]}
 
 
 def test_offline_gives_the_right_setup(page: Page, site: Any) -> None:
     page.goto(site.url)
-    wait_ready(page)
+    wait_awake(page)
     wait_kept(page)
     site.stop()
     page.reload()
-    wait_ready(page)
+    wait_awake(page)
     for number, (arm, breadth) in enumerate((("58.5", "37.5"), ("66", "43"))):
         page.fill("#arm_length", arm)
         page.fill("#shoulder_breadth", breadth)
@@ -93,7 +84,7 @@ def test_warm_load_asks_the_network_for_nothing(page: Page, site: Any) -> None:
     }
     site.requests.clear()
     page.reload()
-    wait_ready(page)
+    wait_awake(page)
     wait_kept(page)
     # The browser itself looks whether the service worker has changed; nothing else goes out.
     assert [path for path in site.requests if path != "/sw.js"] == []
@@ -137,7 +128,9 @@ def test_a_whole_session_asks_only_its_own_site(
     page.locator("#link").wait_for()
     for name in sorted(path.name for path in site.folder.glob("*.html")):
         page.goto(site.url + name)
-        page.locator(f"{READY}, html:not([data-calculator]):not(:has(script))").wait_for(timeout=60_000)
+        page.locator(
+            'html[data-calculator="ready"], html:not([data-calculator]):not(:has(script))'
+        ).wait_for()
     assert len(asked) > 20
     assert [url for url in asked if not url.startswith((site.url, f"blob:{site.url}", "data:"))] == []
     own_calls = (f"CONNECT {host}:443 HTTP/1.1" for host in BROWSERS_OWN)
@@ -172,7 +165,7 @@ def test_under_a_path(page: Page, tmp_path: Path, dist: Path, serve: Callable[[P
     assert page.title() == "home", "what lies above is another site's"
     site.stop()
     page.goto(site.url + "gym/bench/?from=home-screen")
-    wait_ready(page)
+    wait_awake(page)
 
 
 def test_full_storage_is_explained_and_room_mends_it(page: Page, site: Any) -> None:
@@ -180,9 +173,9 @@ def test_full_storage_is_explained_and_room_mends_it(page: Page, site: Any) -> N
     cdp = page.context.new_cdp_session(page)
     cdp.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/"), "quotaSize": 3_000_000})
     page.goto(site.url)
-    wait_ready(page)
+    wait_awake(page)
     note = page.locator("#no-room")
-    note.wait_for(timeout=60_000)
+    note.wait_for()
     assert "storage is full" in note.inner_text()
     assert "Free some space" in note.inner_text()
     assert page.locator("#loading").text_content() == "ready"
@@ -241,7 +234,7 @@ def test_offline_every_address_ends_in_the_page_and_both_boots_answer(page: Page
         page.goto(site.url + address, wait_until="commit")
         page.locator("#arm_length").wait_for()
     asked = {"unit": "cm", "fields": {"arm_length": "61", "shoulder_breadth": "40"}}
-    wanted = json.loads(view.answer(json.dumps(asked)))["headline"]
+    wanted = answer(**asked["fields"])["headline"]
     for boot in ("snapshot", "plain"):
         said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
         assert said["boot"] == boot
@@ -269,7 +262,7 @@ def test_a_browser_that_needs_the_plain_boot_keeps_it_at_the_first_visit(
     host.stop()
     page.allow_console_errors = True
     page.reload()
-    wait_ready(page)
+    wait_awake(page)
     asked = {"unit": "cm", "fields": {"arm_length": "61", "shoulder_breadth": "40"}}
     said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
     assert said["boot"] == "plain"

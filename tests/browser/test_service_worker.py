@@ -18,6 +18,8 @@ from site_src.make import server
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
+pytestmark = pytest.mark.offline
+
 BUILD_LINE = re.compile(r"(?m)^const BUILD = (\{.*\});$")
 
 # Registers, or looks for a new version; → the state that the new worker ends in, or null when there is none.

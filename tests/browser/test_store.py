@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -11,7 +11,7 @@ import pytest
 from tests.browser.screen import crash, leave_room, poll
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, BrowserContext
+    from playwright.sync_api import BrowserContext
 
     from tests.conftest import Site
 
@@ -24,8 +24,6 @@ class Tab:
 
     def __init__(self, context: BrowserContext, site: Site, before: str = "") -> None:
         self.page = context.new_page()
-        self.errors: list[str] = []
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         if before:
             self.page.add_init_script(before)
         self.page.goto(site.url + BARE)
@@ -48,20 +46,12 @@ class Tab:
 
 
 @pytest.fixture
-def open_tab(chromium: Browser, site: Site) -> Iterator[Callable[..., Tab]]:
+def open_tab(open_context: Callable[..., BrowserContext], site: Site) -> Callable[..., Tab]:
     """Tabs of one browser profile of this test's own."""
-    context = chromium.new_context()
-    bare = '<!doctype html><html lang="en"><title>bare</title>'
+    context = open_context()
+    bare = '<!doctype html><html lang="en"><link rel="icon" href="data:,"><title>bare</title>'
     context.route("**/" + BARE, lambda route: route.fulfill(body=bare, content_type="text/html"))
-    tabs: list[Tab] = []
-
-    def start(before: str = "") -> Tab:
-        tabs.append(Tab(context, site, before))
-        return tabs[-1]
-
-    yield start
-    context.close()
-    assert [error for tab in tabs for error in tab.errors] == []
+    return lambda before="": Tab(context, site, before)
 
 
 def test_a_lifter_is_made_found_changed_and_survives_a_new_tab(open_tab: Callable[..., Tab]) -> None:

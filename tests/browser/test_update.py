@@ -9,17 +9,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tests.browser.screen import answer, assert_shows, fill, poll, typed, wait_awake
+import pytest
+
+from tests.browser.screen import answer, assert_shows, fill, poll, typed, wait_awake, wait_kept
 from tests.browser.test_service_worker import VERIFY
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
     from tests.conftest import Site
-
-
-def wait_offline(page: Page) -> None:
-    page.get_by_text("ready, also offline").wait_for(timeout=60_000)
 
 
 def short_hash(file: Path) -> str:
@@ -40,7 +38,6 @@ def publish_next_version(folder: Path, words: str) -> None:
 
 
 def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: Site) -> None:
-    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
     page.goto(site.url)
     wait_awake(page)
     fill(page, arm_length="61", shoulder_breadth="40")
@@ -48,9 +45,10 @@ def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: S
     assert page.locator("#loading").text_content() == "ready"
 
 
+@pytest.mark.offline
 def test_offline_is_said_only_when_every_file_is_kept(page: Page, site: Site) -> None:
     page.goto(site.url)
-    wait_offline(page)
+    wait_kept(page)
     page.evaluate("""async () => {
       for (const name of await caches.keys()) {
         const cache = await caches.open(name);
@@ -65,6 +63,7 @@ def test_offline_is_said_only_when_every_file_is_kept(page: Page, site: Site) ->
     assert page.locator("#loading").text_content() == "ready"
 
 
+@pytest.mark.offline
 def test_new_version_is_asked_for_and_keeps_typing(
     page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
 ) -> None:
@@ -72,7 +71,7 @@ def test_new_version_is_asked_for_and_keeps_typing(
     shutil.copytree(dist, folder)
     site = serve(folder)
     page.goto(site.url)
-    wait_offline(page)
+    wait_kept(page)
     fill(page, arm_length="62,5", shoulder_breadth="41")
     assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
 
@@ -92,7 +91,7 @@ def test_new_version_is_asked_for_and_keeps_typing(
     page.click("#update-now")
     new = poll(lambda: page.locator("#because-title").text_content(), lambda text: text == "Why just so")
     assert new == "Why just so"
-    wait_offline(page)
+    wait_kept(page)
     assert offer.is_hidden()
     assert len(loads) == 2, "the reload of the test, and one to change"
     assert (typed(page, "arm_length"), typed(page, "shoulder_breadth")) == ("62,5", "41")

@@ -197,6 +197,7 @@ def test_the_suggestion_against_itself_gains_nothing(middle: Body) -> None:
     )
 
 
+@pytest.mark.sweep
 def test_intervals_hold_the_suggestion_and_shrink_with_the_tape() -> None:
     few = suggest(Tape(arm_length=0.62, shoulder_breadth=0.39), with_intervals=True)
     more = suggest(

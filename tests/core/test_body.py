@@ -112,18 +112,6 @@ def test_parts_of_one_side_by_hand() -> None:
     assert body.left.fore_m == pytest.approx(0.31 + 0.043 * 0.33)
 
 
-def test_scaled_body_keeps_its_shape_and_its_masses(uneven: Body) -> None:
-    twice = uneven.scaled(2.0)
-    assert twice.right.upper_m == 2 * uneven.right.upper_m
-    assert twice.left.fore_m == 2 * uneven.left.fore_m
-    assert twice.right.upper_com == uneven.right.upper_com
-    assert twice.right.fore_mass_kg == uneven.right.fore_mass_kg
-    assert twice.body_mass_kg == uneven.body_mass_kg
-    for name in Body.__dataclass_fields__:
-        if name.endswith("_m") and name != "sd_m":
-            assert getattr(twice, name) == 2 * getattr(uneven, name), name
-
-
 def test_standard_deviations_shrink_with_the_tape() -> None:
     few = dict(Body.from_tape(Tape(arm_length=0.66), 0.005).sd_m)
     more = dict(Body.from_tape(Tape(arm_length=0.66, stature=1.75, upper_arm=0.335), 0.005).sd_m)

@@ -12,6 +12,8 @@ import pytest
 from shortlever import Setup, Tape, assess, suggest
 from shortlever.cli import main
 
+pytestmark = pytest.mark.sweep  # no browser has a command line
+
 TAPE = {"arm_length": "62 cm", "shoulder_breadth": 0.39, "chest_flat": "24 cm", "chest_arched": "29 cm"}
 ASSESS_KEYS = {
     "tuck_deg",

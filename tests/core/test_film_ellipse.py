@@ -46,6 +46,7 @@ def test_a_circle_has_equal_axes() -> None:
 @pytest.mark.parametrize(
     ("count", "noise", "sweep"), [(10, 1.5, 2 * math.pi), (60, 2.0, 3.5), (60, 1.0, 3.0)]
 )
+@pytest.mark.sweep
 def test_no_bias_on_a_part_of_the_rim_and_honest_errors(count: int, noise: float, sweep: float) -> None:
     """A plain algebraic fit comes out several px too small on half a rim; here the mean error of 200 fits is
     within 3 standard errors of zero plus a tenth of the scatter."""

@@ -159,6 +159,7 @@ def test_the_side_of_the_camera_follows_from_the_sleeve_or_stays_open() -> None:
         assert touch.low <= true <= touch.high
 
 
+@pytest.mark.sweep
 def test_each_source_shows_in_the_budget_and_can_be_made_smaller() -> None:
     rough = Noise(middle_px=2.0, axes_px=3.0, mark_px=8.0, end_px=6.0)
     world = world_of(off=6, distance=2.5)
@@ -214,6 +215,7 @@ def test_a_photo_gives_touch_and_no_path() -> None:
     assert rep.numbers["touch"].value == pytest.approx(true_numbers(world)["touch"], abs=0.008)
 
 
+@pytest.mark.sweep
 def test_feet_are_found_where_nobody_said() -> None:
     for side in (1, -1):
         world = world_of(off=3, side=side)

@@ -236,6 +236,7 @@ def codes(said: dict[str, Any]) -> list[str]:
     return [w["code"] for w in said["warnings"]]
 
 
+@pytest.mark.sweep
 def test_warnings_name_what_to_do() -> None:
     assert codes(ask(sent())) == []
     assert "camera_side_open" in codes(ask(sent(off=8, bar_end=False)))

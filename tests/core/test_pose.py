@@ -260,6 +260,7 @@ def test_sideways_balance_sums_over_arms() -> None:
     assert (top + top) / (bottom + bottom) == pytest.approx(pose_at(link, at, swivel).sideways)
 
 
+@pytest.mark.sweep
 def test_least_effort_against_a_dense_grid_of_swivel_and_sideways() -> None:
     """No place on a grid of 121 swivels by 121 ratios, refined once around its best, is better.
 

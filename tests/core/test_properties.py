@@ -34,6 +34,7 @@ from shortlever.lifts.bench.pose import Linkage
 from shortlever.lifts.bench.press import Press
 from shortlever.person.tape import MEASURES, SIDE_KEYS, read_tape
 from shortlever.units import LENGTH_UNITS, MASS_UNITS
+from tests.core.by_hand import diagonal, scaled
 
 HURRIED = {
     "deadline": None,
@@ -249,7 +250,7 @@ def test_a_scaled_body_holds_the_scaled_bar_in_the_same_pose(
     assume(abs(arm.upper_m - arm.fore_m) + 0.01 < math.hypot(x, y, z) < arm.reach_m - 0.01)
     lean = math.radians(40)
     small, _, ok = Press(body, comfort=comfort).pose(x, y, z, lean)
-    press = Press(body.scaled(factor), comfort=scaled_comfort(comfort, factor))
+    press = Press(scaled(body, factor), comfort=scaled_comfort(comfort, factor))
     large, _, ok_large = press.pose(factor * x, factor * y, factor * z, lean)
     assert ok == ok_large
     assert large.swivel == pytest.approx(small.swivel, abs=1e-4)
@@ -263,7 +264,7 @@ def test_a_scaled_body_holds_the_scaled_bar_in_the_same_pose(
 def test_nearest_place_of_the_bar_scales(body: Body, factor: float, x: float, z: float) -> None:
     comfort, lean = COMFORTS["usual"], math.radians(30)
     small = Press(body, comfort=comfort).nearest_m(x, z, lean, [0.1, 0.1])
-    large = Press(body.scaled(factor), comfort=scaled_comfort(comfort, factor)).nearest_m(
+    large = Press(scaled(body, factor), comfort=scaled_comfort(comfort, factor)).nearest_m(
         factor * x, factor * z, lean, [0.1, 0.1]
     )
     assert max(large, 0.0) == pytest.approx(factor * max(small, 0.0), abs=1e-6)
@@ -351,7 +352,7 @@ def test_b15_curve_beats_the_straight_diagonal(body: Body, grip: float, extra: f
     press = Press(body)
     touch = press.nearest_touch_m(grip) + extra
     assume(touch > 0.02)
-    assert press.rep(grip, touch).mean_moment_arm_m < press.rep(grip, touch, straight=True).mean_moment_arm_m
+    assert press.rep(grip, touch).mean_moment_arm_m < diagonal(press, grip, touch).mean_moment_arm_m
 
 
 @few

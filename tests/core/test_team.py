@@ -601,6 +601,7 @@ def test_command_refuses_in_one_line(
     assert sorted(p.name for p in folder.iterdir()) == before
 
 
+@pytest.mark.sweep
 def test_many_rows_keep_their_order() -> None:
     lines = "".join(f"L{i},{60 + i / 10},39\n" for i in range(command.WORTH_SHARING + 5))
     rows = team.read_sheet(PLAIN + lines).rows

@@ -17,9 +17,9 @@ from shortlever.trials import (
     add_candidate,
     add_set,
     delete_set,
+    fair_order,
     implied_preference,
     judge,
-    plan_session,
     with_formula,
 )
 from shortlever.trials import preference as dial
@@ -37,8 +37,8 @@ def trial(*setups: Candidate, sessions: int = 1, load: dict[str, float] | None =
     log = TrialLog()
     for setup in setups:
         log = add_candidate(log, setup)
-    for date in DAYS[:sessions]:
-        for key in plan_session(log, date):
+    for session, date in enumerate(DAYS[:sessions]):
+        for key in fair_order([c.key for c in log.on_list], session):
             log = add_set(log, SetRecord(key, date, (load or {}).get(key, 100.0), 5, 2))
     return log
 
@@ -107,6 +107,7 @@ def test_scale_does_not_matter() -> None:
     assert a.gain_kg.middle == pytest.approx(2 * b.gain_kg.middle, rel=0.02)
 
 
+@pytest.mark.sweep
 def test_order_of_candidates_does_not_matter() -> None:
     loads = {"wide": 103.0, "third": 99.0}
     one, other = trial(NOW, WIDE, THIRD, load=loads), None
@@ -144,6 +145,7 @@ def test_fatigue_day_and_trend_are_told_from_setups() -> None:
     assert found.belief.mean[found.names.index("trend")] > 0.001
 
 
+@pytest.mark.sweep
 def test_slip_is_noticed_and_widens() -> None:
     log = trial(NOW, WIDE, sessions=2, load={"wide": 102.0})
     slip = replace(log, sets=(*log.sets[:5], replace(log.sets[5], load_kg=10.0), *log.sets[6:]))
@@ -155,6 +157,7 @@ def test_slip_is_noticed_and_widens() -> None:
     assert wider.high - wider.low > plain.high - plain.low
 
 
+@pytest.mark.sweep
 def test_sets_narrow_and_come_nearer() -> None:
     loads = {"wide": 102.0}
     reports = [judge(trial(NOW, WIDE, sessions=n, load=loads)) for n in (1, 3, 6)]
@@ -165,6 +168,7 @@ def test_sets_narrow_and_come_nearer() -> None:
     assert all(0 <= a.chance_within <= 1 and 1 <= a.mean_sets <= a.limit for a in ahead)
 
 
+@pytest.mark.sweep
 def test_same_log_same_answer() -> None:
     log = trial(NOW, WIDE, THIRD, load={"wide": 103.0})
     assert judge(log) == judge(log)
@@ -185,9 +189,9 @@ def test_next_leaves_out_a_hopeless_setup() -> None:
     assert report.next is not None and report.next.key != "third"
 
 
-def test_plan_alternates_and_date_is_checked() -> None:
+def test_a_fair_session_and_date_is_checked() -> None:
     log = trial(NOW, WIDE)
-    assert plan_session(log, DAYS[0])[0] == "now" and plan_session(log, DAYS[1])[0] == "wide"
+    assert [s.candidate for s in log.sets] == ["now", "wide", "wide", "now"]
     for given in (log, TrialLog()):
         with pytest.raises(InputError) as refused:
             judge(given, "soon")

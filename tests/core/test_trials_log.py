@@ -16,11 +16,9 @@ from shortlever.trials import (
     add_set,
     clear_pain,
     delete_set,
-    edit_candidate,
     edit_set,
     from_json,
     judge,
-    plan_session,
     remove_candidate,
     start_anew,
     to_json,
@@ -53,7 +51,6 @@ def changes(log: TrialLog) -> list[TrialLog]:
     return [
         log,
         add_candidate(log, Candidate("fourth", "Fourth", 5.0)),
-        edit_candidate(log, replace(WIDE, index=5.3)),
         remove_candidate(log, "high"),
         hurt,
         clear_pain(hurt, "wide"),
@@ -79,7 +76,7 @@ def test_round_trip_is_exact(log: TrialLog) -> None:
 def test_undo_of_every_change(log: TrialLog) -> None:
     before = (log.candidates, log.sets, log.steps)
     hurt = add_set(log, a_set("wide", pain=True))
-    for changed in (*changes(log)[1:5], *changes(log)[6:8]):
+    for changed in (*changes(log)[1:4], *changes(log)[5:7]):
         assert changed.steps != log.steps
         back = undo(changed)
         assert (back.candidates, back.sets, back.steps) == before
@@ -133,6 +130,7 @@ def test_edit_keeps_number_and_place(log: TrialLog) -> None:
     assert log.sets[0].candidate == "now", "the old log is untouched"
 
 
+@pytest.mark.sweep
 def test_pain_is_sticky(log: TrialLog) -> None:
     hurt = add_set(log, a_set("wide", pain=True))
     for later in (
@@ -140,14 +138,11 @@ def test_pain_is_sticky(log: TrialLog) -> None:
         delete_set(hurt, 3),
         edit_set(hurt, 3, a_set("wide", pain=False)),
         edit_set(hurt, 3, a_set("now", pain=False)),
-        edit_candidate(hurt, WIDE),
-        edit_candidate(hurt, replace(WIDE, index=900.0, cleared=True)),
         from_json(to_json(hurt)),
         add_set(hurt, a_set("wide", 300, 12)),
     ):
         assert later.candidate("wide").off_list
         assert [c.key for c in later.on_list] == ["now", "high"]
-        assert "wide" not in plan_session(later, DAY)
         report = judge(later)
         standing = report.standings[1]
         assert standing.off_list and standing.chance_best is None
@@ -185,7 +180,6 @@ def test_pain_cannot_be_smuggled_in_or_out(log: TrialLog) -> None:
         (lambda log: add_set(log, a_set("nobody")), "candidate"),
         (lambda log: edit_set(log, 9, a_set()), "number"),
         (lambda log: delete_set(log, 9), "number"),
-        (lambda log: edit_candidate(log, Candidate("x", "X", 1.0)), "candidate"),
         (lambda log: remove_candidate(log, "now"), "candidate"),
         (lambda log: add_candidate(log, Candidate("now", "Other", 1.0)), "key"),
         (lambda log: add_candidate(log, Candidate("x", "Now", 1.0)), "label"),

@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 import pytest
 
 from shortlever import view
-from shortlever.trials import FORMULAS, estimate_1rm, fair_order, from_json, judge, mean_places
+from shortlever.trials import FORMULAS, estimate_1rm, fair_order, from_json, judge
 from shortlever.trials.judge import Z90
 from shortlever.trials.repmax import relative_error
 from shortlever.units import POUND_KG
@@ -282,7 +282,6 @@ def test_who_follows_what_comes_next_does_a_fair_session(count: int) -> None:
     for day in range(3):
         block = done[day * each : (day + 1) * each]
         assert tuple(block) == fair_order("ABCD"[:count], session=day)
-        assert len(set(mean_places(block).values())) == 1, "a linear drift favours none"
 
 
 def test_more_blocks_in_one_day_start_with_the_next_setup() -> None:

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { convert, namesItsUnit, nextStep, plainNumber, show } from "../../site_src/page/lengths.mjs";
+import { convert, namesItsUnit, nextStep, plainNumber, show } from "../../dist/page/lengths.mjs";
 import { core } from "./from_core.mjs";
 
 const near = (one, other) => assert.ok(Math.abs(one - other) < 1e-9, `${one} is not ${other}`);
@@ -16,6 +16,11 @@ test("a number read here is the core's", () => {
       near(convert(plainNumber(text), unit, "cm") / 100, metres[unit]);
     }
   }
+});
+
+test("what is a plain number", () => {
+  const read = { 61: 61, "61,5": 61.5, " 61.5 ": 61.5, "24 1/2": 24.5, "": null, "1e3": null, "-5": null, "6 1": null, "1/0": null, "61 cm": null };
+  for (const [text, number] of Object.entries(read)) assert.equal(plainNumber(text), number, text);
 });
 
 test("what the core cannot read is no number here", () => {
@@ -43,6 +48,7 @@ test("lengths are shown as the core shows them, but for zeros at the end", () =>
     assert.equal(show(convert(100 * m, "cm", "in"), "in"), String(Number(texts.in)));
   }
   assert.equal(show(176.37, "lb"), "176");
+  assert.equal(show(62.04, "cm"), "62");
 });
 
 test("a step goes to the next multiple, both ways, and never below one step", () => {

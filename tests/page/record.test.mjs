@@ -3,10 +3,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { convert, plainNumber } from "../../site_src/page/lengths.mjs";
+import { convert, plainNumber } from "../../dist/page/lengths.mjs";
 import {
   blank, faultOf, fromEarlierKeep, merged, requestOf, same, settled, tapeOf, textUnder, today, typedFrom, unitWords, valueAt,
-} from "../../site_src/page/record.mjs";
+} from "../../dist/page/record.mjs";
 import { core } from "./from_core.mjs";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../${path}`, import.meta.url), "utf8"));
@@ -47,7 +47,24 @@ test("each part that is not as it must be is named", () => {
   for (const nothing of [null, [], "text"]) assert.equal(faultOf(nothing), "record");
 });
 
+test("each part is looked at, and must be there", () => {
+  for (const part of Object.keys(golden[0])) {
+    assert.equal(faultOf({ ...golden[0], [part]: Symbol("odd") }), part);
+    const rest = { ...golden[0] };
+    delete rest[part];
+    assert.equal(faultOf(rest), part);
+  }
+});
+
 // ---- typed texts
+
+test("a text comes back as typed after the switch was turned", () => {
+  for (const [key, text] of [["arm_length", "61,5"], ["arm_length", "24 1/2"], ["body_mass", "83"]]) {
+    for (const [typed, now] of [["cm", "in"], ["in", "cm"], ["cm", "cm"]]) {
+      assert.deepEqual(typedFrom(textUnder(now, key, { text, unit: typed }), key, now), { text, unit: typed });
+    }
+  }
+});
 
 test("a text means the same under the other unit, as the core reads it", () => {
   for (const { key, text, unit, value } of core.tape_texts) {

@@ -15,6 +15,7 @@ from shortlever.lifts.bench.doubt import OUTPUTS, doubt_of, errors_of_their_own,
 from shortlever.lifts.bench.press import Press
 from shortlever.person.body import Offsets, from_estimate, observations
 from shortlever.person.population import Estimate, estimate
+from tests.reference import draws
 
 PREFERENCE = 0.5
 TAPES = {
@@ -43,7 +44,7 @@ def shares(bodies: int) -> dict[str, dict[str, float]]:
         open_left = estimate(observations(tape), tape.sex)
         inside = dict.fromkeys(OUTPUTS, 0)
         for _ in range(bodies):
-            mean = list(rng.multivariate_normal(open_left.mean, open_left.covariance))
+            mean = list(draws.normal(rng, open_left.mean, open_left.covariance))
             offsets = Offsets(**{f"{k}_m": rng.normal(0, sd) for k, sd in errors_of_their_own(tape).items()})
             body = from_estimate(Estimate(mean, open_left.covariance, open_left.male), tape, offsets)
             for output, value in zip(OUTPUTS, outcome(Press(body, load_kg=80.0), PREFERENCE), strict=True):

@@ -8,6 +8,7 @@ from scipy import stats
 
 from shortlever.person.population import Observation, condition, estimate
 from shortlever.person.population_data import COVARIANCE, MEAN, ORDER
+from tests.reference import draws
 
 SEXES = ["male", "female"]
 
@@ -17,7 +18,7 @@ def random_observations(
 ) -> tuple[list[Observation], np.ndarray, np.ndarray, np.ndarray]:
     """1 to 8 scalars, each a sum of one to three dimensions, around what a drawn person would show."""
     n = len(ORDER)
-    person = rng.multivariate_normal(MEAN[sex], COVARIANCE[sex])
+    person = draws.normal(rng, MEAN[sex], COVARIANCE[sex])
     h = np.zeros((int(rng.integers(1, 9)), n))
     for row in h:
         row[rng.choice(n, int(rng.integers(1, 4)), replace=False)] = rng.uniform(0.2, 1.5)
@@ -80,7 +81,7 @@ def test_ninety_percent_intervals_cover_ninety_percent_of_drawn_people() -> None
     inside = total = 0
     for _ in range(600):
         sex = str(rng.choice(SEXES))
-        person = rng.multivariate_normal(MEAN[sex], COVARIANCE[sex])
+        person = draws.normal(rng, MEAN[sex], COVARIANCE[sex])
         seen = [
             Observation({k: 1.0}, float(person[ORDER.index(k)] + 0.005 * rng.standard_normal()), 0.005)
             for k in keys

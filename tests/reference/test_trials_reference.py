@@ -16,6 +16,7 @@ from shortlever.trials.gauss import CHANCE_ERROR, chances_best, worth_of_look
 from shortlever.trials.judge import Z90
 from shortlever.trials.model import PRIOR, Fit, fit
 from shortlever.trials.repmax import factor
+from tests.reference import draws
 
 START = 741_000  # a day, as a count of days
 
@@ -79,7 +80,7 @@ def simulated(
     """
     n = len(indices)
     mean, cov = prior_moments(indices, sessions)
-    unknown = rng.multivariate_normal(mean, cov)
+    unknown = draws.normal(rng, mean, cov)
     setups = candidates(indices)
     records: list[SetRecord] = []
     for session in range(sessions):
@@ -168,7 +169,7 @@ def test_chances_best_agree_with_scipy(n: int) -> None:
             d[:, c] = 1
             d[range(n - 1), others] = -1
             wanted = stats.multivariate_normal.cdf(
-                d @ mean, np.zeros(n - 1), d @ cov @ d.T, abseps=1e-7, releps=1e-7, maxpts=400_000
+                d @ mean, np.zeros(n - 1), d @ cov @ d.T, abseps=1e-7, releps=1e-7, maxpts=400_000, rng=1
             )
             assert found[c] == pytest.approx(wanted, abs=2 * CHANCE_ERROR)
 
@@ -203,7 +204,7 @@ def calibration(lifters: int, seed: int) -> tuple[float, float, int]:
 
 def test_simulation_based_calibration() -> None:
     """Truths drawn from the prior rank evenly among draws from the posterior (Talts 2018, memory)."""
-    p, coverage, _ = calibration(300, seed=11)
+    p, coverage, _ = calibration(600, seed=11)
     assert p > 0.01
     assert 0.87 <= coverage <= 0.93
 
@@ -251,7 +252,7 @@ def first_decision(fitted: Fit, indices: list[float], limit: int, lifters: int, 
     noise = np.array([o.noise for o in fitted.observations] + [fitted.typical_noise] * limit)
     y_old = np.array([o.value for o in fitted.observations])
     m, v = _posterior(x[: len(y_old)], y_old[:, None], noise[: len(y_old)], mean0, cov0)
-    truths = rng.multivariate_normal(m[:, 0], v, size=lifters)
+    truths = draws.normal(rng, m[:, 0], v, lifters)
     y = np.empty((len(noise), lifters))
     y[: len(y_old)] = y_old[:, None]
     y[len(y_old) :] = x[len(y_old) :] @ truths.T + rng.normal(size=(limit, lifters)) * np.sqrt(
@@ -293,12 +294,13 @@ def _chances_of_leaders(effects: np.ndarray, spread: np.ndarray) -> np.ndarray:
         chances[rows] = stats.norm.cdf(leads / np.sqrt(np.diag(cov))).min(axis=1)
         for row, lead in zip(rows, leads, strict=True):
             if n > 2 and chances[row] >= DECIDED_AT:
-                chances[row] = stats.multivariate_normal.cdf(lead, np.zeros(n - 1), cov)
+                chances[row] = stats.multivariate_normal.cdf(lead, np.zeros(n - 1), cov, rng=1)
     return chances
 
 
 @pytest.mark.parametrize(
-    ("indices", "sessions", "seed"), [([5.0, 5.2], 1, 2), ([5.0, 5.1], 3, 2), ([5.0, 5.6, 4.9], 1, 6)]
+    ("indices", "sessions", "seed"),  # of each, the first seed whose lifter is not as good as decided
+    [([5.0, 5.2], 1, 1), ([5.0, 5.1], 3, 7), ([5.0, 5.6, 4.9], 1, 9)],
 )
 def test_sets_ahead_agree_with_doing_them(indices: list[float], sessions: int, seed: int) -> None:
     limit = 100

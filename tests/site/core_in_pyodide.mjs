@@ -1,9 +1,9 @@
-// Runs tests/core with pytest inside the pinned Pyodide:  node core_in_pyodide.mjs PYODIDE_DIR ROOT SITE_PACKAGES
+// Runs tests/core with pytest inside the pinned Pyodide:  node core_in_pyodide.mjs PYODIDE_DIR ROOT SITE_PACKAGES MARKS
 // The last line printed is JSON (see run_core.py).
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
-const [pyodideDir, root, sitePackages] = process.argv.slice(2);
+const [pyodideDir, root, sitePackages, which] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(join(pyodideDir, 'pyodide.mjs')).href);
 const pyodide = await loadPyodide({
   indexURL: pyodideDir,
@@ -23,5 +23,5 @@ const { readFileSync } = await import('node:fs');
 for (const [from, to] of Object.entries(copied)) pyodide.FS.writeFile(to, readFileSync(join(root, from)));
 const path = pyodide.pyimport('sys').path;
 for (const folder of ['/packages', '/project/core', '/project']) path.append(folder);
-const said = pyodide.pyimport('run_core').run('/project');
+const said = pyodide.pyimport('run_core').run('/project', which);
 process.stdout.write(`\n${said}\n`, () => process.exit(0)); // only when all of it is through the pipe

@@ -26,13 +26,21 @@ class Count:
             self.other.append(f"{report.nodeid}: {report.outcome}\n{report.longrepr}")
 
 
-def run(root: str, *more: str) -> str:
+def run(root: str, which: str, *more: str) -> str:
     """Returns JSON: pytest's status, the names of all tests and of those that passed, what every other said.
 
     Property tests stay out: Hypothesis holds native code that no Pyodide can load.
     """
     count = Count()
-    options = ["-q", "-m", "not slow", *more, f"--rootdir={root}", "-c", f"{root}/pyproject.toml"]
+    options = [
+        "-q",
+        "-m",
+        f"not slow and {which}",
+        *more,
+        f"--rootdir={root}",
+        "-c",
+        f"{root}/pyproject.toml",
+    ]
     status = pytest.main(
         [*options, f"--ignore-glob={root}/tests/core/*test_properties*.py", f"{root}/tests/core"],
         plugins=[count],

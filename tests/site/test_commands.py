@@ -86,7 +86,6 @@ def test_missing_venv_module(tmp_path: Path) -> None:
     assert "python3-venv" in str(ground.remedy_for(debian))
 
 
-@pytest.mark.slow
 def test_no_network(tmp_path: Path) -> None:
     """pip is sent to a port where nothing listens."""
     script = copy_to(tmp_path / "project")

@@ -35,9 +35,9 @@ def outline_of(world: World, t: float) -> dict[str, float]:
     a, b, c, d, e = np.linalg.lstsq(rows, np.ones(len(x)), rcond=None)[0]
     u, v = np.linalg.solve([[2 * a, b], [b, 2 * c]], [-d, -e])
     level = 1 + a * u * u + b * u * v + c * v * v
-    sizes, axes = np.linalg.eigh(np.array([[a, b / 2], [b / 2, c]]) / level)
-    long, short = size / np.sqrt(sizes)
-    tilt = math.degrees(math.atan2(axes[1, 0], axes[0, 0]))
+    mean, half = (a + c) / 2, math.hypot(a - c, b) / 2
+    long, short = size * math.sqrt(level / (mean - half)), size * math.sqrt(level / (mean + half))
+    tilt = math.degrees(math.atan2(-b, c - a) / 2)
     return {"x": middle[0] + size * u, "y": middle[1] + size * v, "a": long, "b": short, "tilt": tilt}
 
 

@@ -22,7 +22,7 @@ import pytest
 from site_src.make import ground
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 TURNS = 7
 TARGET = 0.33
@@ -89,34 +89,36 @@ def both(dist: Path, tmp_path: Path, serve: Callable[[Path], Any]) -> dict[str, 
     return {"ours": serve(ours), "stock": serve(stock)}
 
 
-def times(chromium: Browser, both: dict[str, Any], offline: bool) -> dict[str, list[dict[str, Any]]]:
+def times(
+    open_page: Callable[..., Page], both: dict[str, Any], offline: bool
+) -> dict[str, list[dict[str, Any]]]:
     taken: dict[str, list[dict[str, Any]]] = {"stock": [], "ours": []}
     worker = {"ours": "worker/worker.mjs", "stock": "stock.mjs"}
     pages: dict[str, Page] = {}
     for name, site in both.items():
         if offline:
-            pages[name] = chromium.new_context().new_page()
+            pages[name] = open_page()
             pages[name].goto(site.url + "bench.html")
             pages[name].evaluate(KEEP, "./sw.js")
             site.stop()
     for turn in range(TURNS):
         for name, site in both.items():
-            page = pages[name] if offline else chromium.new_context().new_page()
+            page = pages[name] if offline else open_page()
             if not offline:
                 page.goto(site.url + "bench.html")
             asked = request_of(turn) if name == "ours" else None
             taken[name].append(page.evaluate(TIME, [worker[name], asked]))
             if not offline:
                 page.context.close()
-    for page in pages.values():
-        page.context.close()
     return taken
 
 
 @pytest.mark.speed
 @pytest.mark.parametrize("offline", [False, True], ids=["cold", "offline"])
-def test_first_suggestion_against_stock(chromium: Browser, both: dict[str, Any], offline: bool) -> None:
-    taken = times(chromium, both, offline)
+def test_first_suggestion_against_stock(
+    open_page: Callable[..., Page], both: dict[str, Any], offline: bool
+) -> None:
+    taken = times(open_page, both, offline)
     medians = {name: statistics.median(one["milliseconds"] for one in many) for name, many in taken.items()}
     ratio = medians["ours"] / medians["stock"]
     kind = "offline" if offline else "cold"

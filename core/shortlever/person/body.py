@@ -5,7 +5,7 @@ Lengths m, masses kg. Nothing here depends on a lift.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from shortlever.person.population import INDEX, Estimate, Observation, estimate
 from shortlever.person.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
@@ -107,19 +107,6 @@ class Body:
     def from_tape(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> Body:
         """The most likely body for a tape; what was not measured comes from ANSUR II (``population``)."""
         return from_estimate(estimate(observations(tape, tape_sd_m), tape.sex), tape)
-
-    def scaled(self, factor: float) -> Body:
-        """The same body with every length times ``factor`` (masses unchanged); for tests and teaching."""
-        lengths = {
-            name: getattr(self, name) * factor
-            for name in self.__dataclass_fields__
-            if name.endswith("_m") and name != "sd_m"
-        }
-        arms = {
-            side: replace(arm, upper_m=arm.upper_m * factor, fore_m=arm.fore_m * factor)
-            for side, arm in (("right", self.right), ("left", self.left))
-        }
-        return replace(self, **lengths, **arms)  # type: ignore[arg-type]
 
 
 def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:

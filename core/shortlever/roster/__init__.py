@@ -5,7 +5,7 @@ number of them. ``from_text`` reads a file or says where it is wrong, ``compare`
 file would change, ``put_together`` gives the record a person chose. Nothing here writes anything.
 """
 
-from shortlever.roster.file import KIND, MAX_CHARACTERS, VERSION, from_text, to_text
+from shortlever.roster.file import KIND, MAX_CHARACTERS, VERSION, from_text
 from shortlever.roster.merge import CHOICES, Comparison, Difference, compare, put_together
 
 __all__ = [
@@ -18,5 +18,4 @@ __all__ = [
     "compare",
     "from_text",
     "put_together",
-    "to_text",
 ]

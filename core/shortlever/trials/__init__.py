@@ -5,12 +5,12 @@ comes with its limit-load index (only ratios matter) and, for the preference dia
 m.
 
 >>> from shortlever.trials import Candidate, Measured, SetRecord, TrialLog, add_candidate, add_set, judge
->>> from shortlever.trials import plan_session, undo
+>>> from shortlever.trials import fair_order, undo
 >>> log = add_candidate(TrialLog(), Candidate("now", "Now", 5.0, 0.36, 0.11, present=True))
 >>> log = add_candidate(log, Candidate("wide", "Wide", 5.2, 0.34, 0.13))
->>> plan_session(log, "2031-05-09")
+>>> fair_order([c.key for c in log.on_list])
 ('now', 'wide', 'wide', 'now')
->>> for key, reps in zip(plan_session(log, "2031-05-09"), (5, 6, 6, 5)):
+>>> for key, reps in zip(fair_order(["now", "wide"]), (5, 6, 6, 5)):
 ...     log = add_set(log, SetRecord(key, "2031-05-09", load_kg=100, reps=reps, reps_in_reserve=1))
 >>> report = judge(log)
 >>> report.verdict, report.best
@@ -29,15 +29,14 @@ from shortlever.trials.changes import (
     add_set,
     clear_pain,
     delete_set,
-    edit_candidate,
     edit_set,
     measure_set,
     remove_candidate,
     with_formula,
 )
-from shortlever.trials.judge import NextSet, Range, Report, Standing, judge, plan_session
+from shortlever.trials.judge import NextSet, Range, Report, Standing, judge
 from shortlever.trials.log import Candidate, Measured, SetRecord, TrialLog
-from shortlever.trials.plan import fair_order, mean_places
+from shortlever.trials.plan import fair_order
 from shortlever.trials.preference import implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
 from shortlever.trials.storage import from_json, start_anew, to_json, undo
@@ -57,16 +56,13 @@ __all__ = [
     "add_set",
     "clear_pain",
     "delete_set",
-    "edit_candidate",
     "edit_set",
     "estimate_1rm",
     "fair_order",
     "from_json",
     "implied_preference",
     "judge",
-    "mean_places",
     "measure_set",
-    "plan_session",
     "relative_error",
     "remove_candidate",
     "start_anew",

@@ -68,22 +68,6 @@ def add_candidate(log: TrialLog, candidate: Candidate) -> TrialLog:
     )
 
 
-def edit_candidate(log: TrialLog, candidate: Candidate) -> TrialLog:
-    """The log with the setup of the same key replaced; what was reported about pain stays as it is."""
-    place = log.place_of(candidate.key)
-    before = log.candidates[place]
-    after = replace(candidate, pain=before.pain, cleared=before.cleared)
-    return _apply(
-        log,
-        Step(
-            f"edit setup {before.label}",
-            candidate_place=place,
-            candidate_before=before,
-            candidate_after=after,
-        ),
-    )
-
-
 def remove_candidate(log: TrialLog, key: str) -> TrialLog:
     """The log without a setup. Raises InputError where it has sets, or pain nobody cleared."""
     place = log.place_of(key)

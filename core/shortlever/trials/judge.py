@@ -9,7 +9,6 @@ from shortlever.trials.ahead import DECIDED_AT, LEAST_SETS, SetsAhead, looks, se
 from shortlever.trials.gauss import chances_best
 from shortlever.trials.log import Candidate, TrialLog, day_of
 from shortlever.trials.model import Fit, fit
-from shortlever.trials.plan import fair_order
 from shortlever.trials.preference import implied_preference
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
@@ -125,15 +124,6 @@ def judge(log: TrialLog, date: str | None = None) -> Report:
         preference=_preference(log, active, chances, best),
         cautions=_cautions(log, found),
     )
-
-
-def plan_session(log: TrialLog, date: str, blocks: int = 1) -> tuple[str, ...]:
-    """The keys of the setups on the list in a fair order for a session on ``date``; the start alternates.
-
-    Raises InputError unless two to four setups are on the list.
-    """
-    earlier = sum(d < date for d in log.dates)
-    return fair_order([c.key for c in log.on_list], session=earlier, blocks=blocks)
 
 
 def _chances(found: Fit, active: list[int]) -> dict[int, float]:

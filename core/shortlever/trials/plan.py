@@ -22,12 +22,11 @@ FEWEST, MOST = 2, 4
 _WAY_OUT = {2: (0, 1), 3: (0, 1, 2), 4: (0, 1, 3, 2)}
 
 
-def fair_order(candidates: Sequence[str], session: int = 0, blocks: int = 1) -> tuple[str, ...]:
-    """The candidates in a fair order for one session.
+def fair_order(candidates: Sequence[str], session: int = 0) -> tuple[str, ...]:
+    """The candidates in a fair order for one block: two sets of each.
 
-    ``session`` counts the sessions before this one, so that the start alternates. ``blocks`` is how often the
-    order runs out and back; each block holds two sets of every candidate. Raises InputError unless there are
-    two to four different candidates and one to five blocks.
+    ``session`` counts the sessions, or blocks, before this one, so that the start alternates. Raises
+    InputError unless there are two to four different candidates.
 
     >>> fair_order(["A", "B"]), fair_order(["A", "B"], session=1)
     (('A', 'B', 'B', 'A'), ('B', 'A', 'A', 'B'))
@@ -43,28 +42,5 @@ def fair_order(candidates: Sequence[str], session: int = 0, blocks: int = 1) -> 
             f"Setups: {n} given, {len(set(candidates))} of them different; two to four can be compared.",
             "Take two to four different setups.",
         )
-    if not 1 <= blocks <= 5 or session < 0:
-        raise InputError(
-            "blocks",
-            "out_of_range",
-            str(blocks),
-            f"Blocks: {blocks} is outside 1 to 5, or session {session} is below 0.",
-            "Plan one block; it holds two sets of each setup.",
-        )
-    order: list[str] = []
-    for block in range(session, session + blocks):
-        out = [candidates[(place + block) % n] for place in _WAY_OUT[n]]
-        order += [*out, *reversed(out)]
-    return tuple(order)
-
-
-def mean_places(order: Sequence[str]) -> dict[str, float]:
-    """The mean place, counted from 1, of each candidate in an order; all equal means no drift can favour one.
-
-    >>> mean_places("ABBA"), mean_places("ABAB")
-    ({'A': 2.5, 'B': 2.5}, {'A': 2.0, 'B': 3.0})
-    """
-    places: dict[str, list[int]] = {}
-    for place, candidate in enumerate(order, start=1):
-        places.setdefault(candidate, []).append(place)
-    return {candidate: sum(at) / len(at) for candidate, at in places.items()}
+    out = [candidates[(place + session) % n] for place in _WAY_OUT[n]]
+    return (*out, *reversed(out))

@@ -16,6 +16,7 @@ from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 500, 300
 BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
+LABEL_WIDTH = 155.0  # what the longest label left of the shoulder takes, in the widest usual face
 Point = tuple[float, float]
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
@@ -103,7 +104,7 @@ def frames(press: Press, tallest_m: float, lowest_m: float) -> dict[str, Frame]:
     top = per_m * (tallest_m + ABOVE_BAR_M)
     above = HEIGHT / 0.80
     return {
-        "side": Frame(per_m, per_m * LEFT_OF_SHOULDER_M, top, SIDE),
+        "side": Frame(per_m, max(per_m * LEFT_OF_SHOULDER_M, LABEL_WIDTH), top, SIDE),
         "head": Frame(per_m, WIDTH / 2, top, HEAD),
         "above": Frame(above, WIDTH / 2, above * 0.33, ABOVE),
     }

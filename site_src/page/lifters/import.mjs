@@ -57,8 +57,8 @@ function itemOf(one) {
   const item = make("li", "", { "data-state": one.state });
   item.append(put(make("p"), make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`));
   if (one.namesake) item.append(make("p", say("lifters_namesake"), { class: "quiet" }));
-  const told = one.differences.map(({ label, mine, theirs, take }) => make("li", say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`))));
-  if (told.length) item.append(put(make("ul"), ...told));
+  const lines = one.differences.map(({ label, mine, theirs, take }) => make("li", say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`))));
+  if (lines.length) item.append(put(make("ul"), ...lines));
   if (CHOICES[one.state]) item.append(choiceOf(one));
   return item;
 }

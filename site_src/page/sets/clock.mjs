@@ -4,15 +4,18 @@ const LONGEST_MS = 60 * 60 * 1000; // longer is no rest any more
 
 export class RestClock {
   #place;
+  /** @type {number | null} */
   #since = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
   #ticking;
 
+  /** @param {HTMLElement} place a <time> */
   constructor(place) {
     this.#place = place;
     document.addEventListener("visibilitychange", () => this.#tick());
   }
 
-  /** `instant`: ISO time, or null for none. */
+  /** @param {string | null} instant ISO time, or null for none */
   since(instant) {
     this.#since = instant ? Date.parse(instant) : null;
     this.#tick();

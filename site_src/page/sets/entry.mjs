@@ -120,12 +120,13 @@ export class Entry {
   }
 
   show(values) {
+    const same = Object.entries(values).every(([name, value]) => this.#values[name] === value);
     this.#values = values;
     for (const name of ["load", "reps", "reserve"]) if (form.elements[name].value !== values[name]) form.elements[name].value = values[name];
     for (const name of ["touched", "pain"]) form.elements[name].value = values[name] ? "yes" : "no";
     form.querySelector("[data-unit-word]").textContent = say(values.unit);
     for (const radio of letters.querySelectorAll("input")) radio.checked = radio.value === values.candidate;
-    this.tell(null);
+    if (!same) this.tell(null); // what was told of these very values stays true
     this.#showPain();
   }
 

@@ -31,7 +31,7 @@ let naming; // the button's next name waits till then
 
 const client = startCalculator({
   kinds: ["fold", "verdict"],
-  onResponse: (kind, response, request) => (kind === "fold" ? onFolded(response, request) : onJudged(response, request)),
+  onResponse: (kind, response, asked) => (kind === "fold" ? onFolded(response, asked) : onJudged(response, asked)),
   beforeReload: () => keepDraft(record, draft),
 });
 
@@ -412,9 +412,9 @@ store.onTrouble(tellTrouble);
 store.watch(async (id) => {
   if (id && id !== record.id) return;
   await writing;
-  const now = await store.read(record.id).catch(() => null);
-  if (!now) return begin(); // deleted in another tab
-  record = now;
+  const there = await store.read(record.id).catch(() => null);
+  if (!there) return begin(); // deleted in another tab
+  record = there;
   refresh();
   fold();
 });

@@ -77,7 +77,7 @@ const CHANGES = {
     const old = state.sets[place];
     const set = old && recordOf(change, old);
     if (!set || lettered(state, set.candidate) < 0) return null;
-    const after = { ...state, sets: changed(state.sets, place, set) };
+    const after = { ...state, sets: changed(state.sets, place, { ...set, measured: old.measured }) };
     return set.pain && !(old.pain && old.candidate === set.candidate) ? withPain(after, set.candidate) : after;
   },
   delete_set(state, { number }) {
@@ -102,9 +102,9 @@ const CHANGES = {
 /** The last change of the folded log taken back by its own step; before the first one the trial before it. @param {Kept.Log} state @returns {Kept.Log | null} */
 function stepBack(state) {
   const step = state.steps.at(-1);
-  const [before] = state.earlier.slice(-1);
-  if (!step && before && !state.sets.length) {
-    return { ...EMPTY, ...JSON.parse(before), earlier: state.earlier.slice(0, -1) };
+  const [last] = state.earlier.slice(-1);
+  if (!step && last && !state.sets.length) {
+    return { ...EMPTY, ...JSON.parse(last), earlier: state.earlier.slice(0, -1) };
   }
   if (!step) return null;
   /** @template T @param {T[]} list @param {number | null} place @param {T | null} now @param {T | null} before */

@@ -252,18 +252,16 @@ class Press:
         cap = self.comfort.lean_cap_rad(z - frame.heights_m[0])
         return self.pose(frame.side_m, path[i], z - frame.rise_m * i, cap, start, sideways)
 
-    def rep(
-        self, grip_m: float, touch_m: float, sideways: float | None = None, straight: bool = False
-    ) -> Rep:
-        """One press at a setup along the computed path (or, ``straight``, along the straight diagonal).
+    def rep(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Rep:
+        """One press at a setup along the computed path.
 
         Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
         """
         frame = self.frame(grip_m, touch_m)
-        if straight:
-            path = [touch_m * (1 - i / SEGMENTS) for i in range(SEGMENTS + 1)]
-        else:
-            path = least_path(frame.heights_m, frame.bounds_m)
+        return self.rep_along(frame, least_path(frame.heights_m, frame.bounds_m), sideways)
+
+    def rep_along(self, frame: Frame, path: list[float], sideways: float | None = None) -> Rep:
+        """One press along a path of bar positions (m, forward of the shoulders), one for each height."""
         poses: list[tuple[Pose, Pose]] = []
         inside: list[bool] = []
         start: tuple[float, float] | None = None
