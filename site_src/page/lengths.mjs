@@ -6,16 +6,12 @@ const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
 const FRACTION = /^(\d{1,4})\s+(\d{1,2})\/(\d{1,2})$/;
 const DECIMALS = { cm: 1, in: 2, kg: 1, lb: 0 };
 
-/** The number that a text such as "61" or "61,5" stands for, else null. @param {string} text */
-export function decimal(text) {
-  const trimmed = text.trim();
-  return DECIMAL.test(trimmed) ? Number(trimmed.replace(",", ".")) : null;
-}
-
-/** The same, of a length or a load, where "24 1/2" is one too. @param {string} text */
+/** The number that a text such as "61", "61,5" or "24 1/2" stands for, else null. @param {string} text */
 export function plainNumber(text) {
-  const [, whole, top, bottom] = (FRACTION.exec(text.trim()) ?? []).map(Number);
-  return top < bottom ? whole + top / bottom : decimal(text);
+  const trimmed = text.trim();
+  if (DECIMAL.test(trimmed)) return Number(trimmed.replace(",", "."));
+  const [, whole, top, bottom] = (FRACTION.exec(trimmed) ?? []).map(Number);
+  return top < bottom ? whole + top / bottom : null;
 }
 
 /** @param {number} number @param {Kept.Unit} from @param {Kept.Unit} to */

@@ -6,12 +6,25 @@ import json
 import math
 from typing import Any
 
+from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse
 from shortlever.person.tape import read_measure
 from shortlever.trials import fair_order
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, show_length
+from shortlever.view import sets
 
-LOADS = ("60", "62,5", "100", " 97.5 ", "135 lb", "60 KG", "61 1/4", "220lbs", "45 lb.", "61 3/2")
+LOADS = (
+    "60", "62,5", "100", " 97.5 ", "135 lb", "60 KG", "61 1/4", "220lbs", "45 lb.", "61 3/2", "1/4", "60½",
+    "½", "60 ½ kg", "60.", "60,", ".5", ",5 kg", "+60", "-60", "−60", "9 st", "9 st 4 lb", "4 lb 9 st",
+    "9 st 4", "60 kg 5 kg", "60 kg -5 g", "1 kg 500 g", "500g", "60 stone", "60 in", "60²", "60 kg²", "６０",
+    "60 kg.", "60..", "6.1.2", "6 1", "1e2", "61 1/0", "61 100/3", "", " ", "kg", "heavy", "0", "1" * 40,
+    "1" * 41, "60\u00a0kg", "60 k g", "1,000.5", "061", "61 01/02", "61 1 / 2 lb",
+)  # fmt: skip
+COUNTS = (
+    "5", " 8", "1,5", "1.5 ", "5.", ",5", ".5", "+5", "-1", "1e1", "1E+1", "05", "1 1/2", "1/2", "5 3/2", "",
+    " ", ".", ",", "+", "5 5", "1,000.5", "5kg", "½", "inf", "nan", "0x5", "five", "2.5.1", "e1", "--5",
+    "+ 5",
+)  # fmt: skip
 READABLE = ("61", "61,5", " 24 1/2 ", "0.5", "24 1/2 in", "61 cm", '24"')
 TEXTS = (*READABLE, "1/4", "1 100/3", "1 3/2", "2′ 1", "", "wide", "6.1.2", "1 2")
 Said = dict[str, Any]
@@ -41,6 +54,18 @@ def masses() -> list[Said]:
             except UnreadableError:
                 read = None
             found.append({"text": text, "unit": unit, "kg": read})
+    return found
+
+
+def counts() -> list[Said]:
+    """Reps in reserve as read with no limit: the number, or null."""
+    found = []
+    for text in COUNTS:
+        try:
+            read = sets._number({"reserve": text}, "reserve", "Reserve", -1e9, 1e9)
+        except InputError:
+            read = None
+        found.append({"text": text, "number": read})
     return found
 
 
@@ -79,6 +104,7 @@ def everything() -> Said:
     return {
         "lengths": lengths(),
         "masses": masses(),
+        "counts": counts(),
         "shown": [
             {"m": m} | {unit: show_length(m, unit) for unit in ("cm", "in")} for m in (0.62, 0.1, 0.3937)
         ],

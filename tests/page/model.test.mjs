@@ -3,7 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { convert } from "../../dist/page/lengths.mjs";
-import { fairOrder, loadOf } from "../../dist/page/sets/model.mjs";
+import { fairOrder } from "../../dist/page/sets/model.mjs";
+import { countOf, loadOf } from "../../dist/page/sets/typed.mjs";
 import { core } from "./from_core.mjs";
 
 test("a fair order is the core's", () => {
@@ -13,8 +14,12 @@ test("a fair order is the core's", () => {
 test("a load is read as the core reads it", () => {
   for (const { text, unit, kg } of core.masses) {
     const read = loadOf(text, unit);
-    if (kg === null) assert.equal(read, null, text);
-    else assert.ok(Math.abs(convert(read.number, read.unit, "kg") / kg - 1) < 1e-8, `${text} ${unit}`);
+    if (kg === null) assert.equal(read, null, `“${text}”`);
+    else assert.equal(Number(convert(read.number, read.unit, "kg").toPrecision(9)), kg, `“${text}” ${unit}`);
   }
-  for (const text of ["", "heavy", "60 stone", "6.1.2"]) assert.equal(loadOf(text, "kg"), null, text);
+  assert.deepEqual(loadOf("220 lbs", "kg"), { number: 220, unit: "lb" }); // it stays in the unit it names
+});
+
+test("reps and reserve are read as the core reads them", () => {
+  for (const { text, number } of core.counts) assert.equal(countOf(text), number, `“${text}”`);
 });

@@ -1,8 +1,9 @@
 // The one large entry: which setup, load, reps, reps in reserve, touched, pain. Every change of it is handed on at once to be kept.
 
 import { say } from "../../words.mjs";
-import { convert, decimal, nextStep } from "../lengths.mjs";
-import { isOff, loadOf } from "./model.mjs";
+import { convert, nextStep } from "../lengths.mjs";
+import { isOff } from "./model.mjs";
+import { countOf, loadOf } from "./typed.mjs";
 
 const form = document.querySelector("#entry");
 const limits = JSON.parse(document.querySelector("main").dataset.limits);
@@ -38,11 +39,11 @@ export function faultOf({ candidate, load, reps, reserve, unit }) {
   if (mass < limits.load[0] || mass > limits.load[1]) {
     return { field: "load", message: say("sets_load_range", read.number, read.unit, ...range("load", read.unit), read.unit) };
   }
-  const whole = decimal(reps);
+  const whole = countOf(reps);
   if (!Number.isInteger(whole) || whole < limits.reps[0] || whole > limits.reps[1]) {
     return { field: "reps", message: say("sets_reps_wrong", reps, ...range("reps")) };
   }
-  const left = decimal(reserve);
+  const left = countOf(reserve);
   if (left === null || left < limits.reserve[0] || left > limits.reserve[1]) {
     return { field: "reserve", message: say("sets_reserve_wrong", reserve, ...range("reserve")) };
   }
@@ -99,7 +100,7 @@ export class Entry {
       next = read ? nextStep(convert(read.number, read.unit, unit), step, sign) : FIRST_LOAD[unit];
       next = Number(next.toFixed(DECIMALS[unit]));
     } else {
-      const at = decimal(input.value);
+      const at = countOf(input.value);
       if (at === null && input.value.trim()) return input.focus();
       next = sign > 0 ? Math.floor(at ?? limits[name][0] - 1) + 1 : Math.ceil(at ?? limits[name][0] + 1) - 1;
     }

@@ -11,8 +11,9 @@ import { RestClock } from "./clock.mjs";
 import { draftOf, keepDraft } from "./draft.mjs";
 import { Entry, faultOf, fillLetters, prefill, shown } from "./entry.mjs";
 import { handOverCsv } from "./file.mjs";
-import { coming, isOff, loadOf, modelOf } from "./model.mjs";
+import { coming, isOff, modelOf } from "./model.mjs";
 import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
+import { loadOf } from "./typed.mjs";
 
 const MOST_RESTS = 20;
 

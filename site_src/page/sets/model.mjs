@@ -1,33 +1,23 @@
 // The trial as it stands: the folded log and the changes that wait, put together without Python. It holds what the entry and the
 // list need; the verdict, and whether a change is accepted, is the core's alone, and its log replaces this one within moments.
 
-import { convert, decimal, plainNumber } from "../lengths.mjs";
+import { convert } from "../lengths.mjs";
+import { countOf, loadOf } from "./typed.mjs";
 
 const LETTERS = ["A", "B", "C", "D"];
 /** @type {{ [many: number]: number[] }} */
 const WAY_OUT = { 2: [0, 1], 3: [0, 1, 2], 4: [0, 1, 3, 2] };
 /** @type {Kept.Log} */
 const EMPTY = { candidates: [], sets: [], steps: [], earlier: [], next_number: 1, formula: null };
-const WITH_UNIT = /^(.*?)\s*(kg|lbs?)\.?$/i;
-
-/**
- * Number and unit of a load as typed, in `unit` where it names none; null where it is no weight.
- * @param {string} text @param {Kept.MassUnit} unit @returns {{ number: number, unit: Kept.MassUnit } | null}
- */
-export function loadOf(text, unit) {
-  const parts = WITH_UNIT.exec(text.trim());
-  const number = plainNumber(parts ? parts[1] : text);
-  return number === null ? null : { number, unit: parts ? (parts[2].toLowerCase() === "kg" ? "kg" : "lb") : unit };
-}
 
 /** @param {{ set: Kept.Entry }} change @param {Pick<Kept.SetRecord, "number" | "date" | "measured">} of @returns {Kept.SetRecord | null} */
 function recordOf(change, { number, date, measured = null }) {
   const { candidate, load, unit, reps, reserve, touched = true, pain = false } = change.set;
   const read = loadOf(String(load), unit);
-  const whole = decimal(String(reps));
-  const left = decimal(String(reserve));
+  const whole = countOf(String(reps));
+  const left = countOf(String(reserve));
   if (!read || whole === null || left === null) return null;
-  return { number, date, candidate, load_kg: convert(read.number, read.unit, "kg"), reps: whole, reps_in_reserve: left, touched, pain, measured };
+  return { number, date, candidate, load_kg: Number(convert(read.number, read.unit, "kg").toPrecision(9)), reps: whole, reps_in_reserve: left, touched, pain, measured };
 }
 
 /** @template T @param {T[]} list @param {number} place @param {T} value */
