@@ -28,7 +28,7 @@ declare namespace Wire {
 
   type Questions = { [kind: string]: { request: unknown; answer: unknown } };
 
-  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole: boolean };
+  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean };
 
   interface Verified {
     type: "verify";
