@@ -74,12 +74,29 @@ declare namespace Film {
   }
 
   interface Pixels extends Size {
-    data: Uint8ClampedArray;
+    data: Uint8ClampedArray<ArrayBuffer>;
   }
 
   type Read = (part: Part) => Pixels | Promise<Pixels>;
 
   // ---- page and worker of a clip
+
+  /** How the planes of a decoded picture lie. */
+  interface Layout {
+    planes: [number, number];
+    step: number;
+    first: [number, number];
+  }
+
+  /** A picture as it was packed: its size, and by how many degrees it is turned to show it. */
+  interface Packed {
+    wide: number;
+    high: number;
+    rotation: number;
+  }
+
+  /** A part of a packed picture. */
+  interface Rect extends Point, Size {}
 
   interface Info extends Size {
     turned: number;

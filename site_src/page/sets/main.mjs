@@ -37,7 +37,10 @@ let naming; // the button's next name waits till then
 
 const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.SetsQuestions>} */ ({
   kinds: ["fold", "verdict"],
-  onResponse: (kind, response, asked) => { kind === "fold" ? onFolded(response, asked) : onJudged(response, asked); },
+  onResponse: (kind, response, asked) => {
+    if (kind === "fold") onFolded(response, asked);
+    else onJudged(response, asked);
+  },
   beforeReload: () => keepDraft(record, draft),
 }));
 
