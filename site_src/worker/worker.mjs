@@ -166,8 +166,8 @@ async function load(name) {
 const fetchPacked = (/** @type {string} */ name) => explained(`${name}.packed`, whole(opened(name)));
 
 const parts = {
-  loader: /** @type {Promise<typeof import("pyodide")>} */ (load('pyodide.mjs')),
-  maker: /** @type {Promise<{ default: (settings: object) => Promise<PythonModule> }>} */ (load('pyodide.asm.mjs')),
+  loader: /** @type {Promise<{ loadPyodide: Python.Load }>} */ (load('pyodide.mjs')),
+  maker: /** @type {Promise<{ default: Python.Make }>} */ (load('pyodide.asm.mjs')),
   wasm: explained('pyodide.asm.wasm.packed', compile('pyodide.asm.wasm')),
   lock: explained('pyodide-lock.json', whole(download('pyodide-lock.json'))),
   snapshot: fetchPacked('python.snapshot').then(unpack),
@@ -177,7 +177,6 @@ for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs 
 // ---- waking
 
 // Pyodide asks by itself for the files beside it: it gets those that are here already.
-/** @typedef {{ HEAPU8: Uint8Array }} PythonModule what Emscripten makes */
 /** @type {Map<string, string | Uint8Array<ArrayBuffer>>} */
 const handed = new Map(); // by address
 self.fetch = async (input, options) => {
@@ -198,7 +197,7 @@ WebAssembly.instantiateStreaming = async (/** @type {unknown} */ _, /** @type {W
   }
 };
 
-/** @param {{ [name: string]: string | Uint8Array<ArrayBuffer> }} library @param {object} [settings] @returns {Promise<import("pyodide").PyodideAPI>} */
+/** @param {{ [name: string]: string | Uint8Array<ArrayBuffer> }} library @param {object} [settings] @returns {Promise<Python.Pyodide>} */
 async function startPyodide(library, settings) {
   const [{ loadPyodide }, lock] = await Promise.all([parts.loader, parts.lock]);
   for (const [name, bytes] of Object.entries({ ...library, 'pyodide.asm.wasm': '', 'pyodide-lock.json': lock })) {
@@ -239,7 +238,7 @@ async function startPlainly() {
 
 /**
  * The core's answer(), once it has worked a setup out: for the question that waits already, else for the example.
- * @param {import("pyodide").PyodideAPI} pyodide @returns {(request: string) => string}
+ * @param {Python.Pyodide} pyodide @returns {(request: string) => string}
  */
 function prove(pyodide) {
   pyodide.pyimport('random').seed();
