@@ -27,6 +27,7 @@ from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, meanwhile, rem
 from site_src.make.server import lan_address, make_server
 from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests
 
+SCRIPT_TYPES = sorted(CHECKS.glob("tsconfig*.json"))  # page, workers, Node: each knows other globals
 NODE_TESTS = ("--test-reporter=dot", "tests/page/*.test.mjs")
 
 
@@ -70,7 +71,7 @@ def command_check(_options: argparse.Namespace, _: list[str]) -> int:
         [*python, "ruff", "check", "--quiet", "--output-format=concise", "."],
         [*python, "mypy", "--strict"],
         [node, modules / "eslint" / "bin" / "eslint.js", "--config", lint, "site_src", "tests"],
-        [node, modules / "typescript" / "bin" / "tsc", "--project", CHECKS],
+        *([node, modules / "typescript" / "bin" / "tsc", "--project", where] for where in SCRIPT_TYPES),
     )
     with ThreadPoolExecutor() as pool:
         done = pool.map(partial(subprocess.run, cwd=ROOT, stdout=PIPE, stderr=STDOUT, text=True), checks)

@@ -26,6 +26,15 @@ NPM_MODULES = {
 }
 
 
+JSDOC = r"/\*\*(?:(?!\*/).)*\*/[ \t]*"
+TYPES = re.compile(rf"^[ \t]*{JSDOC}\n|{JSDOC}", re.DOTALL | re.MULTILINE)
+
+
+def without_types(script: str) -> str:
+    """A script without its documentation comments: types are for whoever writes it, not for the phone."""
+    return TYPES.sub("", script)
+
+
 def npm_module(package: str, file: str) -> bytes:
     """A package that is one module, its licence in front."""
     folder = fetch_npm() / package
@@ -38,7 +47,9 @@ def site_files(stage: Path) -> dict[str, bytes]:
     out = python_files(stage) | face_files(stage.parent / "type")
     for folder, ending in STATIC.items():
         for path in files_under(SITE / folder, ending):
-            out[path.relative_to(SITE).as_posix()] = path.read_bytes()
+            data = path.read_bytes()
+            script = ending == ".mjs"
+            out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
     out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
     worker = SITE / "sw" / "sw.js"
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
@@ -50,7 +61,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
     text, times = re.subn(
         r"(?m)^const BUILD = .*; // filled in by build\.py$",
         f"const BUILD = {json.dumps({'id': build_id, 'files': kept})};",
-        worker.read_text(),
+        without_types(worker.read_text()),
     )
     if times != 1:
         raise Trouble(

@@ -71,6 +71,7 @@ def fetch_npm(source: Path = SITE, name: str = "npm", text: str = "Pyodide and w
 
 def fetch_script_checks() -> Path:
     """ESLint and the TypeScript compiler, their settings beside them; their folder."""
+    fetch_npm()  # for their types
     modules = fetch_npm(CHECKS, "checks", "what checks the scripts")
     shutil.copy(CHECKS / "eslint.config.mjs", modules.parent)  # it imports them
     return modules

@@ -2,10 +2,9 @@
 
 /**
  * Makes `button` (with aria-pressed) switch it. `tell(kept)`: whether the browser keeps the screen on, when that was asked for.
- * @param {HTMLElement} button
- * @param {(kept: boolean) => void} tell
+ * @param {HTMLElement} button @param {(kept: boolean) => void} tell
  */
-export function listenForAwake(button, tell = () => {}) {
+export function listenForAwake(button, tell) {
   let wanted = false;
   /** @type {WakeLockSentinel | null} */
   let lock = null;
@@ -15,9 +14,9 @@ export function listenForAwake(button, tell = () => {}) {
   async function ask() {
     try {
       const given = await navigator.wakeLock.request("screen");
-      if (!wanted) return given.release(); // switched off meanwhile
+      if (!wanted) return void given.release(); // switched off meanwhile
       lock = given;
-      lock.addEventListener("release", () => { if (lock === given) lock = null; });
+      given.addEventListener("release", () => { if (lock === given) lock = null; });
       tell(true);
     } catch { // no such thing here, or refused: low battery, for one
       if (document.visibilityState !== "visible") return; // asked again when it is seen

@@ -6,9 +6,13 @@ import { labelOf, valueIn } from "./lifters/words.mjs";
 import { valueAt } from "./record.mjs";
 
 const LONGEST = 60;
-const short = (text) => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
+const short = (/** @type {string} */ text) => (text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
 
-/** Shows a record's conflicts in a list; `settle(path, value)` when a person chose. */
+/**
+ * Shows a record's conflicts in a list; `settle(path, value)` when a person chose.
+ * @param {HTMLElement} list @param {Kept.Lifter} record
+ * @param {{ nameOf: import("./lifters/words.mjs").NameOf, settle: (path: string, value: unknown) => void }} hooks
+ */
 export function showConflicts(list, record, { nameOf, settle }) {
   list.hidden = !record.conflicts.length;
   const both = record.conflicts.map(({ path, other }) => ({ id: record.id, path, values: [valueAt(record, path), other] }));

@@ -1,36 +1,40 @@
 // The figure: one pose in three views, and the bar moved along the rep by hand.
 
+import { find, findAll } from "./find.mjs";
 import { svgOf } from "./svg.mjs";
 
-const figure = document.querySelector("#setup figure");
-const place = figure.querySelector('[data-part="svg"]');
-const row = figure.querySelector("#rep-row");
-const said = figure.querySelector("#rep-said");
-const controls = [...figure.querySelectorAll("#rep input, #rep button, .views input")];
-let shown = null;
+const figure = find(document, "#setup figure");
+const place = find(figure, '[data-part="svg"]');
+const row = find(figure, "#rep-row", HTMLInputElement);
+const said = find(figure, "#rep-said");
+const buttons = findAll(figure, "#rep button", HTMLButtonElement);
+const controls = [...findAll(figure, "#rep input, .views input", HTMLInputElement), ...buttons];
+/** @type {Core.FitFigure} */
+let shown; // nothing can be moved before
 
 for (const control of controls) control.disabled = true; // until there is something to move
 
-/** A range that is also stepped by the two buttons beside it. */
+/** A range that is also stepped by the two buttons beside it. @param {HTMLInputElement} range @param {() => void} changed */
 export function steppable(range, changed) {
   range.addEventListener("input", changed);
-  for (const button of range.parentElement.querySelectorAll("[data-move]")) {
+  for (const button of findAll(range.parentElement ?? document, "[data-move]")) {
     button.addEventListener("click", () => {
       const before = range.value;
-      range.value = Number(before) + Number(button.dataset.move);
+      range.value = String(Number(before) + Number(button.dataset.move));
       if (range.value !== before) changed();
     });
   }
 }
 
 function chosenView() {
-  const key = figure.querySelector('.views input:checked').value;
+  const key = find(figure, '.views input:checked', HTMLInputElement).value;
   return shown.views.find((view) => view.key === key) ?? shown.views[0];
 }
 
+/** @param {Element} part @param {Core.Place} where */
 function put(part, where) {
   if (typeof where === "string") part.setAttribute("points", where);
-  else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => part.setAttribute(name, where[i]));
+  else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => part.setAttribute(name, String(where[i])));
 }
 
 function moveBar() {
@@ -56,17 +60,18 @@ function draw() {
 }
 
 steppable(row, moveBar);
-for (const radio of figure.querySelectorAll(".views input")) radio.addEventListener("change", draw);
+for (const radio of findAll(figure, ".views input")) radio.addEventListener("change", draw);
 
+/** @param {Core.FitFigure} next */
 export function showFigure(next) {
   shown = next;
   for (const control of controls) control.disabled = false;
-  row.max = next.rows.length - 1;
+  row.max = String(next.rows.length - 1);
   draw();
 }
 
 /** Bar on the chest, seen from the side. */
 export function resetFigure() {
-  row.value = 0;
-  figure.querySelector(".views input").checked = true;
+  row.value = "0";
+  find(figure, ".views input", HTMLInputElement).checked = true;
 }

@@ -1,16 +1,20 @@
 // The way to the home screen, once the site is kept: the browser's own prompt by a button, or words where it has none.
 
 import { say } from "../words.mjs";
+import { byId, find } from "./find.mjs";
 
-let prompt = null; // what the browser hands over when it could ask
+/** @typedef {Event & { prompt(): Promise<unknown> }} Asking what the browser hands over when it could ask */
+
+/** @type {Asking | null} */
+let asking = null;
 
 addEventListener("beforeinstallprompt", (event) => {
   event.preventDefault(); // no bar of the browser's own over the form
-  prompt = event;
+  asking = /** @type {Asking} */ (event);
   if (offered) show();
 });
 addEventListener("appinstalled", () => {
-  document.querySelector("#install").hidden = true;
+  byId("install").hidden = true;
 });
 
 let offered = false;
@@ -22,16 +26,17 @@ export function offerInstall() {
 }
 
 function show() {
-  const box = document.querySelector("#install");
-  if (!box || matchMedia("(display-mode: standalone)").matches || navigator.standalone) return;
-  const button = box.querySelector("button");
+  const box = document.getElementById("install");
+  if (!box || matchMedia("(display-mode: standalone)").matches || ("standalone" in navigator && navigator.standalone)) return;
+  const button = find(box, "button", HTMLButtonElement);
   const hint = "standalone" in navigator ? "install_ios" : "install_menu"; // only Safari on a phone has that property
-  button.hidden = !prompt;
-  box.querySelector("[data-part=text]").textContent = say(prompt ? "install_why" : hint);
+  button.hidden = !asking;
+  find(box, "[data-part=text]").textContent = say(asking ? "install_why" : hint);
   button.onclick = async () => {
     box.hidden = true; // a prompt serves once
-    await prompt.prompt();
-    prompt = null;
+    const once = asking;
+    asking = null; // before it is over: the browser may have handed over the next one by then
+    await once?.prompt();
   };
-  box.hidden = !prompt && !matchMedia("(pointer: coarse)").matches;
+  box.hidden = !asking && !matchMedia("(pointer: coarse)").matches;
 }

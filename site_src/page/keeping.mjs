@@ -2,14 +2,15 @@
 
 import { say } from "../words.mjs";
 import { showConflicts } from "./conflicts.mjs";
+import { byId, find } from "./find.mjs";
 import { download, fileOf } from "./lifters/file.mjs";
 import { GUEST, tapeOf, today } from "./record.mjs";
 import * as store from "./store.mjs";
 
-const byId = (id) => document.getElementById(id);
+/** @type {import("./person.mjs").Person} */
 let person;
 
-/** The label of a field, or of a choice or its value ("rules", "rules/ipf"). */
+/** The label of a field, or of a choice or its value ("rules", "rules/ipf"). @param {string} key */
 function nameOf(key) {
   const [name, value] = key.split("/");
   const label = document.querySelector(`label[for="${name}"]`);
@@ -18,9 +19,9 @@ function nameOf(key) {
   return box?.querySelector(value === undefined ? "legend" : `label:has([value="${value}"])`)?.textContent.trim() ?? key;
 }
 
-/** Says whose numbers these are, which setups are kept, and where two tabs differ. */
+/** Says whose numbers these are, which setups are kept, and where two tabs differ. @param {import("./person.mjs").Person} whose */
 export function showWhose({ isGuest, record }) {
-  const name = isGuest ? "" : record.name;
+  const name = isGuest || !record ? "" : record.name;
   const tape = record && tapeOf(record);
   byId("whose-said").textContent = isGuest ? say("guest_said") : tape ? say("kept_said", name, tape.date) : say("kept_no_tape", name);
   byId("card-name").textContent = name;
@@ -35,32 +36,35 @@ export function showWhose({ isGuest, record }) {
   if (record) showConflicts(byId("conflicts"), record, { nameOf, settle: (path, value) => told(person.settle(path, value)) });
 }
 
-/** A Trouble with the storage, or null once it is over. */
+/** A Trouble with the storage, or null once it is over. @param {store.Trouble | null} trouble */
 export function showTrouble(trouble) {
   byId("store-trouble").hidden = !trouble;
-  if (trouble) byId("store-trouble").querySelector("p").textContent = `${trouble.message} ${trouble.remedy}`;
+  if (trouble) find(byId("store-trouble"), "p").textContent = `${trouble.message} ${trouble.remedy}`;
 }
 
+/** @param {Promise<unknown>} promise */
 async function told(promise) {
   try {
     await promise;
     return true;
   } catch (trouble) {
-    if (!trouble.code) throw trouble;
+    if (!(trouble instanceof store.Trouble)) throw trouble;
     byId("keep-said").textContent = `${trouble.message} ${trouble.remedy}`;
     return false;
   }
 }
 
+/** @param {string} name */
 async function keepAs(name) {
   if (!(await told(person.keepAs(name)))) return;
-  const { name: called } = person.record;
+  const called = person.record?.name ?? "";
   byId("keep-said").textContent = say("kept_now", called);
-  byId("keep-name").value = "";
+  byId("keep-name", HTMLInputElement).value = "";
   const promised = await store.persisted({ ask: true });
   if (promised !== null) byId("keep-said").textContent = say(promised ? "kept_promised" : "kept_not_promised", called);
 }
 
+/** @param {{ response: Core.Fitted }} result */
 async function keepSetup({ response }) {
   const { grip_m, touch_m } = response.setup;
   const text = response.headline.map(({ label, value, unit }) => `${label} ${value} ${unit}`).join(", ");
@@ -76,15 +80,19 @@ async function saveFile() {
   byId("keep-said").textContent = download(fileOf([mine, ...others.filter(({ id }) => id !== mine.id)]));
 }
 
-/** `setup()`: the last result if it is one's own; `retry()`: writes once more. */
+/**
+ * `setup()`: the last result if it is one's own; `retry()`: writes once more.
+ * @param {import("./person.mjs").Person} who @param {{ setup: () => { response: Core.Fitted } | null, retry: () => void }} hooks
+ */
 export function listenToKeeping(who, { setup, retry }) {
   person = who;
   byId("keep-form").addEventListener("submit", (event) => {
     event.preventDefault();
-    keepAs(byId("keep-name").value);
+    keepAs(byId("keep-name", HTMLInputElement).value);
   });
   byId("keep-setup").addEventListener("click", () => {
-    if (setup()) keepSetup(setup());
+    const result = setup();
+    if (result) keepSetup(result);
     else byId("keep-said").textContent = say("no_setup");
   });
   byId("store-save").addEventListener("click", saveFile);

@@ -1,26 +1,29 @@
 // The one line that says how far the calculator is, the tape that is pulled out meanwhile, and the trouble box.
 
 import { say } from "../words.mjs";
+import { byId, find } from "./find.mjs";
 import { still } from "./press.mjs";
 
-const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
+const megabytes = (/** @type {number} */ bytes) => (bytes / 1e6).toFixed(1);
 
 export class Loading {
-  #line = document.querySelector("#loading");
-  #pull = document.querySelector("#pull");
-  #trouble = document.querySelector("#trouble");
+  #line = byId("loading");
+  #pull = byId("pull", HTMLProgressElement);
+  #trouble = byId("trouble");
   #offline = false;
   #ready = false;
 
+  /** @param {() => void} tryAgain */
   constructor(tryAgain) {
-    this.#trouble.querySelector("#retry").addEventListener("click", tryAgain);
+    find(this.#trouble, "#retry").addEventListener("click", tryAgain);
   }
 
+  /** @param {Wire.State} message */
   show(message) {
     const { state } = message;
     this.#ready = state === "ready";
     document.documentElement.dataset.calculator = state;
-    if (state === "fetching") {
+    if (message.state === "fetching") {
       this.#line.textContent = say("fetching", megabytes(message.done), megabytes(message.total));
       this.#pull.value = message.total ? (0.9 * message.done) / message.total : 0;
     } else if (state === "waking") {
@@ -33,7 +36,7 @@ export class Loading {
       this.#line.textContent = say("not_running");
       this.#pull.value = 0;
     }
-    still().then(() => this.#showTrouble(state === "failed" ? message.cause : null));
+    still().then(() => this.#showTrouble(message.state === "failed" ? message.cause : null));
   }
 
   /** Said only after every file was verified to be on the device. */
@@ -46,10 +49,11 @@ export class Loading {
     this.#line.textContent = say(this.#offline ? "ready_offline" : "ready");
   }
 
+  /** @param {Wire.Cause | null} cause */
   #showTrouble(cause) {
     this.#trouble.hidden = !cause;
     if (!cause) return;
-    this.#trouble.querySelector('[data-part="message"]').textContent = cause.message;
-    this.#trouble.querySelector('[data-part="remedy"]').textContent = cause.remedy;
+    find(this.#trouble, '[data-part="message"]').textContent = cause.message;
+    find(this.#trouble, '[data-part="remedy"]').textContent = cause.remedy;
   }
 }

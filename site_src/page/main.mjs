@@ -3,6 +3,7 @@
 import { say } from "../words.mjs";
 import { startCalculator } from "./calculator.mjs";
 import { resetFigure } from "./figure.mjs";
+import { byId, find, findAll } from "./find.mjs";
 import { TapeForm } from "./form.mjs";
 import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Person } from "./person.mjs";
@@ -19,24 +20,35 @@ const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const DOUBT_REST_MS = 1000; // the intervals take the calculator longer than a setup does
 
 const NAMED_NUMBERS = 2;
-const byId = (id) => document.getElementById(id);
+/** @returns {import("./person.mjs").Session} */
 const nothing = () => ({ choice: null, readCautions: false, received: false, shared: "" });
-const exampleNumbers = document.querySelector('#age [data-part="from"]').textContent;
+const exampleNumbers = find(document, '#age [data-part="from"]').textContent;
 
+/** @typedef {{ response: Core.Fitted, request: Core.FitRequest, fragment: string, example: boolean, stale?: boolean }} Result */
+
+/** @type {number | undefined} */
 let rest;
+/** @type {number | undefined} */
 let marking;
+/** @type {number | undefined} */
 let doubting;
 let awake = false;
 let arriving = ""; // the fragment of a link that waits to be opened
-let last = null; // the last good result: {response, request, fragment, example}
+/** @type {Result | null} */
+let last = null; // the last good result
+/** @type {Result | null} */
 let held = null; // a result that waits until the cautions are read
+/** @type {string | undefined} */
 let whoseShown;
+/** @type {string | undefined} */
 let exampleFrom; // the example's numbers in words
+/** @type {string | undefined} */
 let shownFrom; // whose numbers made the result on the screen
+/** @type {number | null} */
 let learned = null; // where on the trade-off the lifter's own sets say to be
 const session = nothing(); // what belongs to this lifter beside the form
 
-const form = new TapeForm(byId("tape"), () => {
+const form = new TapeForm(byId("tape", HTMLFormElement), () => {
   session.received = false;
   changed();
 });
@@ -45,12 +57,12 @@ const person = new Person(form, session, {
   onTaken: taken,
   onTrouble: (trouble) => still().then(() => showTrouble(trouble)),
 });
-const client = startCalculator({
+const client = startCalculator(/** @type {import("./calculator.mjs").Settings<Core.FitQuestions>} */ ({
   kinds: ["setup", "open", "link", "doubt"],
   onResponse,
   onAwake: (now) => { awake = now; },
   beforeReload: () => person.save(),
-});
+}));
 
 // ---- asking and keeping
 
@@ -88,13 +100,13 @@ function whose() {
   const now = JSON.stringify([id, name, setups, conflicts, tapes?.at(-1)?.date]);
   if (now === whoseShown) return;
   whoseShown = now;
-  showName(person.isGuest ? "" : person.record.name);
+  showName(person.isGuest ? "" : (name ?? ""));
   if (age() === "example") showAge("example", { from: fromExample() });
   showWhose(person);
 }
 
 function fromExample() {
-  return person.isGuest ? (exampleFrom ?? exampleNumbers) : say("no_numbers_yet", person.record.name);
+  return person.isGuest ? (exampleFrom ?? exampleNumbers) : say("no_numbers_yet", person.record?.name);
 }
 
 function ask() {
@@ -113,20 +125,23 @@ function tagOf() {
 
 // ---- answers
 
-function onResponse(kind, response, request) {
+/** @param {Parameters<Core.OnResponse<Core.FitQuestions>>} answered */
+function onResponse(...answered) {
+  const [kind, response, request] = answered;
   if (kind === "setup") onSetup(response, request);
   else if (kind === "open") onOpened(response);
-  else if (kind === "link" && last) last.fragment = response.fragment;
+  else if (kind === "link" && last) last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
 }
 
-/** The first numbers, and how many there are beside them: one line on a phone. */
+/** The first numbers, and how many there are beside them: one line on a phone. @param {Core.Fitted} response */
 function source(response) {
   const texts = form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0"));
   const first = texts.slice(0, NAMED_NUMBERS).join(", ");
   return texts.length > NAMED_NUMBERS ? say("and_more", first, texts.length - NAMED_NUMBERS) : first;
 }
 
+/** @param {Core.Fitted | Core.Refused} response @param {Core.FitRequest} request */
 function onSetup(response, request) {
   const example = form.isEmpty() && age() === "example";
   if (!example) form.showVerdicts(response, request);
@@ -143,6 +158,7 @@ function onSetup(response, request) {
   } else show(result);
 }
 
+/** @param {Result} result */
 function show(result) {
   const { response, request, example, stale } = result;
   const asBuilt = response.example && !last; // its intervals stand in the page already
@@ -162,6 +178,7 @@ function show(result) {
 
 // ---- cautions, once before the first own setup
 
+/** @param {boolean} wanted */
 function showCautionsFirst(wanted) {
   if (wanted && byId("first").hidden) speak(say("read_first", byId("first-read").textContent));
   byId("first").hidden = !wanted;
@@ -171,7 +188,7 @@ function showCautionsFirst(wanted) {
 byId("first-read").addEventListener("click", () => {
   session.readCautions = true;
   showCautionsFirst(false);
-  show(held);
+  if (held) show(held);
   held = null;
   person.save();
   byId("setup").focus({ preventScroll: true });
@@ -179,13 +196,14 @@ byId("first-read").addEventListener("click", () => {
 });
 
 /** In place, without a step in the history: no entry of it may hold what "next lifter" clears. */
-function goTo(event) {
-  const target = document.querySelector(event.currentTarget.getAttribute("href"));
-  event.preventDefault();
-  target.scrollIntoView();
-  target.focus({ preventScroll: true });
+for (const link of findAll(document, 'a[href^="#"]')) {
+  link.addEventListener("click", (event) => {
+    const target = find(document, link.getAttribute("href") ?? "");
+    event.preventDefault();
+    target.scrollIntoView();
+    target.focus({ preventScroll: true });
+  });
 }
-for (const link of document.querySelectorAll('a[href^="#"]')) link.addEventListener("click", goTo);
 
 // ---- trade-off, next number
 
@@ -193,12 +211,12 @@ listenToTrade((choice) => {
   session.choice = choice;
   changed();
 });
-byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next));
+byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next ?? ""));
 
 // ---- sets that decide
 
 byId("try-in-sets").addEventListener("click", async () => {
-  const trouble = age() === "own" ? await tryInSets(last.response.trial) : { message: say("nothing_to_try"), remedy: "" };
+  const trouble = age() === "own" && last ? await tryInSets(last.response.trial) : { message: say("nothing_to_try"), remedy: "" };
   if (!trouble) return location.assign("sets.html");
   byId("try-said").textContent = `${trouble.message} ${trouble.remedy}`;
 });
@@ -216,7 +234,7 @@ listenToForget(() => {
 
 /** The link's fragment of what is on the screen; worked out beforehand, for a share sheet only opens right after a tap. */
 function fragmentNow() {
-  return age() === "own" ? last?.fragment : "";
+  return (age() === "own" && last?.fragment) || "";
 }
 
 byId("share").addEventListener("click", () => {
@@ -250,6 +268,7 @@ function putLinkAway() {
   tidyAddress();
 }
 
+/** @param {Core.Opened | Core.Refused} response */
 function onOpened(response) {
   if (!response.ok) {
     const [{ message, remedy }] = response.errors;
@@ -275,17 +294,18 @@ function onOpened(response) {
     }
   };
   if (form.isEmpty()) open();
-  else notice(inWords(request, (key) => document.querySelector(`label[for="${key}"]`).textContent.split(",")[0]), { onShow: open, onLeave: putLinkAway });
+  else notice(inWords(request, (key) => find(document, `label[for="${key}"]`).textContent.split(",")[0]), { onShow: open, onLeave: putLinkAway });
 }
 
 // ---- the next lifter, and keeping on the device
 
 function whatNextClears() {
   if (person.isGuest) return say("next_sure");
-  const { name } = person.record;
+  const name = person.record?.name;
   return person.isRefused ? say("next_refused", name) : say("next_kept", name);
 }
 
+/** @param {boolean} open */
 function sureOfNext(open) {
   byId("next-said").textContent = whatNextClears();
   byId("next-sure").hidden = !open;
@@ -326,7 +346,7 @@ async function nextLifter() {
   form.fields[0].input.focus();
 }
 
-byId("next-lifter").addEventListener("click", () => sureOfNext(byId("next-sure").hidden));
+byId("next-lifter").addEventListener("click", () => sureOfNext(Boolean(byId("next-sure").hidden)));
 byId("next-no").addEventListener("click", () => sureOfNext(false));
 byId("next-yes").addEventListener("click", nextLifter);
 

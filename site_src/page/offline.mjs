@@ -1,12 +1,14 @@
 // Service worker: register, say "offline" only when every file is there, ask before a new version takes over.
 
 import { say } from "../words.mjs";
+import { byId, find } from "./find.mjs";
 import { offerInstall } from "./install.mjs";
 import { still } from "./press.mjs";
 
 const CHANGE_MS = 2000;
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
 
+/** @param {ServiceWorker} worker @param {Wire.ToServiceWorker} message @returns {Promise<Wire.Verified>} */
 function askWorker(worker, message) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
@@ -15,25 +17,28 @@ function askWorker(worker, message) {
   });
 }
 
+/** @param {() => void} useIt */
 async function offerUpdate(useIt) {
   await still();
-  const box = document.querySelector("#update");
+  const box = byId("update");
   box.hidden = false;
-  box.querySelector("#update-now").onclick = useIt;
-  box.querySelector("#update-later").onclick = () => { box.hidden = true; };
+  find(box, "#update-now").onclick = useIt;
+  find(box, "#update-later").onclick = () => { box.hidden = true; };
 }
 
+/** @param {boolean} updating */
 async function explainFull(updating) {
   await still();
-  const box = document.querySelector("#no-room");
+  const box = byId("no-room");
   box.hidden = false;
-  box.querySelector('[data-part="message"]').textContent = say(updating ? "no_room_update" : "no_room");
-  box.querySelector("#no-room-away").onclick = () => { box.hidden = true; };
+  find(box, '[data-part="message"]').textContent = say(updating ? "no_room_update" : "no_room");
+  find(box, "#no-room-away").onclick = () => { box.hidden = true; };
 }
 
 /**
  * `complete` is called once all files that this browser needs are verified to be on the device, `beforeReload` before a new version
  * loads. `plain`: it needs those of the plain boot too; else they come at a later start.
+ * @param {{ plain: boolean, complete: () => void, beforeReload: () => void }} settings
  */
 export async function goOffline({ plain, complete, beforeReload }) {
   const container = navigator.serviceWorker;
@@ -50,6 +55,7 @@ export async function goOffline({ plain, complete, beforeReload }) {
   container.addEventListener("message", ({ data }) => {
     if (data?.type === "install-failed" && data.full) explainFull(updating);
   });
+  /** @type {ServiceWorkerRegistration} */
   let registration;
   try {
     registration = await container.register("./sw.js", { scope: "./", updateViaCache: "none" });
@@ -57,7 +63,7 @@ export async function goOffline({ plain, complete, beforeReload }) {
     return;
   }
   let asked = false;
-  const offer = (worker) => offerUpdate(() => {
+  const offer = (/** @type {ServiceWorker} */ worker) => offerUpdate(() => {
     asked = true;
     const change = () => {
       if (worker.state !== "installed") return; // it took over, or a newer one came
@@ -86,6 +92,7 @@ export async function goOffline({ plain, complete, beforeReload }) {
   });
 
   const { active } = await container.ready;
+  if (!active) return;
   const verdict = await askWorker(active, { type: "verify", whole: plain });
   if (!verdict.complete) return;
   complete();

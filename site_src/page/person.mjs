@@ -8,8 +8,9 @@ const HERE = `shortlever|${new URL("./", location.href).pathname}`;
 const TAB = `${HERE}|fit`; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
 const OF_TAPE = /^(fields|choices)\/|^unit$/;
 
-const orNull = (value) => (value === undefined || value === "" ? null : value);
+const orNull = (/** @type {unknown} */ value) => (value === undefined || value === "" ? null : value);
 
+/** @template T @param {(tab: Storage) => T} work */
 function inTab(work) {
   try {
     return work(sessionStorage);
@@ -18,23 +19,37 @@ function inTab(work) {
   }
 }
 
+/**
+ * @typedef {import("./form.mjs").TapeForm} TapeForm
+ * @typedef {{ choice: Kept.Choice | null, readCautions: boolean, received: boolean, shared: string }} Session
+ * @typedef {{ id: string, unit: Kept.UnitSwitch, more: boolean, received: boolean, shared: string,
+ *   unsaved: { typed: { [key: string]: Kept.Typed }, choices: Kept.Texts } | null }} InTab
+ */
+
 export class Person {
   #form;
   #session;
+  /** @type {Kept.ByPath} */
   #seen = {}; // by key: what the record held when this form last took or wrote it
+  /** @type {Promise<void> | null} */
   #writing = null;
   #again = false;
   #refused = false; // the last write was: what this tab has typed is in the tab only
+  /** @type {Kept.Lifter | null} */
   record = null;
 
   /**
    * `session`: {choice, readCautions, received, shared}, which the page changes too. `onChange()`: whose they are or what is
    * kept has changed; `onTaken()`: the form has got other numbers; `onTrouble(trouble)`: null once it is over.
+   * @param {TapeForm} form @param {Session} session
+   * @param {{ onChange: () => void, onTaken: () => void, onTrouble: (trouble: store.Trouble | null) => void }} hooks
    */
   constructor(form, session, { onChange, onTaken, onTrouble }) {
     this.#form = form;
     this.#session = session;
-    Object.assign(this, { onChange, onTaken, onTrouble });
+    this.onChange = onChange;
+    this.onTaken = onTaken;
+    this.onTrouble = onTrouble;
     store.watch((id) => { if (!id || id === this.record?.id) this.#look(); });
     store.onTrouble(onTrouble);
   }
@@ -48,12 +63,18 @@ export class Person {
     return this.#refused;
   }
 
+  /** The record while it is somebody's turn. */
+  get #held() {
+    if (!this.record) throw new Error("it is nobody's turn");
+    return this.record;
+  }
+
   /** The record as it would be if nothing had been refused. */
   get asTyped() {
     const changed = this.#changed();
     const changes = Object.fromEntries(changed.map(([key, value]) => [this.#path(key), value]));
-    const base = Object.fromEntries(changed.map(([key]) => [this.#path(key), valueAt(this.record, this.#path(key))]));
-    return merged(this.record, base, changes, "");
+    const base = Object.fromEntries(changed.map(([key]) => [this.#path(key), valueAt(this.#held, this.#path(key))]));
+    return merged(this.#held, base, changes, "");
   }
 
   /** Brings the last lifter, or the guest, into the form; what was typed before that stays, and is written. */
@@ -63,12 +84,14 @@ export class Person {
     await this.#take(await store.read(await store.current()).catch(() => store.read(GUEST)));
   }
 
+  /** @param {Kept.Lifter} record */
   async #take(record) {
     const typedAlready = this.#form.isEmpty() ? null : this.#form.save();
     this.record = record;
     const tape = tapeOf(record);
-    const fields = Object.entries(tape?.fields ?? {}).map(([key, text]) => [key, typedFrom(text, key, tape.unit)]);
-    const inThisTab = inTab((tab) => JSON.parse(tab.getItem(TAB)));
+    const fields = tape ? Object.entries(tape.fields).map(([key, text]) => [key, typedFrom(text, key, tape.unit)]) : [];
+    /** @type {Partial<InTab> | null} */
+    const inThisTab = inTab((tab) => JSON.parse(tab.getItem(TAB) ?? "null"));
     const { unit, more = false, received = false, shared = "", unsaved: left } = inThisTab?.id === record.id ? inThisTab : {};
     const typed = { ...Object.fromEntries(fields), ...left?.typed, ...this.#typedIn(typedAlready) };
     const choices = { ...tape?.choices, ...left?.choices, ...typedAlready?.choices };
@@ -80,6 +103,7 @@ export class Person {
     await this.save();
   }
 
+  /** @param {{ typed: { [key: string]: Kept.Typed } } | null} saved */
   #typedIn(saved) {
     return Object.fromEntries(Object.entries(saved?.typed ?? {}).filter(([, { text }]) => text.trim()));
   }
@@ -87,9 +111,10 @@ export class Person {
   // ---- what the form holds and what the record holds, by the same keys
 
   #unit() {
-    return tapeOf(this.record)?.unit ?? this.#form.unit;
+    return tapeOf(this.#held)?.unit ?? this.#form.unit;
   }
 
+  /** @returns {Kept.ByPath} */
   #values() {
     const { typed, choices } = this.#form.save();
     const texts = Object.entries(typed).map(([key, one]) => [`fields/${key}`, orNull(textUnder(this.#unit(), key, one))]);
@@ -97,22 +122,23 @@ export class Person {
     return { ...Object.fromEntries([...texts, ...chosen]), choice: this.#session.choice, cautions_read: this.#session.readCautions };
   }
 
+  /** @param {string} key */
   #path(key) {
     return OF_TAPE.test(key) ? `tapes/${today()}/${key}` : key;
   }
 
+  /** @returns {Kept.ByPath} */
   #kept() {
-    return Object.fromEntries(Object.keys(this.#values()).map((key) => [key, valueAt(this.record, this.#path(key))]));
+    return Object.fromEntries(Object.keys(this.#values()).map((key) => [key, valueAt(this.#held, this.#path(key))]));
   }
 
   #changed() {
-    const values = this.#values();
-    return Object.keys(values).filter((key) => !same(values[key], this.#seen[key])).map((key) => [key, values[key]]);
+    return Object.entries(this.#values()).filter(([key, value]) => !same(value, this.#seen[key]));
   }
 
   // ---- writing
 
-  /** Writes what has changed; a promise of it. Calls that come meanwhile make one more write. */
+  /** Writes what has changed; a promise of it. Calls that come meanwhile make one more write. @returns {Promise<void>} */
   save() {
     if (!this.record) return Promise.resolve(); // `load` will
     this.#keepTab();
@@ -128,8 +154,8 @@ export class Person {
       if (!changed.length) continue;
       const changes = Object.fromEntries(changed.map(([key, value]) => [this.#path(key), value]));
       const base = Object.fromEntries(changed.map(([key]) => [this.#path(key), this.#seen[key]]));
-      if (!this.record.tapes.length && changed.some(([key]) => OF_TAPE.test(key))) changes[this.#path("unit")] = this.#form.unit;
-      const { id } = this.record;
+      const { id, tapes } = this.#held;
+      if (!tapes.length && changed.some(([key]) => OF_TAPE.test(key))) changes[this.#path("unit")] = this.#form.unit;
       try {
         const record = await store.patch(id, base, changes);
         if (id !== this.record?.id) continue; // someone else's turn meanwhile
@@ -139,7 +165,7 @@ export class Person {
         this.#refused = false;
         this.#keepTab();
       } catch (trouble) {
-        if (!trouble.code) throw trouble;
+        if (!(trouble instanceof store.Trouble)) throw trouble;
         if (trouble.code === "gone") await this.#becomeGuest();
         else {
           this.#refused = true;
@@ -150,7 +176,7 @@ export class Person {
     }
   }
 
-  /** Fields that were left alone here show what the record holds now. */
+  /** Fields that were left alone here show what the record holds now. @param {Kept.Lifter} record */
   #adopt(record) {
     this.record = record;
     const values = this.#values();
@@ -161,13 +187,14 @@ export class Person {
     this.onChange();
   }
 
+  /** @param {string[]} keys @param {Kept.ByPath} kept */
   #show(keys, kept) {
     for (const key of keys) {
       const [part, name] = key.split("/");
-      if (part === "choice") this.#session.choice = kept.choice;
-      else if (part === "cautions_read") this.#session.readCautions = kept.cautions_read;
-      else if (part === "fields") this.#form.set(name, typedFrom(kept[key] ?? "", name, this.#unit()));
-      else this.#form.choose(name, kept[key]);
+      if (part === "choice") this.#session.choice = this.#held.choice;
+      else if (part === "cautions_read") this.#session.readCautions = this.#held.cautions_read;
+      else if (part === "fields") this.#form.set(name, typedFrom(String(kept[key] ?? ""), name, this.#unit()));
+      else this.#form.choose(name, /** @type {string | null} */ (kept[key]));
     }
     this.onTaken();
   }
@@ -175,10 +202,12 @@ export class Person {
   async #look() {
     await this.#writing;
     const id = this.record?.id;
-    const record = id && (await store.read(id).catch((trouble) => trouble));
-    if (!id || id !== this.record?.id) return; // someone else's turn meanwhile
-    if (record.code === "gone") await this.#becomeGuest();
-    else if (record.id === id) this.#adopt(record);
+    if (!id) return;
+    /** @type {Kept.Lifter | store.Trouble} */
+    const found = await store.read(id).catch(store.asTrouble);
+    if (id !== this.record?.id) return; // someone else's turn meanwhile
+    if (!(found instanceof store.Trouble)) this.#adopt(found);
+    else if (found.code === "gone") await this.#becomeGuest();
   }
 
   /** The lifter is no longer on this device; what stands in the form stays, as a guest's. */
@@ -194,22 +223,22 @@ export class Person {
   #keepTab() {
     const { unit, more, ...form } = this.#form.save();
     const { received, shared } = this.#session;
-    const state = { id: this.record.id, unit, more, received, shared, unsaved: this.#refused ? form : null };
+    const state = { id: this.#held.id, unit, more, received, shared, unsaved: this.#refused ? form : null };
     inTab((tab) => tab.setItem(TAB, JSON.stringify(state)));
   }
 
-  /** Puts a setup among those kept of this lifter. */
+  /** Puts a setup among those kept of this lifter. @param {Kept.Setup} setup */
   async keepSetup(setup) {
     await this.#writing;
-    this.record = await store.patch(this.record.id, {}, { [`setups/${setup.key}`]: setup });
+    this.record = await store.patch(this.#held.id, {}, { [`setups/${setup.key}`]: setup });
     this.onChange();
   }
 
-  /** Where on the trade-off to be, 0 to 1, and how that is known. */
+  /** Where on the trade-off to be, 0 to 1, and how that is known. @param {number} preference @param {string} from */
   async lean(preference, from) {
-    const { preference: was, preference_from } = this.record;
+    const { id, preference: was, preference_from } = this.#held;
     const base = { preference: was, preference_from };
-    this.record = await store.patch(this.record.id, base, { preference, preference_from: from });
+    this.record = await store.patch(id, base, { preference, preference_from: from });
   }
 
   // ---- turns
@@ -219,7 +248,7 @@ export class Person {
     return this.record !== null && (await store.current()) !== this.record.id;
   }
 
-  /** The guest becomes a lifter of that name. Rejected with a Trouble. */
+  /** The guest becomes a lifter of that name. Rejected with a Trouble. @param {string} name */
   async keepAs(name) {
     await this.save();
     this.record = await store.keepGuest(name);
@@ -240,10 +269,10 @@ export class Person {
     await this.save();
   }
 
-  /** The value that a person chose where two tabs wrote differently. */
+  /** The value that a person chose where two tabs wrote differently. @param {string} path @param {unknown} value */
   async settle(path, value) {
     await this.#writing;
-    const record = await store.settle(this.record.id, path, value);
+    const record = await store.settle(this.#held.id, path, value);
     const key = path.replace(/^tapes\/[^/]+\//, "");
     this.record = record;
     if (key in this.#seen) {

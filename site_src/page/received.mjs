@@ -1,17 +1,21 @@
 // A setup that came with the link. It is only shown on its own when nothing has been typed here; else it waits for a tap.
 
 import { say } from "../words.mjs";
+import { byId, find } from "./find.mjs";
 
-const box = document.querySelector("#received");
-const message = box.querySelector('[data-part="message"]');
-const show = box.querySelector("#received-show");
-const leave = box.querySelector("#received-leave");
+const box = byId("received");
+const message = find(box, '[data-part="message"]');
+const show = find(box, "#received-show");
+const leave = find(box, "#received-leave");
 
 export function fragmentHere() {
   return location.hash.startsWith("#v=") || location.hash.includes("&k=") ? location.hash.slice(1) : "";
 }
 
-/** Says `text`; with `onShow` it can be opened, with `onLeave` put away. */
+/**
+ * Says `text`; with `onShow` it can be opened, with `onLeave` put away.
+ * @param {string} text @param {{ onShow?: (() => void) | null, onLeave?: (() => void) | null }} ways
+ */
 export function notice(text, { onShow = null, onLeave = null } = {}) {
   message.textContent = text;
   show.hidden = !onShow;
@@ -26,7 +30,7 @@ export function hideNotice() {
   message.textContent = "";
 }
 
-/** What the numbers of a received request are, in a line. */
+/** What the numbers of a received request are, in a line. @param {Core.FitRequest} request @param {(key: string) => string} labelOf */
 export function inWords(request, labelOf) {
   const numbers = Object.entries(request.fields).map(([key, text]) => {
     return `${labelOf(key)} ${text}${/[a-z"'″]\s*$/i.test(text) ? "" : ` ${request.unit}`}`;

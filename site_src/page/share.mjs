@@ -1,22 +1,27 @@
 // The link that holds the whole setup: handed to another app, copied, or drawn as a QR code on this device.
 
 import { say } from "../words.mjs";
+import { nameOf } from "./errors.mjs";
+import { byId, find } from "./find.mjs";
 
 const QUIET_ZONE = 4; // modules, ISO/IEC 18004
-const section = document.querySelector("#hand-over");
-const box = section.querySelector("#link");
-const text = section.querySelector("#link-text");
-const qr = section.querySelector("#qr");
-const said = section.querySelector("#hand-said");
+const section = byId("hand-over");
+const box = find(section, "#link");
+const text = find(section, "#link-text", HTMLInputElement);
+const qr = find(section, "#qr");
+const said = find(section, "#hand-said");
 
+/** @param {string} message */
 export function tell(message) {
   said.textContent = message;
 }
 
+/** @param {string} fragment */
 export function linkOf(fragment) {
   return `${location.origin}${location.pathname}#${fragment}`;
 }
 
+/** @param {{ size: number, get(x: number, y: number): boolean }} code */
 function qrDrawing(code) {
   const side = code.size + 2 * QUIET_ZONE;
   let path = "";
@@ -28,13 +33,13 @@ function qrDrawing(code) {
   const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
   svg.setAttribute("viewBox", `0 0 ${side} ${side}`);
   svg.setAttribute("aria-hidden", "true");
-  const dark = document.createElementNS(svg.namespaceURI, "path");
+  const dark = document.createElementNS("http://www.w3.org/2000/svg", "path");
   dark.setAttribute("d", path);
   svg.append(dark);
   return svg;
 }
 
-/** Shows link and QR code of a fragment. */
+/** Shows link and QR code of a fragment. @param {string} fragment */
 export async function showLink(fragment) {
   const link = linkOf(fragment);
   const { generate } = await import("./qr.mjs");
@@ -50,6 +55,7 @@ export function hideLink() {
   tell("");
 }
 
+/** @param {string} link */
 async function copy(link) {
   try {
     await navigator.clipboard.writeText(link);
@@ -61,7 +67,7 @@ async function copy(link) {
   }
 }
 
-/** The system's own share sheet where there is one, else the clipboard. */
+/** The system's own share sheet where there is one, else the clipboard. @param {string} fragment */
 export async function handOver(fragment) {
   const link = linkOf(fragment);
   const shown = showLink(fragment);
@@ -74,6 +80,6 @@ export async function handOver(fragment) {
     await navigator.share({ title: document.title, url: link });
     tell(say("shared"));
   } catch (error) {
-    if (error.name !== "AbortError") await copy(link); // put away by the person: nothing to say
+    if (nameOf(error) !== "AbortError") await copy(link); // put away by the person: nothing to say
   }
 }

@@ -9,6 +9,7 @@
 //   no_name     a lifter needs a name   changed  (of `write`) another tab changed a lifter meanwhile
 
 import { say } from "../words.mjs";
+import { nameOf } from "./errors.mjs";
 import { openDB } from "./idb.mjs";
 import { still } from "./press.mjs";
 import { GUEST, blank, faultOf, fromEarlierKeep, merged, same, seal, settled } from "./record.mjs";
@@ -20,21 +21,31 @@ const EARLIER_KEEP = `${HERE}|numbers`; // where one lifter's numbers were kept 
 const DELETED_FOR_MS = 30 * 24 * 60 * 60 * 1000;
 const LONGEST_NAME = 60;
 
+/**
+ * @typedef {{ lifters: { key: string, value: Kept.Lifter }, meta: { key: string, value: Kept.Meta }, deleted: { key: string, value: Kept.Deleted },
+ *   damaged: { key: number, value: Kept.Damaged }, settings: { key: string, value: unknown } }} Schema
+ * @typedef {import("./idb.mjs").IDBPDatabase<Schema>} Database
+ * @typedef {ArrayLike<keyof Schema>} Names
+ */
+
 // One step for each version of the database; a step once published stays as it is.
+/** @type {((db: Database) => void)[]} */
 const STEPS = [
   (db) => {
     db.createObjectStore("lifters", { keyPath: "id" });
-    db.createObjectStore("meta", { keyPath: "id" }); // {id, base: the record as last exported, dirty: since when it is not}
-    db.createObjectStore("deleted", { keyPath: "id" }); // {id, record, deleted}
-    db.createObjectStore("damaged", { autoIncrement: true }); // {id, raw, fault, found}
+    db.createObjectStore("meta", { keyPath: "id" });
+    db.createObjectStore("deleted", { keyPath: "id" });
+    db.createObjectStore("damaged", { autoIncrement: true });
     db.createObjectStore("settings");
   },
 ];
 
 export class Trouble extends Error {
+  /** @param {string} code @param {string} message @param {string} remedy */
   constructor(code, message, remedy) {
     super(message);
-    Object.assign(this, { code, remedy });
+    this.code = code;
+    this.remedy = remedy;
   }
 }
 
@@ -45,35 +56,42 @@ const TROUBLES = {
   reload: () => new Trouble("reload", say("store_reload"), say("store_reload_remedy")),
   blocked: () => new Trouble("blocked", say("store_blocked"), say("store_blocked_remedy")),
   gone: () => new Trouble("gone", say("store_gone"), say("store_gone_remedy")),
-  failed: (error) => new Trouble("failed", say("store_failed", error?.name ?? ""), say("store_failed_remedy")),
+  failed: (/** @type {unknown} */ error) => new Trouble("failed", say("store_failed", nameOf(error)), say("store_failed_remedy")),
   no_name: () => new Trouble("no_name", say("store_no_name"), say("store_no_name_remedy", LONGEST_NAME)),
   changed: () => new Trouble("changed", say("store_changed"), say("store_changed_remedy")),
 };
 
-function asTrouble(error) {
+/** Any error as one that a person can be told. @param {unknown} error */
+export function asTrouble(error) {
   if (error instanceof Trouble) return error;
-  if (error?.name === "QuotaExceededError") return TROUBLES.full();
-  if (error?.name === "InvalidStateError" && closed) return closed;
+  if (nameOf(error) === "QuotaExceededError") return TROUBLES.full();
+  if (nameOf(error) === "InvalidStateError" && closed) return closed;
   return TROUBLES.failed(error);
 }
 
 // ---- opening
 
+/** @type {Database | null} */
 let db = null;
+/** @type {Promise<Trouble | null> | null} */
 let opening = null;
+/** @type {Trouble | null} */
 let closed = null; // why the connection was lost, once it is
+/** @type {Set<(trouble: Trouble) => void>} */
 const told = new Set();
 
-/** Called with a Trouble that comes by itself: the database is blocked, or was taken away. */
+/** Called with a Trouble that comes by itself: the database is blocked, or was taken away. @param {(trouble: Trouble) => void} callback */
 export function onTrouble(callback) {
   told.add(callback);
 }
 
+/** @param {Trouble} trouble */
 function tell(trouble) {
   still().then(() => { for (const callback of told) callback(trouble); });
   return trouble;
 }
 
+/** @param {Trouble} trouble */
 function lose(trouble) {
   closed ??= tell(trouble);
   db?.close();
@@ -83,8 +101,9 @@ function lose(trouble) {
 /** Opens the database; null when all is well, else the Trouble. It never rejects, and may be called again. */
 export function open() {
   opening ??= new Promise((resolve) => {
+    /** @returns {Promise<Database>} */
     const asked = async () => openDB(HERE, STEPS.length, {
-      upgrade: (made, old, _, tx) => { for (const step of STEPS.slice(old)) step(made, tx); },
+      upgrade: (made, old) => { for (const step of STEPS.slice(old)) step(made); },
       blocked: () => resolve(tell(TROUBLES.blocked())),
       blocking: () => lose(TROUBLES.reload()),
       terminated: () => lose(TROUBLES.reload()),
@@ -95,18 +114,28 @@ export function open() {
       forgetDeleted().catch(() => {});
       resolve(null);
     }, (error) => {
-      if (error?.name === "QuotaExceededError") opening = null; // worth another try
-      resolve(error?.name === "VersionError" ? TROUBLES.newer() : error?.name === "QuotaExceededError" ? TROUBLES.full() : TROUBLES.no_storage());
+      const name = nameOf(error);
+      if (name === "QuotaExceededError") opening = null; // worth another try
+      resolve(name === "VersionError" ? TROUBLES.newer() : name === "QuotaExceededError" ? TROUBLES.full() : TROUBLES.no_storage());
     });
   });
   return opening;
 }
 
-/** `work(tx)` in one transaction: all of it or nothing. */
+/**
+ * @template {Names} N @template {IDBTransactionMode} M @template T
+ * @typedef {(tx: import("./idb.mjs").IDBPTransaction<Schema, N, M>) => T | Promise<T>} Work
+ */
+
+/**
+ * `work(tx)` in one transaction: all of it or nothing.
+ * @template {Names} const N @template {IDBTransactionMode} M @template T
+ * @param {N} names @param {M} mode @param {Work<N, M, T>} work @param {IDBTransactionDurability} durability
+ */
 async function inOne(names, mode, work, durability = "default") {
   if (!db) {
     const trouble = closed ?? (await open());
-    if (!db) throw trouble ?? closed;
+    if (!db) throw trouble ?? closed ?? TROUBLES.no_storage();
   }
   let tx;
   try {
@@ -116,20 +145,25 @@ async function inOne(names, mode, work, durability = "default") {
     await tx.done;
     return out;
   } catch (error) {
-    if (error?.name !== "AbortError") abort(tx);
+    const aborted = nameOf(error) === "AbortError";
+    if (!aborted) abort(tx);
     await tx?.done.catch(() => {});
-    throw asTrouble(error?.name === "AbortError" ? (tx.error ?? error) : error); // the transaction knows why it ended
+    throw asTrouble(aborted ? (tx?.error ?? error) : error); // the transaction knows why it ended
   }
 }
 
+/** @param {{ abort(): void } | undefined} tx */
 function abort(tx) {
   try {
     tx?.abort();
   } catch { /* it has ended already */ }
 }
 
+/** @template {Names} const N @template T @param {N} names @param {Work<N, "readonly", T>} work */
 const reading = (names, work) => inOne(names, "readonly", work);
+/** @template {Names} const N @template T @param {N} names @param {Work<N, "readwrite", T>} work */
 const writing = (names, work) => inOne(names, "readwrite", work);
+/** @template {Names} const N @template T @param {N} names @param {Work<N, "readwrite", T>} work */
 const writingToDisk = (names, work) => inOne(names, "readwrite", work, "strict"); // outlives a power cut, and takes longer
 
 // ---- other tabs
@@ -137,34 +171,38 @@ const writingToDisk = (names, work) => inOne(names, "readwrite", work, "strict")
 const TAB = Array.from(crypto.getRandomValues(new Uint8Array(8)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel(HERE) : null;
 
-/** `callback(id)` when another tab changed, made or deleted the lifter of that id ("" for several). */
+/** `callback(id)` when another tab changed, made or deleted the lifter of that id ("" for several). @param {(id: string) => void} callback */
 export function watch(callback) {
   channel?.addEventListener("message", ({ data }) => still().then(() => callback(data)));
 }
 
+/** @param {string} id */
 function announce(id) {
   channel?.postMessage(id);
 }
 
 // ---- this tab: the guest, and whose turn it is
 
+/** @type {Kept.Lifter | null} */
 let guest = null; // also when the tab's own storage is closed
 
+/** @template T @param {(tab: Storage) => T} work */
 function inTab(work) {
   try {
     return work(sessionStorage);
   } catch (error) {
-    if (error?.name === "QuotaExceededError") throw TROUBLES.full();
+    if (nameOf(error) === "QuotaExceededError") throw TROUBLES.full();
     return null; // closed: it lives as long as the page
   }
 }
 
 function readGuest() {
-  guest ??= inTab((tab) => JSON.parse(tab.getItem(TAB_GUEST)));
+  guest ??= inTab((tab) => JSON.parse(tab.getItem(TAB_GUEST) ?? "null"));
   if (!guest || faultOf(guest)) guest = blank(GUEST);
   return structuredClone(guest);
 }
 
+/** @param {Kept.Lifter} record */
 function writeGuest(record) {
   inTab((tab) => tab.setItem(TAB_GUEST, JSON.stringify(record)));
   guest = record; // only now: what a full tab refused is not there
@@ -183,52 +221,59 @@ export async function current() {
     return await reading(["lifters", "settings"], async (tx) => {
       const settings = tx.objectStore("settings");
       const id = here ?? ((await settings.get("shared")) ? null : await settings.get("current"));
-      return id && (await tx.objectStore("lifters").getKey(id)) ? id : GUEST;
+      return typeof id === "string" && id && (await tx.objectStore("lifters").getKey(id)) ? id : GUEST;
     });
   } catch {
     return GUEST;
   }
 }
 
+/** @param {string} id */
 export async function setCurrent(id) {
   inTab((tab) => tab.setItem(TAB_CURRENT, id));
   await set("current", id).catch(() => {}); // this tab knows all the same
 }
 
-/** A setting of this device, such as "shared": every start is a guest's. */
+/** A setting of this device, such as "shared": every start is a guest's. @param {string} name */
 export function setting(name) {
   return reading(["settings"], async (tx) => (await tx.objectStore("settings").get(name)) ?? null);
 }
 
+/** @param {string} name @param {unknown} value */
 export function set(name, value) {
   return writing(["settings"], (tx) => tx.objectStore("settings").put(value, name));
 }
 
 // ---- lifters
 
+/** @param {Kept.Lifter} a @param {Kept.Lifter} b */
 const byName = (a, b) => a.name.localeCompare(b.name) || (a.created < b.created ? -1 : 1);
 export const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+
+/** @typedef {{ key: string, record: Kept.Lifter | null | undefined }} Found */
 
 /** All sound records, by name; what is damaged is put aside (see `damaged`), and the rest opens. */
 export async function list() {
   const records = await everything();
   const broken = records.filter(({ record }) => faultOf(record));
   if (broken.length) await putAside(broken).catch(() => {}); // on a full device they stay where they are
-  return records.filter(({ record }) => !faultOf(record)).map(({ record }) => record).sort(byName);
+  return records.flatMap(({ record }) => (record && !faultOf(record) ? [record] : [])).sort(byName);
 }
 
+/** @returns {Promise<Found[]>} */
 async function everything() {
   try {
     const records = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAll());
     return records.map((record) => ({ key: record.id, record }));
   } catch (error) {
-    if (error.code !== "failed") throw error;
+    if (!(error instanceof Trouble) || error.code !== "failed") throw error;
   }
   const keys = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAllKeys());
-  const one = (key) => reading(["lifters"], (tx) => tx.objectStore("lifters").get(key)).catch(() => null);
+  const one = (/** @type {string} */ key) => reading(["lifters"], (tx) => tx.objectStore("lifters").get(key)).catch(() => null);
   return Promise.all(keys.map(async (key) => ({ key, record: await one(key) })));
 }
 
+/** @param {Found[]} broken */
 function putAside(broken) {
   return writing(["lifters", "damaged"], async (tx) => {
     for (const { key, record } of broken) {
@@ -246,11 +291,12 @@ export function damaged() {
   });
 }
 
+/** @param {number} key */
 export function dropDamaged(key) {
   return writing(["damaged"], (tx) => tx.store.delete(key));
 }
 
-/** A lifter's record; the guest always has one. */
+/** A lifter's record; the guest always has one. @param {string} id */
 export async function read(id) {
   if (id === GUEST) return readGuest();
   const record = await reading(["lifters"], (tx) => tx.store.get(id));
@@ -260,13 +306,14 @@ export async function read(id) {
   throw TROUBLES.gone();
 }
 
+/** @param {unknown} name */
 function named(name) {
   const text = String(name ?? "").trim();
   if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
   return text;
 }
 
-/** A new lifter with these parts of a record; its record. */
+/** A new lifter with these parts of a record; its record. @param {Partial<Kept.Lifter>} fields */
 export async function create(fields) {
   const { id, created, changed, version } = blank(newId());
   const record = { ...blank(id), ...structuredClone(fields), id, created, changed, version, name: named(fields.name), conflicts: [] };
@@ -278,7 +325,7 @@ export async function create(fields) {
   return record;
 }
 
-/** The guest becomes a lifter of that name, with everything typed and logged so far; its record. */
+/** The guest becomes a lifter of that name, with everything typed and logged so far; its record. @param {string} name */
 export async function keepGuest(name) {
   const record = await create({ ...readGuest(), name, archived: false });
   dropGuest();
@@ -286,7 +333,7 @@ export async function keepGuest(name) {
   return record;
 }
 
-/** `edit(record)` gives the record to write in place of the one that is there now. */
+/** `edit(record)` gives the record to write in place of the one that is there now. @param {string} id @param {(record: Kept.Lifter) => Kept.Lifter} edit */
 async function change(id, edit, opened = writing) {
   if (id === GUEST) {
     const record = edit(readGuest());
@@ -310,6 +357,7 @@ async function change(id, edit, opened = writing) {
 /**
  * Writes `changes` ({path: value}, see record.mjs) of someone who saw `base` ({path: value}); the record as it is then.
  * What another tab changed otherwise meanwhile stays, and `conflicts` of the record holds the value given here.
+ * @param {string} id @param {Kept.ByPath} base @param {Kept.ByPath} changes @returns {Promise<Kept.Lifter>}
  */
 export function patch(id, base, changes) {
   if ("name" in changes) {
@@ -322,12 +370,12 @@ export function patch(id, base, changes) {
   return change(id, (record) => merged(record, base, changes, TAB));
 }
 
-/** Ends a conflict: a person chose `value` for `path`. */
+/** Ends a conflict: a person chose `value` for `path`. @param {string} id @param {string} path @param {unknown} value */
 export function settle(id, path, value) {
   return change(id, (record) => settled(record, path, value));
 }
 
-/** One more change for the trials of a lifter, as plain data; on the disk before this resolves. The record. */
+/** One more change for the trials of a lifter, as plain data; on the disk before this resolves. The record. @param {string} id @param {Kept.Change} what */
 export function addChange(id, what) {
   return change(id, (record) => {
     record.trials.pending.push(structuredClone(what));
@@ -335,7 +383,10 @@ export function addChange(id, what) {
   }, writingToDisk);
 }
 
-/** The log with the first `countFolded` changes in it, if `revision` still stands; {folded, record}. */
+/**
+ * The log with the first `countFolded` changes in it, if `revision` still stands; {folded, record}.
+ * @param {string} id @param {number} revision @param {string} newLog @param {number} countFolded
+ */
 export async function fold(id, revision, newLog, countFolded) {
   let folded = false;
   const record = await change(id, (now) => {
@@ -350,7 +401,7 @@ export async function fold(id, revision, newLog, countFolded) {
 
 // ---- deleting, and taking it back
 
-/** Deletes a lifter, who can be taken back for 30 days; the record. The guest is gone at once and for good. */
+/** Deletes a lifter, who can be taken back for 30 days; the record. The guest is gone at once and for good. @param {string} id */
 export async function remove(id) {
   if (id === GUEST) {
     const record = readGuest();
@@ -368,7 +419,7 @@ export async function remove(id) {
   return record;
 }
 
-/** Takes a deleted lifter back: the one of that record's id. Where the id is in use again, as another lifter. */
+/** Takes a deleted lifter back: the one of that record's id. Where the id is in use again, as another lifter. @param {Kept.Lifter} record */
 export async function restore(record) {
   const back = await writing(["lifters", "deleted"], async (tx) => {
     const taken = await tx.objectStore("lifters").getKey(record.id);
@@ -381,13 +432,13 @@ export async function restore(record) {
   return back;
 }
 
-/** Lifters that can be taken back, the last deleted first: [{id, record, deleted}]. */
+/** Lifters that can be taken back, the last deleted first. */
 export async function deleted() {
   const found = await reading(["deleted"], (tx) => tx.store.getAll());
   return found.filter(({ record }) => !faultOf(record)).sort((a, b) => (a.deleted < b.deleted ? 1 : -1));
 }
 
-/** Deletes for good. */
+/** Deletes for good. @param {string} id */
 export function erase(id) {
   return writing(["deleted", "meta", "lifters"], async (tx) => {
     await tx.objectStore("deleted").delete(id);
@@ -402,13 +453,13 @@ async function forgetDeleted() {
 
 // ---- what is also somewhere else
 
-/** {id: {base: the record as last exported or imported, dirty: since when it has changed}} */
+/** By id. @returns {Promise<{ [id: string]: Kept.Meta }>} */
 export async function metas() {
   const found = await reading(["meta"], (tx) => tx.store.getAll());
   return Object.fromEntries(found.map((meta) => [meta.id, meta]));
 }
 
-/** These records have gone into a file. */
+/** These records have gone into a file. @param {Kept.Lifter[]} records */
 export function exported(records) {
   return writing(["lifters", "meta"], async (tx) => {
     for (const record of records) {
@@ -421,6 +472,7 @@ export function exported(records) {
 /**
  * Writes records that came from a file, all or none. `seen` ({id: record}) is what stood here when a person chose, `common`
  * ({id: record}) what the file holds of them; where something else stands here now nothing is written (`changed`).
+ * @param {Kept.Lifter[]} records @param {{ [id: string]: Kept.Lifter }} seen @param {{ [id: string]: Kept.Lifter }} common
  */
 export async function write(records, seen, common) {
   await writingToDisk(["lifters", "meta"], async (tx) => {

@@ -1,23 +1,26 @@
 // From the fit screen to sets and back: setups handed over to be tried, and what the sets taught.
 
 import { say } from "../words.mjs";
+import { byId, find } from "./find.mjs";
 import { GUEST } from "./record.mjs";
 import * as store from "./store.mjs";
 
-const box = document.querySelector("#learned");
+const box = byId("learned");
+/** @type {Kept.Lifter | null} */
 let record = null; // whose sets they are
 
-/** Hands setups over to the screen of sets; null, or the Trouble that kept it from being stored. */
+/** Hands setups over to the screen of sets; null, or the Trouble that kept it from being stored. @param {Kept.OnTrial[]} candidates */
 export async function tryInSets(candidates) {
   try {
     const id = await store.current();
     for (const candidate of candidates) await store.addChange(id, { what: "add_candidate", at: new Date().toISOString(), candidate });
     return null;
   } catch (trouble) {
-    return trouble;
+    return store.asTrouble(trouble);
   }
 }
 
+/** @param {number} preference */
 function leaning(preference) {
   if (preference > 0.6) return say("fit_arm");
   return preference < 0.4 ? say("fit_stroke") : say("fit_between");
@@ -28,13 +31,14 @@ export async function learnedPreference() {
   record = await store.read(await store.current()).catch(() => store.read(GUEST));
   const { preference, preference_from: from } = record;
   box.hidden = preference === null;
-  if (preference !== null) box.querySelector("span").textContent = say("fit_learned", leaning(preference), from);
+  if (preference !== null) find(box, "span").textContent = say("fit_learned", leaning(preference), from);
   return preference;
 }
 
-/** One tap forgets it; `onForgotten()` once it is gone. */
+/** One tap forgets it; `onForgotten()` once it is gone. @param {() => void} onForgotten */
 export function listenToForget(onForgotten) {
-  box.querySelector("button").addEventListener("click", async () => {
+  find(box, "button").addEventListener("click", async () => {
+    if (!record) return;
     const { id, preference, preference_from } = record;
     await store.patch(id, { preference, preference_from }, { preference: null, preference_from: say("fit_forgotten") });
     box.hidden = true;

@@ -1,71 +1,77 @@
 // The trade-off picture: tap a point, step along, or choose from the list; and back to the suggestion.
 
 import { steppable } from "./figure.mjs";
+import { around, byId, find, findAll } from "./find.mjs";
 import { svgOf } from "./svg.mjs";
 
-const section = document.querySelector("#trade");
-const place = section.querySelector('[data-part="trade"]');
-const range = section.querySelector("#trade-at");
-const said = section.querySelector("#trade-said");
-const list = section.querySelector("#trade-list");
-const back = section.querySelector("#trade-back");
+const section = byId("trade");
+const place = find(section, '[data-part="trade"]');
+const range = find(section, "#trade-at", HTMLInputElement);
+const said = find(section, "#trade-said");
+const list = find(section, "#trade-list");
+const back = find(section, "#trade-back");
+/** @type {Core.Tradeoff | null} */
 let shown = null;
+/** @type {number | null} */
 let picked = null; // the point the lifter chose, as long as the points stay the same
 
-function mark(at) {
-  for (const point of place.querySelectorAll("[data-choice]")) {
+/** @param {Core.Tradeoff} shown @param {number} at */
+function mark({ suggested, choices }, at) {
+  for (const point of pointsShown()) {
     const here = Number(point.dataset.choice) === at;
-    const kind = here ? "trade-at" : Number(point.dataset.choice) === shown.suggested ? "trade-suggested" : "trade-point";
+    const kind = here ? "trade-at" : Number(point.dataset.choice) === suggested ? "trade-suggested" : "trade-point";
     point.setAttribute("class", kind);
-    point.setAttribute("r", here ? 9 : 6);
+    point.setAttribute("r", here ? "9" : "6");
   }
-  range.value = at;
-  range.setAttribute("aria-valuetext", shown.choices[at].text);
-  said.textContent = shown.choices[at].text;
+  range.value = String(at);
+  range.setAttribute("aria-valuetext", choices[at].text);
+  said.textContent = choices[at].text;
   list.querySelectorAll("button").forEach((button, i) => {
     if (i === at) button.setAttribute("aria-current", "true");
     else button.removeAttribute("aria-current");
   });
 }
 
-/** The buttons stay the same elements, so that the one in use keeps its focus. */
+const pointsShown = () => findAll(place, "[data-choice]", SVGElement);
+
+/** The buttons stay the same elements, so that the one in use keeps its focus. @param {Core.Tradeoff["choices"]} choices */
 function fillList(choices) {
-  while (list.children.length > choices.length) list.lastElementChild.remove();
+  while (list.children.length > choices.length) list.lastElementChild?.remove();
   choices.forEach(({ text }, i) => {
     if (!list.children[i]) {
       const item = document.createElement("li");
       const button = document.createElement("button");
       button.type = "button";
-      button.dataset.choice = i;
+      button.dataset.choice = String(i);
       item.append(button);
       list.append(item);
     }
-    list.children[i].firstElementChild.textContent = text;
+    find(list.children[i], "button").textContent = text;
   });
 }
 
+/** @param {MouseEvent} event */
 function nearestPoint({ clientX, clientY }) {
-  const far = (point) => {
+  const far = (/** @type {Element} */ point) => {
     const { x, y, width, height } = point.getBoundingClientRect();
     return Math.hypot(x + width / 2 - clientX, y + height / 2 - clientY);
   };
-  const points = [...place.querySelectorAll("[data-choice]")];
-  return Number(points.reduce((best, point) => (far(point) < far(best) ? point : best)).dataset.choice);
+  return Number(pointsShown().reduce((best, point) => (far(point) < far(best) ? point : best)).dataset.choice);
 }
 
-/** `onPick(choice)`: the setup chosen, or null for the suggestion. */
+/** `onPick(choice)`: the setup chosen, or null for the suggestion. @param {(choice: Kept.Choice | null) => void} onPick */
 export function listenToTrade(onPick) {
-  const pick = (at) => {
+  const pick = (/** @type {number} */ at) => {
     if (!shown) return;
     picked = at;
-    mark(at);
+    mark(shown, at);
     const { grip_m, touch_m } = shown.choices[at];
     onPick(at === shown.suggested ? null : { grip_m, touch_m });
   };
   steppable(range, () => pick(Number(range.value)));
   place.addEventListener("click", (event) => { if (shown) pick(nearestPoint(event)); });
   list.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-choice]");
+    const button = around(event, "[data-choice]");
     if (button) pick(Number(button.dataset.choice));
   });
   back.addEventListener("click", () => {
@@ -75,13 +81,14 @@ export function listenToTrade(onPick) {
   });
 }
 
+/** @param {Core.Tradeoff} next @param {boolean} chosen */
 export function showTrade(next, chosen) {
   const same = shown && JSON.stringify(shown.choices) === JSON.stringify(next.choices);
   if (!same || !chosen) picked = null;
   shown = next;
   place.replaceChildren(svgOf(next.svg));
-  range.max = next.choices.length - 1;
+  range.max = String(next.choices.length - 1);
   fillList(next.choices);
-  mark(picked ?? next.at);
+  mark(next, picked ?? next.at);
   back.hidden = !chosen;
 }

@@ -20,7 +20,7 @@ export function dropEarlier() {
   if (history.state && history.state.lifter !== lifter()) clear();
 }
 
-/** Says whose this entry is; with `fragment` false a link goes out of its address. */
+/** Says whose this entry is; with `fragment` false a link goes out of its address. @param {{ fragment: boolean }} has */
 export function mark({ fragment }) {
   history.replaceState({ lifter: lifter() }, "", location.pathname + location.search + (fragment ? location.hash : ""));
 }
@@ -29,6 +29,6 @@ export function forget() {
   clear();
   counted = lifter() + 1;
   try {
-    sessionStorage.setItem(COUNT, counted);
+    sessionStorage.setItem(COUNT, String(counted));
   } catch { /* a closed storage holds nothing */ }
 }

@@ -3,18 +3,28 @@
 import { say } from "../words.mjs";
 import { still } from "./press.mjs";
 
+/** @template {Wire.Questions} Q @typedef {{ id: number, kind: keyof Q & string | null, request: Q[keyof Q & string]["request"] }} Asked */
+
+/** @template {Wire.Questions} Q */
 export class WorkerClient {
   #kinds;
   #url;
   #onState;
   #onResponse;
+  /** @type {Worker | null} */
   #worker = null;
-  #asked = null; // the question the worker has: {id, kind, request}
-  #waiting = new Map(); // kind → request
-  #arrived = new Set(); // answers that wait until no button is pressed: {kind, request}
+  /** @type {Asked<Q> | null} */
+  #asked = null; // the question the worker has
+  /** @type {Map<keyof Q & string, Q[keyof Q & string]["request"]>} */
+  #waiting = new Map();
+  /** @type {Set<Asked<Q>>} */
+  #arrived = new Set(); // answers that wait until no button is pressed
   #lastId = 0;
 
-  /** `kinds`, the most urgent first; `onResponse(kind, response, request)`: a question that a newer one of its kind has replaced gets none. */
+  /**
+   * `kinds`, the most urgent first; `onResponse(kind, response, request)`: a question that a newer one of its kind has replaced gets none.
+   * @param {URL} url @param {{ kinds: (keyof Q & string)[], onState: (message: Wire.State) => void, onResponse: Core.OnResponse<Q> }} settings
+   */
   constructor(url, { kinds, onState, onResponse }) {
     this.#kinds = kinds;
     this.#url = url;
@@ -39,11 +49,13 @@ export class WorkerClient {
     this.#next();
   }
 
+  /** @template {keyof Q & string} K @param {K} kind @param {Q[K]["request"]} request */
   ask(kind, request) {
     this.#waiting.set(kind, request);
     this.#next();
   }
 
+  /** @param {(keyof Q & string)[]} kinds */
   drop(...kinds) {
     for (const kind of kinds) {
       this.#waiting.delete(kind);
@@ -55,22 +67,25 @@ export class WorkerClient {
     if (this.#asked || !this.#worker) return;
     const kind = this.#kinds.find((one) => this.#waiting.has(one));
     if (!kind) return;
-    this.#asked = { id: ++this.#lastId, kind, request: this.#waiting.get(kind) };
+    const asked = { id: ++this.#lastId, kind, request: this.#waiting.get(kind) };
+    this.#asked = asked;
     this.#waiting.delete(kind);
-    this.#worker.postMessage({ id: this.#asked.id, request: JSON.stringify(this.#asked.request) });
+    this.#worker.postMessage({ id: asked.id, request: JSON.stringify(asked.request) });
   }
 
+  /** @param {Wire.FromPython} data */
   #take(data) {
+    const asked = this.#asked;
     if (data.state === "failed") this.#fail(data.cause);
     else if (data.state) this.#onState(data);
-    else if (data.id === this.#asked?.id) {
-      const asked = this.#asked;
+    else if (asked && data.id === asked.id) {
       this.#asked = null;
       this.#next(); // the worker goes on while the page lays out the answer
       this.#hand(asked, data.response);
     }
   }
 
+  /** @param {Asked<Q>} asked @param {string} response */
   async #hand(asked, response) {
     this.#arrived.add(asked);
     await still();
@@ -79,9 +94,9 @@ export class WorkerClient {
     if (kind && !this.#waiting.has(kind) && this.#asked?.kind !== kind) this.#onResponse(kind, JSON.parse(response), request);
   }
 
-  /** Terminal until start() is called again; only the first cause is told. */
+  /** Terminal until start() is called again; only the first cause is told. @param {Wire.Cause} cause */
   #fail(cause) {
-    this.#worker.terminate();
+    this.#worker?.terminate();
     this.#worker = null;
     this.#onState({ state: "failed", cause });
   }

@@ -18,8 +18,8 @@ const published = join(modules, 'pyodide');
 const FEATURES = ['mutable-globals', 'sign-ext', 'bulk-memory', 'bulk-memory-opt', 'call-indirect-overlong', 'exception-handling',
   'nontrapping-float-to-int', 'reference-types', 'multivalue', 'extended-const'].map((name) => `--enable-${name}`);
 
-const importOf = (...path) => import(pathToFileURL(join(...path)).href);
-const wordsOf = (text) => new Set(text.match(/[\w$]+/g));
+const importOf = (/** @type {string[]} */ ...path) => import(pathToFileURL(join(...path)).href);
+const wordsOf = (/** @type {string} */ text) => new Set(/** @type {string[]} */ (text.match(/[\w$]+/g)));
 
 // ---- the script
 
@@ -31,13 +31,14 @@ const SIGNED = /(?<=[;}])_?([\w$]+)\.sig="\w*";/g; // the types of a function, f
 const FOR_PACKAGES = 'updateGOT(origExports);';
 const TRAMPOLINE = 'HEAP32[(__PyRuntime+offset)/4>>>0]=ptr';
 
+/** @param {string} text @param {RegExp} pattern */
 function mustMatch(text, pattern) {
   const found = text.match(pattern);
   if (!found) throw new Error(`Pyodide's script has changed: ${pattern} is not in it: ${text.slice(0, 200)}`);
   return found;
 }
 
-// The script cut into its parts: [text before, the names declared, the assignments, text behind].
+/** The script cut into its parts: text before, the names declared, the assignments, text behind. @param {string} script */
 function parts(script) {
   const start = script.indexOf(ASSIGN);
   const end = script.indexOf('}', start);
@@ -51,7 +52,7 @@ function parts(script) {
   };
 }
 
-// The script with only what it uses itself, what its users mention, and what the module asks for.
+/** The script with only what it uses itself, what its users mention, and what the module asks for. @param {string} script @param {string} users @param {Set<string>} imports */
 function trimmed(script, users, imports) {
   script = script.replace(mustMatch(script, IMPORTS)[0], (whole) => {
     const entries = whole.slice(whole.indexOf('{') + 1, -1).split(',');
@@ -62,9 +63,9 @@ function trimmed(script, users, imports) {
   const own = (before + behind).replace(PUBLISHED, '');
   const mentioned = new Set([...wordsOf(own), ...wordsOf(users)]);
   const read = new Set([...(own + users).matchAll(/(?:\.|\[")([\w$]+)/g)].map(([, name]) => name));
-  const unpublished = (text) => text.replace(PUBLISHED, (whole, name) => (read.has(name) ? whole : ''));
+  const unpublished = (/** @type {string} */ text) => text.replace(PUBLISHED, (whole, name) => (read.has(name) ? whole : ''));
   // a statement: local=Module["name"]=…=wasmExports["name"]
-  const locals = (statement) => [...statement.matchAll(/(?<=^|=)([\w$]+)(?==)/g)].map(([name]) => name);
+  const locals = (/** @type {string} */ statement) => [...statement.matchAll(/(?<=^|=)([\w$]+)(?==)/g)].map(([name]) => name);
   const kept = assigned.filter((statement) => {
     const names = [...statement.matchAll(/Module\["([\w$]+)"\]/g)].map(([, name]) => name);
     const [, exported] = mustMatch(statement, /=wasmExports\["([\w$.]+)"\]/);
@@ -75,12 +76,15 @@ function trimmed(script, users, imports) {
   return `${unpublished(before)}var ${names.join(',')};${ASSIGN}${kept.join(';')}}${unpublished(behind)}`;
 }
 
+/** @param {string} script @param {string} text @param {string} by */
 function replaced(script, text, by) {
   if (script.split(text).length !== 2) throw new Error(`Pyodide's script has changed: ${text} is not in it once`);
   return script.replace(text, by);
 }
 
+/** @param {string} script @returns {Promise<string>} */
 async function withoutUnused(script) {
+  /** @type {{ minify: (script: string, how: object) => Promise<{ code: string }> }} */
   const { minify } = await importOf(modules, 'terser', 'main.js');
   const compress = { defaults: false, unused: true, dead_code: true, side_effects: true, keep_fargs: true, passes: 3 };
   const { code } = await minify(script.replace(/\beval\(/g, 'globalThis.eval('), { module: true, mangle: false, compress });
@@ -89,8 +93,10 @@ async function withoutUnused(script) {
 
 // ---- the module
 
-const importsOf = (wasm) => new Set(WebAssembly.Module.imports(new WebAssembly.Module(wasm)).map(({ name }) => name));
+const moduleOf = (/** @type {Buffer} */ wasm) => new WebAssembly.Module(/** @type {Buffer<ArrayBuffer>} */ (wasm)); // no shared memory here
+const importsOf = (/** @type {Buffer} */ wasm) => new Set(WebAssembly.Module.imports(moduleOf(wasm)).map(({ name }) => name));
 
+/** The number there, and where what follows it begins. @param {Buffer} bytes @param {number} at */
 function readNumber(bytes, at) {
   let value = 0;
   for (let shift = 0; ; shift += 7) {
@@ -100,6 +106,7 @@ function readNumber(bytes, at) {
   }
 }
 
+/** @param {number} value */
 function numberBytes(value) {
   const bytes = [];
   do {
@@ -109,7 +116,10 @@ function numberBytes(value) {
   return Buffer.from(bytes);
 }
 
-// The module with each section of that number changed: `change(content)` gives the new content.
+/**
+ * The module with each section of that number changed: `change(content)` gives the new content.
+ * @param {Buffer} wasm @param {number} number @param {(content: Buffer) => Buffer} change
+ */
 function withSection(wasm, number, change) {
   const sections = [wasm.subarray(0, 8)];
   for (let at = 8; at < wasm.length; ) {
@@ -125,6 +135,7 @@ function withSection(wasm, number, change) {
 const EXPORTS = 7;
 const DATA = 11;
 
+/** @param {Buffer} wasm @param {(name: string) => boolean} isWanted */
 function onlyExports(wasm, isWanted) {
   return withSection(wasm, EXPORTS, (content) => {
     const kept = [];
@@ -139,7 +150,7 @@ function onlyExports(wasm, isWanted) {
   });
 }
 
-// Zeros in the places [address, length] of the module's fresh memory.
+/** Zeros in the places [address, length] of the module's fresh memory. @param {Buffer} wasm @param {number[][]} places */
 function cleared(wasm, places) {
   return withSection(wasm, DATA, (content) => {
     const data = Buffer.from(content);
@@ -162,8 +173,10 @@ function cleared(wasm, places) {
 // Where the codecs' tables are. Each codec publishes capsules whose pointer leads to {charset, encoding index, decoding
 // index} (CPython, Modules/cjkcodecs/cjkcodecs.h); an index has 256 entries {16-bit table, first byte, last byte}.
 async function codecTables() {
+  /** @type {{ loadPyodide: Python.Load }} */
   const { loadPyodide } = await importOf(published, 'pyodide.mjs');
   const pyodide = await loadPyodide({ indexURL: published });
+  /** @type {number[]} */
   const capsules = pyodide.runPython(`
 import importlib
 codecs = [importlib.import_module("_codecs_" + name) for name in ("cn", "hk", "jp", "kr", "tw")]
@@ -171,7 +184,7 @@ codecs = [importlib.import_module("_codecs_" + name) for name in ("cn", "hk", "j
     if name.startswith("__map_") and not name.endswith("_pair")]  # the pairs have a table of another kind
 `).toJs();
   const { HEAPU8, HEAPU32 } = pyodide._module;
-  const word = (address) => HEAPU32[address >> 2];
+  const word = (/** @type {number} */ address) => HEAPU32[address >> 2];
   const places = [];
   for (const capsule of capsules) {
     const map = word(capsule + 8);
@@ -186,11 +199,13 @@ codecs = [importlib.import_module("_codecs_" + name) for name in ("cn", "hk", "j
   return places;
 }
 
+/** @param {string} script @param {string} users @param {Set<string>} imports */
 function wantedFrom(script, users, imports) {
   const mentioned = wordsOf(script + users);
-  return (name) => mentioned.has(name) || mentioned.has(`_${name}`) || imports.has(name);
+  return (/** @type {string} */ name) => mentioned.has(name) || mentioned.has(`_${name}`) || imports.has(name);
 }
 
+/** @param {Buffer} wasm */
 function withoutUncalled(wasm) {
   const [from, to] = [join(out, 'whole.wasm'), join(out, 'slim.wasm')];
   writeFileSync(from, wasm);
@@ -205,13 +220,13 @@ function withoutUncalled(wasm) {
 
 async function main() {
   mkdirSync(out, { recursive: true });
-  const ours = readFileSync(new URL('snapshot.mjs', import.meta.url), 'utf8');
+  const ours = readFileSync(new URL('snapshot.mjs', import.meta.url), 'utf8').replace(/\/\*\*.*?\*\//gs, ''); // types mention nothing
   const users = readFileSync(join(published, 'pyodide.mjs'), 'utf8') + ours;
   let script = readFileSync(join(published, 'pyodide.asm.mjs'), 'utf8');
   script = replaced(script, FOR_PACKAGES, '');
   script = replaced(script, TRAMPOLINE, `${TRAMPOLINE};Module.ownWord=__PyRuntime+offset`);
   let wasm = readFileSync(join(published, 'pyodide.asm.wasm'));
-  const sizes = () => `${WebAssembly.Module.exports(new WebAssembly.Module(wasm)).length} exports, module ${wasm.length}, script ${script.length}`;
+  const sizes = () => `${WebAssembly.Module.exports(moduleOf(wasm)).length} exports, module ${wasm.length}, script ${script.length}`;
   const before = sizes();
   wasm = cleared(wasm, await codecTables());
   script = trimmed(script, users, importsOf(wasm));

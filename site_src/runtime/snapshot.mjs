@@ -19,14 +19,16 @@ function standStill() {
   Object.defineProperty(globalThis, 'navigator', { value: { language: 'en', languages: ['en'], userAgent: 'none' } });
   const now = Date.UTC(2026, 0, 1);
   let ticks = 0;
-  globalThis.Date = class extends Date {
+  const Still = class extends Date {
+    /** @param {[number]} given what a Date takes, or nothing */
     constructor(...given) {
-      super(...(given.length ? given : [now]));
+      super(...(given.length ? given : /** @type {[number]} */ ([now])));
     }
     static now() {
       return now;
     }
   };
+  globalThis.Date = /** @type {DateConstructor} */ (Still); // never called without new
   performance.now = () => (ticks += 0.01);
   Math.random = () => 0.5;
   crypto.getRandomValues = (array) => {
@@ -35,13 +37,14 @@ function standStill() {
   };
 }
 
-const setting = (more) => ({
+const setting = (/** @type {object} */ more) => ({
   indexURL: runtime,
   _sysExecutable: '/python', // no path of this machine
   env: { HOME: '/home/pyodide', PYTHONHASHSEED: '0' },
   ...more,
 });
 
+/** @param {Python.Load} loadPyodide */
 async function takeSnapshot(loadPyodide) {
   const pyodide = await loadPyodide(setting({ _makeSnapshot: true }));
   pyodide.FS.writeFile('/shortlever.zip', readFileSync(join(stage, 'core', 'shortlever.zip')));
@@ -50,7 +53,7 @@ async function takeSnapshot(loadPyodide) {
   return { snapshot: pyodide.makeMemorySnapshot(), own: [pyodide._module.ownWord] };
 }
 
-// What was freed still holds its old bytes; zeros there pack to nothing.
+/** What was freed still holds its old bytes; zeros there pack to nothing. @param {Python.Module} module */
 function clearFreeMemory(module) {
   const taken = [];
   const end = module._sbrk(0);
@@ -66,24 +69,26 @@ function clearFreeMemory(module) {
   for (const place of taken) module._free(place);
 }
 
-// The memory of the module before anything is restored into it.
+/** The memory of the module before anything is restored into it. @param {Python.Load} loadPyodide @param {Uint8Array} snapshot @returns {Promise<Uint8Array>} */
 async function freshMemory(loadPyodide, snapshot) {
+  /** @type {{ default: Python.Make }} */
   const { default: createModule } = await import(pathToFileURL(join(runtime, 'pyodide.asm.mjs')).href);
-  let fresh;
+  /** @type {Uint8Array[]} */
+  const fresh = [];
   await loadPyodide(setting({
     _loadSnapshot: snapshot.slice(),
-    createPyodideModule: async (settings) => {
+    createPyodideModule: async (/** @type {object} */ settings) => {
       const module = await createModule(settings);
-      fresh = module.HEAPU8.slice();
+      fresh.push(module.HEAPU8.slice());
       return module;
     },
   }));
-  return fresh;
+  return fresh[0];
 }
 
-const isZero = (bytes) => bytes.every((byte) => byte === 0);
+const isZero = (/** @type {Uint8Array} */ bytes) => bytes.every((byte) => byte === 0);
 
-// Pairs [gap since the last one, length] of neighbouring numbers.
+/** Pairs [gap since the last one, length] of neighbouring numbers. @param {number[]} numbers */
 function runsOf(numbers) {
   const runs = [];
   let end = 0;
@@ -95,7 +100,10 @@ function runsOf(numbers) {
   return runs;
 }
 
-// [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs.
+/**
+ * [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs.
+ * @param {Uint8Array} snapshot @param {Uint8Array} fresh @param {number[]} own
+ */
 function pack(snapshot, fresh, own) {
   const head = new Uint32Array(snapshot.buffer, snapshot.byteOffset, 2)[1];
   const memory = snapshot.slice(head);
@@ -121,6 +129,7 @@ function pack(snapshot, fresh, own) {
 
 async function main() {
   standStill();
+  /** @type {{ loadPyodide: Python.Load }} */
   const { loadPyodide } = await import(pathToFileURL(join(runtime, 'pyodide.mjs')).href);
   const { snapshot, own } = await takeSnapshot(loadPyodide);
   const packed = pack(snapshot, await freshMemory(loadPyodide, snapshot), own);

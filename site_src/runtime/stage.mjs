@@ -9,8 +9,9 @@ import { pathToFileURL } from 'node:url';
 const [pyodideDir, slimDir, coreDir, wheelsDir, outDir] = process.argv.slice(2).map((path) => resolve(path));
 const STEPS = readFileSync(new URL('stage.py', import.meta.url), 'utf8');
 
-// A fresh Python that sees the core's sources (and nothing of its tests).
+/** A fresh Python that sees the core's sources (and nothing of its tests). @returns {Promise<Python.Pyodide>} */
 async function python() {
+  /** @type {{ loadPyodide: Python.Load }} */
   const { loadPyodide } = await import(pathToFileURL(join(pyodideDir, 'pyodide.mjs')).href);
   const pyodide = await loadPyodide({
     indexURL: pyodideDir,
@@ -22,6 +23,7 @@ async function python() {
   return pyodide;
 }
 
+/** @param {Python.Pyodide["FS"]} FS @param {string} from @param {string} to */
 function copyIn(FS, from, to) {
   FS.mkdirTree(to);
   for (const entry of readdirSync(from, { withFileTypes: true })) {
@@ -31,7 +33,7 @@ function copyIn(FS, from, to) {
   }
 }
 
-// Run one function of stage.py; JSON in, JSON out.
+/** Run one function of stage.py; JSON in, JSON out. @param {Python.Pyodide} pyodide @param {string} name @param {unknown[]} values */
 function call(pyodide, name, ...values) {
   pyodide.FS.writeFile('/home/pyodide/stage.py', STEPS);
   const stage = pyodide.pyimport('stage');
@@ -54,11 +56,13 @@ async function main() {
   try {
     probe.runPython('1 / 0'); // Pyodide loads its own modules to report an error
   } catch { /* as it should */ }
+  /** @type {string[]} */
   const loaded = call(probe, 'loaded', imports);
 
   for (const wheel of readdirSync(wheelsDir).filter((name) => name.endsWith('.whl'))) {
     tools.FS.writeFile(`/home/pyodide/${wheel}`, readFileSync(join(wheelsDir, wheel)));
   }
+  /** @type {{ [from: string]: string }} */
   const made = call(tools, 'compile_all', loaded);
   for (const [from, to] of Object.entries(made)) writeFileSync(join(outDir, to), tools.FS.readFile(from));
 

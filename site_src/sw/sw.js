@@ -1,7 +1,9 @@
 // Keeps the whole site on the device. One version at a time, complete or not at all; it never touches what is not its own.
+/** @type {{ id: string, files: { [name: string]: string } }} */
 const BUILD = { id: 'unbuilt', files: {} }; // filled in by build.py
 
-const SCOPE = self.registration.scope;
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self)); // the type of `self` is any worker's
+const SCOPE = worker.registration.scope;
 const OURS = `shortlever|${new URL(SCOPE).pathname}|`; // a host may hold other sites beside this one
 const SITE = `${OURS}site|${BUILD.id}`;
 const PYTHON = `${OURS}python`; // its files have their content's hash in their path, so versions can share them
@@ -11,9 +13,10 @@ const AT_A_TIME = 3;
 const names = Object.keys(BUILD.files);
 const later = names.filter((name) => name.includes('.zip')); // only the plain boot reads these: not at a first visit, see verify
 const first = names.filter((name) => !later.includes(name));
-const isPython = (name) => /^(runtime|core|snapshot)\//.test(name);
-const cacheOf = (name) => caches.open(isPython(name) ? PYTHON : SITE);
-const address = (name) => new URL(name, SCOPE).href;
+const isPython = (/** @type {string} */ name) => /^(runtime|core|snapshot)\//.test(name);
+const cacheOf = (/** @type {string} */ name) => caches.open(isPython(name) ? PYTHON : SITE);
+const address = (/** @type {string} */ name) => new URL(name, SCOPE).href;
+/** @param {Response | undefined | null} response @param {string} name @returns {response is Response} */
 const isGood = (response, name) => response?.headers.get(HASH) === BUILD.files[name];
 
 async function ownCaches() {
@@ -26,11 +29,11 @@ async function olderCaches() {
 
 // ---- install: all or nothing
 
-self.addEventListener('install', (event) => event.waitUntil(install()));
+worker.addEventListener('install', (event) => event.waitUntil(install()));
 
 async function install() {
   const older = await olderCaches();
-  const queue = [...(self.registration.active ? names : first)];
+  const queue = [...(worker.registration.active ? names : first)];
   const hand = async () => {
     try {
       for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
@@ -40,18 +43,20 @@ async function install() {
     }
   };
   const ends = await Promise.allSettled(Array.from({ length: AT_A_TIME }, hand));
-  const failed = ends.find(({ status }) => status === 'rejected');
+  const failed = ends.find((end) => end.status === 'rejected');
   if (!failed) return;
   await caches.delete(SITE); // what was fetched of Python stays, and is not fetched again at the next try
   await tellPages({ type: 'install-failed', full: failed.reason.name === 'QuotaExceededError' });
   throw failed.reason;
 }
 
+/** @param {Wire.InstallFailed} message */
 async function tellPages(message) {
-  const pages = await self.clients.matchAll({ includeUncontrolled: true });
+  const pages = await worker.clients.matchAll({ includeUncontrolled: true });
   for (const page of pages) if (page.url.startsWith(SCOPE)) page.postMessage(message);
 }
 
+/** @param {string} name @param {Cache[]} older */
 async function keep(name, older) {
   const cache = await cacheOf(name);
   for (const other of older) {
@@ -61,6 +66,7 @@ async function keep(name, older) {
     return;
   }
   // Python's files may come out of the browser's own cache, where the page has just put them: the hash decides.
+  /** @type {RequestCache[]} */
   const ways = isPython(name) ? ['no-cache', 'reload'] : ['reload'];
   for (const way of ways) {
     const response = await fetch(address(name), { cache: way });
@@ -77,6 +83,7 @@ async function keep(name, older) {
   throw new Error(`${name}: not the bytes of this version`);
 }
 
+/** @param {ArrayBuffer} bytes */
 async function hashOf(bytes) {
   const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
   return Array.from(hash, (byte) => byte.toString(16).padStart(2, '0')).join('').slice(0, 16);
@@ -84,7 +91,7 @@ async function hashOf(bytes) {
 
 // ---- activate: drop our own older versions, and nothing else
 
-self.addEventListener('activate', (event) => event.waitUntil(activate()));
+worker.addEventListener('activate', (event) => event.waitUntil(activate()));
 
 async function activate() {
   for (const key of await ownCaches()) {
@@ -95,16 +102,17 @@ async function activate() {
   for (const request of await python.keys()) {
     if (!wanted.has(request.url)) await python.delete(request);
   }
-  await self.clients.claim();
+  await worker.clients.claim();
 }
 
 // ---- fetch: every path ends in a Response
 
-self.addEventListener('fetch', (event) => {
+worker.addEventListener('fetch', (event) => {
   const { method, url } = event.request;
   if (method === 'GET' && url.startsWith(SCOPE)) event.respondWith(respond(event.request));
 });
 
+/** @param {Request} request */
 async function respond(request) {
   const name = new URL(request.url).pathname.slice(new URL(SCOPE).pathname.length) || 'index.html';
   const kept = await fromCache(name);
@@ -117,6 +125,7 @@ async function respond(request) {
   }
 }
 
+/** @param {string} name */
 async function fromCache(name) {
   if (!Object.hasOwn(BUILD.files, name)) return null;
   try {
@@ -129,11 +138,12 @@ async function fromCache(name) {
 // ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'},
 // and {type: 'verify', whole} → {type: 'verify', complete, have, need, version}; with `whole` what a first visit left out is fetched and counted too
 
-self.addEventListener('message', (event) => {
-  if (event.data?.type === 'skip-waiting') self.skipWaiting();
+worker.addEventListener('message', (event) => {
+  if (event.data?.type === 'skip-waiting') worker.skipWaiting();
   if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data.whole));
 });
 
+/** @param {MessageEventSource | null} asker @param {boolean | undefined} whole */
 async function verify(asker, whole) {
   const older = whole ? await olderCaches() : [];
   if (whole) await Promise.allSettled(later.map((name) => keep(name, older)));
@@ -143,5 +153,5 @@ async function verify(asker, whole) {
     if (isGood(await fromCache(name), name)) have += 1;
   }
   const need = asked.length;
-  asker.postMessage({ type: 'verify', complete: have === need, have, need, version: BUILD.id });
+  asker?.postMessage({ type: 'verify', complete: have === need, have, need, version: BUILD.id });
 }

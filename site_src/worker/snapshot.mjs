@@ -1,7 +1,7 @@
 // Opens what site_src/runtime/snapshot.mjs has packed: memory as pages that are not zero, without what the wasm
 // module itself brings.
 
-// The reverse of runsOf there: calls `each(first, length)` for every run.
+/** The reverse of runsOf there: calls `each(first, length)` for every run. @param {number[]} runs @param {(first: number, length: number) => void} each */
 function forRuns(runs, each) {
   let place = 0;
   for (let i = 0; i < runs.length; i += 2) {
@@ -11,9 +11,10 @@ function forRuns(runs, each) {
   }
 }
 
-/** → {snapshot, complete(fresh)}: `snapshot` is whole once `complete` has copied the module's own fresh memory into it. */
+/** → {snapshot, complete(fresh)}: `snapshot` is whole once `complete` has copied the module's own fresh memory into it. @param {Uint8Array} packed */
 export function unpack(packed) {
   const toldTo = 4 + new DataView(packed.buffer, packed.byteOffset).getUint32(0, true);
+  /** @type {{ length: number, head: number, page: number, word: number, pages: number[], same: number[], own: number[] }} */
   const about = JSON.parse(new TextDecoder().decode(packed.subarray(4, toldTo)));
   const { length, head, page, word } = about;
   const snapshot = new Uint8Array(length);
@@ -23,7 +24,7 @@ export function unpack(packed) {
     snapshot.set(packed.subarray(from, from + count * page), head + first * page);
     from += count * page;
   });
-  const complete = (fresh) => {
+  const complete = (/** @type {Uint8Array} */ fresh) => {
     forRuns(about.same, (first, count) => {
       snapshot.set(fresh.subarray(first * word, (first + count) * word), head + first * word);
     });

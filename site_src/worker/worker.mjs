@@ -16,17 +16,24 @@ import { core, runtime, snapshot } from './files.mjs';
 import { unpack } from './snapshot.mjs';
 
 const started = performance.now();
-const here = (path) => new URL(path, import.meta.url).href;
+const here = (/** @type {string} */ path) => new URL(path, import.meta.url).href;
 const files = [runtime, core, snapshot].flatMap(({ base, files: listed }) =>
   Object.entries(listed).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
 );
-const isZip = ({ name }) => name.includes('.zip'); // only the plain boot reads these
-const fileNamed = (name) => files.find((file) => file.name === name);
+const isZip = (/** @type {{ name: string }} */ { name }) => name.includes('.zip'); // only the plain boot reads these
+/** @param {string} name */
+function fileNamed(name) {
+  const found = files.find((file) => file.name === name);
+  if (!found) throw new Error(`the build has left out ${name}`);
+  return found;
+}
 
 // ---- states
 
+/** @type {Wire.State["state"]} */
 let state = 'fetching';
 
+/** @param {Wire.State["state"]} next */
 function enter(next, details = {}) {
   if (state === 'failed') return;
   state = next;
@@ -35,25 +42,33 @@ function enter(next, details = {}) {
 
 // Something a person can do something about.
 class Trouble extends Error {
+  /** @param {string} code @param {string} message @param {string} remedy */
   constructor(code, message, remedy) {
     super(message);
-    Object.assign(this, { code, remedy });
+    this.code = code;
+    this.remedy = remedy;
   }
 }
 
+/** @param {Wire.Cause} cause */
 function fail({ code, message, remedy }) {
   enter('failed', { cause: { code, message, remedy } });
 }
 
+/** @param {unknown} error */
 function startFailed(error) {
   if (state === 'ready') return;
   const unexplained = `The calculator did not start (${lastLine(error)}).`;
   fail(error instanceof Trouble ? error : { code: 'start_failed', message: unexplained, remedy: 'Try again; if it stays so, reload the page.' });
 }
 
-// What an error says in its end, without the name of its class.
+/** @param {unknown} value @returns {value is object} */
+const isObject = (value) => typeof value === 'object' && value !== null;
+
+/** What an error says in its end, without the name of its class. @param {unknown} error */
 function lastLine(error) {
-  return String(error?.message ?? error).trim().split('\n').at(-1).replace(/^[\w.]+: /, '').replace(/\.$/, '');
+  const lines = String(isObject(error) && 'message' in error ? error.message : error).trim().split('\n');
+  return lines[lines.length - 1].replace(/^[\w.]+: /, '').replace(/\.$/, '');
 }
 
 // ---- fetching: every file once, all at the same time, counted and checked while its bytes stream past
@@ -62,6 +77,7 @@ let total = files.filter((file) => !isZip(file)).reduce((sum, { bytes }) => sum 
 let done = 0;
 let told = 0;
 
+/** @param {number} bytes */
 function count(bytes) {
   done += bytes;
   const now = performance.now();
@@ -74,8 +90,10 @@ function count(bytes) {
 
 const GZIP = [0x1f, 0x8b];
 const fetchPlainly = self.fetch.bind(self);
-const damages = new Map(); // name → Trouble
+/** @type {Map<string, Trouble>} */
+const damages = new Map(); // by name
 
+/** @param {string} name */
 async function download(name) {
   const { url, bytes } = fileNamed(name);
   let response;
@@ -88,13 +106,14 @@ async function download(name) {
     const message = `${name} is not there (the server answered ${response.status}).`;
     throw new Trouble('missing_file', message, 'Try again later.');
   }
-  const damaged = (what) => {
-    const message = `${name} did not arrive whole: ${what}.`;
-    damages.set(name, new Trouble('damaged_file', message, 'Check the connection, then try again.'));
-    return damages.get(name);
+  const damaged = (/** @type {string} */ what) => {
+    const damage = new Trouble('damaged_file', `${name} did not arrive whole: ${what}.`, 'Check the connection, then try again.');
+    damages.set(name, damage);
+    return damage;
   };
   const magic = name.endsWith('.packed') ? GZIP : [];
   let seen = 0;
+  /** @type {TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>>} */
   const checking = new TransformStream({
     transform(chunk, out) {
       for (let i = seen; i < magic.length && i < seen + chunk.length; i++) {
@@ -109,26 +128,30 @@ async function download(name) {
       if (seen !== bytes) throw damaged(`${seen} of ${bytes} bytes`);
     },
   });
+  if (!response.body) throw damaged(`0 of ${bytes} bytes`);
   return response.body.pipeThrough(checking);
 }
 
-// The browser hides what went wrong in an error of its own.
+/** The browser hides what went wrong in an error of its own. @template T @param {string} name @param {Promise<T>} promise */
 const explained = (name, promise) =>
   promise.catch((error) => {
     throw damages.get(name) ?? error;
   });
 
+/** @param {Promise<ReadableStream<Uint8Array<ArrayBuffer>>>} stream */
 async function whole(stream) {
   return new Uint8Array(await new Response(await stream).arrayBuffer());
 }
 
-const opened = async (name) => (await download(`${name}.packed`)).pipeThrough(new DecompressionStream('gzip'));
+const opened = async (/** @type {string} */ name) => (await download(`${name}.packed`)).pipeThrough(new DecompressionStream('gzip'));
 
+/** @param {string} name */
 async function compile(name) {
   const response = opened(name).then((stream) => new Response(stream, { headers: { 'Content-Type': 'application/wasm' } }));
   return WebAssembly.compileStreaming(response);
 }
 
+/** A module of Pyodide's own. @template M @param {string} name @returns {Promise<M>} */
 async function load(name) {
   const { url, bytes } = fileNamed(name);
   try {
@@ -140,11 +163,11 @@ async function load(name) {
   }
 }
 
-const fetchPacked = (name) => explained(`${name}.packed`, whole(opened(name)));
+const fetchPacked = (/** @type {string} */ name) => explained(`${name}.packed`, whole(opened(name)));
 
 const parts = {
-  loader: load('pyodide.mjs'),
-  maker: load('pyodide.asm.mjs'),
+  loader: /** @type {Promise<{ loadPyodide: Python.Load }>} */ (load('pyodide.mjs')),
+  maker: /** @type {Promise<{ default: Python.Make }>} */ (load('pyodide.asm.mjs')),
   wasm: explained('pyodide.asm.wasm.packed', compile('pyodide.asm.wasm')),
   lock: explained('pyodide-lock.json', whole(download('pyodide-lock.json'))),
   snapshot: fetchPacked('python.snapshot').then(unpack),
@@ -154,15 +177,17 @@ for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs 
 // ---- waking
 
 // Pyodide asks by itself for the files beside it: it gets those that are here already.
-const handed = new Map(); // address → bytes
+/** @type {Map<string, string | Uint8Array<ArrayBuffer>>} */
+const handed = new Map(); // by address
 self.fetch = async (input, options) => {
-  const url = new URL(input.url ?? input, self.location).href;
+  const url = new URL(input instanceof Request ? input.url : input, self.location.href).href;
   return handed.has(url) ? new Response(handed.get(url)) : fetchPlainly(input, options);
 };
 
 // Both boots use the one compiled module. Pyodide only logs a failure here and then waits for ever.
+/** @type {(error: unknown) => void} */
 let giveUp;
-WebAssembly.instantiateStreaming = async (_, imports) => {
+WebAssembly.instantiateStreaming = async (/** @type {unknown} */ _, /** @type {WebAssembly.Imports | undefined} */ imports) => {
   try {
     const module = await parts.wasm;
     return { module, instance: await WebAssembly.instantiate(module, imports) };
@@ -172,11 +197,13 @@ WebAssembly.instantiateStreaming = async (_, imports) => {
   }
 };
 
+/** @param {{ [name: string]: string | Uint8Array<ArrayBuffer> }} library @param {object} [settings] @returns {Promise<Python.Pyodide>} */
 async function startPyodide(library, settings) {
   const [{ loadPyodide }, lock] = await Promise.all([parts.loader, parts.lock]);
   for (const [name, bytes] of Object.entries({ ...library, 'pyodide.asm.wasm': '', 'pyodide-lock.json': lock })) {
     handed.set(here(runtime.base + name), bytes);
   }
+  /** @type {Promise<never>} */
   const failing = new Promise((_, reject) => {
     giveUp = reject;
   });
@@ -188,7 +215,7 @@ const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 0x05, 0x06, ...new Array(18).fill(0)
 async function startFromSnapshot() {
   return startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
     _loadSnapshot: parts.snapshot.then((one) => one.snapshot),
-    createPyodideModule: async (settings) => {
+    createPyodideModule: async (/** @type {object} */ settings) => {
       const module = await (await parts.maker).default(settings);
       (await parts.snapshot).complete(module.HEAPU8);
       return module;
@@ -209,7 +236,10 @@ async function startPlainly() {
   return pyodide;
 }
 
-// The core's answer(), once it has worked a setup out: for the question that waits already, else for the example.
+/**
+ * The core's answer(), once it has worked a setup out: for the question that waits already, else for the example.
+ * @param {Python.Pyodide} pyodide @returns {(request: string) => string}
+ */
 function prove(pyodide) {
   pyodide.pyimport('random').seed();
   const view = pyodide.pyimport('shortlever.view');
@@ -225,8 +255,10 @@ function prove(pyodide) {
   throw new Error('the example got no result');
 }
 
+/** @type {((request: string) => string) | null} */
 let answer = null; // Python's own function, once it is awake
-let first = null; // what it has answered before it was ready: {request, response}
+/** @type {{ request: string, response: string } | null} */
+let first = null; // what it has answered before it was ready
 
 async function wake() {
   let boot = 'snapshot';
@@ -244,6 +276,7 @@ async function wake() {
 
 // ---- answering
 
+/** @type {Wire.Asked | null} */
 let newest = null; // the question to answer next
 const turn = new MessageChannel(); // lets questions that have already arrived overtake
 
@@ -261,7 +294,7 @@ function answerNewest() {
       remedy: 'Your numbers are kept. Change one, then try again.',
     };
     response = JSON.stringify({ ok: false, errors: [problem], warnings: [], reading: {} });
-    dead = Boolean(error?.pyodide_fatal_error);
+    dead = isObject(error) && 'pyodide_fatal_error' in error && Boolean(error.pyodide_fatal_error);
   }
   self.postMessage({ id, response });
   if (dead) {

@@ -116,6 +116,29 @@ def test_the_browsers_prompt_by_a_button_else_words(open_page: Callable[..., Pag
 
 
 @pytest.mark.offline
+def test_a_prompt_that_comes_while_one_is_open_serves_next(
+    open_page: Callable[..., Page], site: Site
+) -> None:
+    page = open_page(has_touch=True, is_mobile=True)
+    page.goto(site.url)
+    wait_kept(page)
+    page.evaluate(
+        """() => {
+          const event = new Event('beforeinstallprompt', { cancelable: true });
+          window.answered = Promise.withResolvers();
+          event.prompt = () => window.answered.promise;
+          window.dispatchEvent(event);
+        }"""
+    )
+    button = page.locator("#install").get_by_role("button")
+    button.click()  # the browser's prompt is open now
+    page.evaluate(ASK)
+    page.evaluate("answered.resolve({ outcome: 'dismissed' })")
+    button.click()
+    page.wait_for_function("window.prompted === 1")
+
+
+@pytest.mark.offline
 def test_words_for_a_phone_that_never_asks(open_page: Callable[..., Page], site: Site) -> None:
     page = open_page(has_touch=True, is_mobile=True)
     page.add_init_script(

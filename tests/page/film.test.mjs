@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { Marks, grownBy, outlineAt, requestOf, ring, stretches } from '../../dist/page/film/marks.mjs';
 import { Patch, Strip, RAYS, axesOf, circle, fromAxes, sizeOf } from '../../dist/page/film/outline.mjs';
+import { core } from './from_core.mjs';
 import { evenPart, layoutOf, packedPart, toRgba } from '../../dist/page/film/pixels.mjs';
 
 const near = (a, b, by = 1e-9) => assert.ok(Math.abs(a - b) <= by, `${a} is not ${b}`);
@@ -15,6 +16,15 @@ test('axes and matrix are the same ellipse', () => {
     near(back.b, b);
     near(sizeOf(outline), Math.sqrt(a * b)); // the area of an ellipse is pi a b
     if (a !== b) near(back.tilt, tilt, 1e-6);
+  }
+});
+
+test('the matrix of an ellipse is the core\'s', () => {
+  for (const { a, b, tilt, half, axes } of core.ellipses) {
+    const outline = fromAxes({ x: 0, y: 0, a, b, tilt });
+    for (const [i, value] of [outline.xx, outline.xy, outline.yy].entries()) near(value, half[i], 1e-9 * a);
+    const back = axesOf(outline);
+    for (const [i, value] of [back.a, back.b, back.tilt].entries()) near(value, axes[i], 1e-6);
   }
 });
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from shortlever import trials
+from shortlever.trials import repmax
 from shortlever.view import sets as core_sets
 from site_src.make import ground
 
@@ -22,10 +23,16 @@ for await (const part of process.stdin) text += part;
 const seen = JSON.parse(text).map(([log, pending, date]) => {
   const model = modelOf(log, pending);
   return [
-    model.candidates.map((c) => [c.key, c.label, Boolean(c.present), c.pain, c.cleared]),
+    model.candidates.map((c) =>
+      [c.key, c.label, c.index, c.stroke_m ?? null, c.mean_arm_m ?? null, Boolean(c.present),
+        c.pain, c.cleared]),
     model.sets.map((s) =>
       [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain,
         s.measured?.touch_m ?? null]),
+    model.next_number,
+    model.formula,
+    model.earlier.length,
+    model.canUndo,
     coming(model, date),
   ];
 });
@@ -35,12 +42,19 @@ process.stdout.write(JSON.stringify(seen));
 
 def as_the_core_sees_it(log: trials.TrialLog, date: str) -> list[Any]:
     return [
-        [[c.key, c.label, c.present, c.pain, c.cleared] for c in log.candidates],
+        [
+            [c.key, c.label, c.index, c.stroke_m, c.mean_arm_m, c.present, c.pain, c.cleared]
+            for c in log.candidates
+        ],
         [
             [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain,
              s.measured.touch_m if s.measured else None]
             for s in log.sets
         ],
+        log.next_number,
+        log.formula,
+        len(log.earlier),
+        core_sets._undoes(log) is not None,
         core_sets.coming(log, date),
     ]  # fmt: skip
 
@@ -48,10 +62,10 @@ def as_the_core_sees_it(log: trials.TrialLog, date: str) -> list[Any]:
 def a_set(dice: random.Random) -> dict[str, Any]:
     return {
         "candidate": dice.choice("ABCD"),
-        "load": dice.choice(["60", "102.5", "97,5", "heavy"]),
+        "load": dice.choice(["60", "102.5", "97,5", "61 1/4", "61 3/2", "heavy"]),
         "unit": "kg",
-        "reps": dice.choice(["3", "5"]),
-        "reserve": "2",
+        "reps": dice.choice(["3", "5", "1/2"]),
+        "reserve": dice.choice(["2", "1,5", "1 1/2"]),
         "touched": dice.random() < 0.8,
         "pain": dice.random() < 0.15,
     }
@@ -73,7 +87,7 @@ MAKE: dict[str, tuple[int, Callable[[random.Random], Change]]] = {  # how often,
         2,
         lambda dice: {"number": dice.randint(1, 6), "measured": {"touch_m": dice.choice([0.1, 0.2])}},
     ),
-    "formula": (1, lambda dice: {"formula": "epley"}),
+    "formula": (1, lambda dice: {"formula": dice.choice(list(repmax.FORMULAS))}),
     "new_trial": (1, lambda dice: {"keep": dice.choice([*"ABCD", None])}),
     "undo": (4, lambda dice: {}),
 }

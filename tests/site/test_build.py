@@ -143,7 +143,7 @@ def test_python_is_compiled_and_trimmed(dist: Path) -> None:
 def test_service_worker_lists_every_file_with_its_hash(dist: Path) -> None:
     wanted = {name: whole[:16] for name, whole in contents(dist).items() if name not in ("sw.js", "_headers")}
     assert kept_list(dist)["files"] == wanted
-    assert len((ground.SITE / "sw" / "sw.js").read_text().splitlines()) <= 150
+    assert len(assemble.without_types((ground.SITE / "sw" / "sw.js").read_text()).splitlines()) <= 150
 
 
 def test_page_asks_only_for_files_that_are_there(dist: Path) -> None:
@@ -266,3 +266,28 @@ def test_server_sees_a_change_within_one_second(tmp_path: Path, serve: Callable[
     file.write_text("new")
     with urllib.request.urlopen(asked) as answer:
         assert answer.read() == b"new"
+
+
+def test_scripts_lose_their_types_and_nothing_else() -> None:
+    """Terser, which reads the whole language, prints both the same."""
+    scripts = [path for part in ("page", "worker", "sw") for path in ground.files_under(ground.SITE / part)]
+    texts = [path.read_text(encoding="utf-8") for path in scripts]
+    plain = [assemble.without_types(text) for text in texts]
+    assert any(text != less for text, less in zip(texts, plain, strict=True))
+    print_them = """
+    import { minify } from 'terser';
+    let text = '';
+    for await (const part of process.stdin) text += part;
+    const keep = { module: true, compress: false, mangle: false, format: { comments: false } };
+    const printed = JSON.parse(text).map(async (script) => (await minify(script, keep)).code);
+    process.stdout.write(JSON.stringify(await Promise.all(printed)));
+    """
+    done = subprocess.run(
+        [setup.VENV / "bin" / "node", "--input-type=module", "--eval", print_them],
+        cwd=setup.fetch_npm(), input=json.dumps(texts + plain), capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    printed = json.loads(done.stdout)
+    for path, whole, less in zip(scripts, printed[: len(texts)], printed[len(texts) :], strict=True):
+        assert whole == less, path
+    for path, less in zip(scripts, plain, strict=True):
+        assert "/**" not in less, path

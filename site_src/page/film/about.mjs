@@ -1,16 +1,20 @@
 // What is typed and chosen about the camera. Typed texts are kept as typed.
 
+import { find, findAll } from "../find.mjs";
 import { convert, show } from "../lengths.mjs";
 
+/** @type {{ [unit in Kept.UnitSwitch]: Kept.Texts }} */
 const WORDS = { cm: { cm: "cm", m: "m", mm: "mm" }, in: { cm: "in", m: "ft", mm: "mm" } };
 
+/** @typedef {{ unit: Kept.UnitSwitch | null, fields: Kept.Texts, choices: Kept.Texts }} Typed */
+
 export class About {
-  /** `changed()`: something was typed or chosen. */
+  /** `changed()`: something was typed or chosen. @param {HTMLElement} form @param {() => void} changed */
   constructor(form, changed) {
     this.form = form;
-    this.inputs = [...form.querySelectorAll(".field input")];
-    this.radios = [...form.querySelectorAll(".choice input")];
-    this.units = [...document.querySelectorAll('.units input[name="unit"]')];
+    this.inputs = findAll(form, ".field input", HTMLInputElement);
+    this.radios = findAll(form, ".choice input", HTMLInputElement);
+    this.units = findAll(document, '.units input[name="unit"]', HTMLInputElement);
     this.chose = false; // whether the unit was chosen on this screen
     form.addEventListener("input", changed);
     form.addEventListener("submit", (event) => event.preventDefault());
@@ -23,22 +27,24 @@ export class About {
     }
   }
 
+  /** @returns {Kept.UnitSwitch} */
   get unit() {
-    return this.units.find(({ checked }) => checked)?.value ?? "cm";
+    return this.units.find(({ checked }) => checked)?.value === "in" ? "in" : "cm";
   }
 
-  /** The unit of the lifter's tape, unless another was chosen here. */
+  /** The unit of the lifter's tape, unless another was chosen here. @param {Kept.UnitSwitch} unit */
   suggestUnit(unit) {
     if (!this.chose) this.#setUnit(unit);
   }
 
+  /** @param {Kept.UnitSwitch} unit */
   #setUnit(unit) {
     for (const radio of this.units) radio.checked = radio.value === unit;
     this.#showUnit();
   }
 
   #showUnit() {
-    for (const word of this.form.querySelectorAll("[data-unit-word]")) word.textContent = WORDS[this.unit][word.dataset.unitWord];
+    for (const word of findAll(this.form, "[data-unit-word]")) word.textContent = WORDS[this.unit][word.dataset.unitWord ?? ""];
     for (const input of this.inputs) {
       const usual = Number(input.dataset.usualCm);
       input.placeholder = usual ? show(convert(usual, "cm", this.unit), this.unit) : "";
@@ -52,7 +58,7 @@ export class About {
     return { unit: this.unit, fields, choices: { ...others, ...(upright ? { upright_sd: Number(upright) } : {}) } };
   }
 
-  /** As a person left it. */
+  /** As a person left it. @returns {Typed} */
   typed() {
     return {
       unit: this.chose ? this.unit : null,
@@ -61,6 +67,7 @@ export class About {
     };
   }
 
+  /** @param {Partial<Typed> | undefined} typed */
   restore(typed) {
     if (!typed) return;
     for (const input of this.inputs) input.value = typed.fields?.[input.name] ?? "";
@@ -69,23 +76,23 @@ export class About {
       this.chose = true;
       this.#setUnit(typed.unit);
     }
-    if (Object.keys(typed.fields ?? {}).length) this.form.querySelector("details").open = true;
+    if (Object.keys(typed.fields ?? {}).length) find(this.form, "details", HTMLDetailsElement).open = true;
   }
 
-  /** Shows what the core says to single fields, and how it read them. */
+  /** Shows what the core says to single fields, and how it read them. @param {Core.Problem[]} errors @param {Kept.Texts} reading */
   showErrors(errors, reading = {}) {
     for (const input of this.inputs) {
       const wrong = errors.find(({ field }) => field === input.name);
-      const box = input.closest(".field");
-      const message = box.querySelector('[data-part="message"]');
+      const box = input.closest(".field") ?? this.form;
+      const message = find(box, '[data-part="message"]');
       message.textContent = wrong ? `${wrong.message} ${wrong.remedy}` : "";
       message.dataset.kind = "error";
       input.toggleAttribute("aria-invalid", Boolean(wrong));
       if (wrong) {
         input.setAttribute("aria-invalid", "true");
-        this.form.querySelector("details").open = true;
+        find(this.form, "details", HTMLDetailsElement).open = true;
       }
-      box.querySelector('[data-part="reading"]').textContent = input.value.trim() ? (reading[input.name] ?? "") : "";
+      find(box, '[data-part="reading"]').textContent = input.value.trim() ? (reading[input.name] ?? "") : "";
     }
   }
 }

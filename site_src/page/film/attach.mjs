@@ -1,40 +1,47 @@
 // Keeps measured numbers with a set that was logged on the Sets screen. The clip is no part of it.
 
 import { say } from "../../words.mjs";
+import { byId } from "../find.mjs";
 import { today } from "../record.mjs";
 import * as store from "../store.mjs";
 
+/** @type {{ [key: string]: "touch_m" | "mean_arm_m" | "range_of_motion_m" }} */
 const NUMBERS = { touch: "touch_m", mean_arm: "mean_arm_m", range_of_motion: "range_of_motion_m" };
 
-const byId = (id) => document.getElementById(id);
-const mean = (values) => values.reduce((sum, value) => sum + value, 0) / values.length;
+const mean = (/** @type {number[]} */ values) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-/** What a set keeps of an answer: the means over its whole reps, in m; null where there is nothing to keep. */
-export function measuredOf({ reps = [] }) {
+/** What a set keeps of an answer: the means over its whole reps, in m; null where there is nothing to keep. @param {Pick<Core.Measured, "reps">} answer */
+export function measuredOf({ reps }) {
   const whole = reps.filter(({ complete }) => complete);
+  /** @type {Kept.Measured} */
   const found = {};
+  /** @type {(key: string, read: (one: Core.FilmNumber) => number) => number[]} */
   const values = (key, read) => (whole.length ? whole : reps).flatMap(({ numbers }) => numbers.filter((one) => one.key === key).map(read)).filter(Number.isFinite);
   for (const [key, name] of Object.entries(NUMBERS)) {
-    const seen = values(key, ({ value_m: value }) => value);
+    const seen = values(key, ({ value_m: value = NaN }) => value);
     if (seen.length) found[name] = mean(seen);
   }
-  const off = values("touch", ({ value_m: value, plan_m: plan }) => (Number.isFinite(plan) ? value - plan : NaN));
-  const margins = values("touch", ({ value_m: value, low_m: low, high_m: high }) => Math.max(high - value, value - low));
+  const off = values("touch", ({ value_m: value = NaN, plan_m: plan }) => value - (plan ?? NaN));
+  const margins = values("touch", ({ value_m: value = NaN, low_m: low = NaN, high_m: high = NaN }) => Math.max(high - value, value - low));
   if (off.length) Object.assign(found, { off_plan_m: mean(off), off_plan_margin_m: mean(margins) });
   return Object.keys(found).length ? found : null;
 }
 
 export class Attach {
   #client;
+  #set = byId("set", HTMLSelectElement);
+  /** @type {Kept.Measured | null} */
   #measured = null;
+  /** @type {Kept.Lifter | null} */
   #record = null;
 
+  /** @param {import("../worker-client.mjs").WorkerClient<Core.FilmQuestions>} client */
   constructor(client) {
     this.#client = client;
     byId("attach-now").addEventListener("click", () => this.#keep());
   }
 
-  /** Offers to keep an answer with a set of that lifter; null: nothing to keep. */
+  /** Offers to keep an answer with a set of that lifter; null: nothing to keep. @param {Core.Measured | null} answer @param {Kept.Lifter | null} record */
   show(answer, record) {
     this.#measured = answer && measuredOf(answer);
     this.#record = record;
@@ -44,16 +51,19 @@ export class Attach {
   }
 
   #ask() {
+    if (!this.#record) return;
     const { log, pending } = this.#record.trials;
     this.#client.ask("sets", { want: "sets/fold", log, pending, unit: "kg", date: today() });
   }
 
-  /** The sets there are, the last one first. */
-  onSets({ ok, rows = [], candidates = [] }) {
+  /** The sets there are, the last one first. @param {Core.Folded | Core.Refused} answer */
+  onSets(answer) {
+    const { ok } = answer;
+    const { rows, candidates } = answer.ok ? answer : { rows: [], candidates: [] };
     byId("attach-form").hidden = !ok || !rows.length;
     byId("attach-none").hidden = ok && rows.length > 0;
-    const chosen = byId("set").value;
-    byId("set").replaceChildren(...rows.toReversed().map(({ number, date, candidate, load, reps, film }) => {
+    const chosen = this.#set.value;
+    this.#set.replaceChildren(...rows.toReversed().map(({ number, date, candidate, load, reps, film }) => {
       const { label = candidate } = candidates.find(({ key }) => key === candidate) ?? {};
       const text = say(film ? "film_set_filmed" : "film_set_row", number, date, load, reps, label);
       return new Option(text, String(number), false, String(number) === chosen);
@@ -61,11 +71,13 @@ export class Attach {
   }
 
   async #keep() {
-    const number = Number(byId("set").value);
+    const number = Number(this.#set.value);
     const said = byId("attach-said");
+    if (!this.#record || !this.#measured) return;
     try {
       this.#record = await store.addChange(this.#record.id, { what: "attach_film", at: new Date().toISOString(), number, measured: this.#measured });
-    } catch ({ message, remedy = "" }) {
+    } catch (error) {
+      const { message, remedy } = store.asTrouble(error);
       said.dataset.kind = "error";
       said.textContent = `${message} ${remedy}`;
       return;

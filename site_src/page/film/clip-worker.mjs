@@ -23,12 +23,15 @@ const TELL_MS = 120;
 const PREVIEW_SIZE = 480; // px, the longer side
 
 class Trouble extends Error {
+  /** @param {string} code */
   constructor(code, detail = "") {
     super(code);
-    Object.assign(this, { code, detail });
+    this.code = code;
+    this.detail = detail;
   }
 }
 
+/** @param {File} file */
 async function trackOf(file) {
   const input = new Input({ source: new BlobSource(file), formats: FORMATS });
   if (!(await input.canRead())) throw new Trouble("not_video");
@@ -37,9 +40,10 @@ async function trackOf(file) {
   return track;
 }
 
-/** {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec, decodes}. */
+/** {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec, decodes}. @param {File} file @returns {Promise<Film.Info>} */
 async function describe(file) {
   const track = await trackOf(file);
+  /** @type {number[]} */
   const times = [];
   let last = 0;
   for await (const packet of new EncodedPacketSink(track).packets(undefined, undefined, { metadataOnly: true })) {
@@ -63,29 +67,45 @@ async function describe(file) {
 
 // ---- following
 
+/**
+ * @typedef {OffscreenCanvasRenderingContext2D} Context
+ * @typedef {(into: Context, left: number, top: number, width: number, height: number, intoWidth: number, intoHeight: number) => void} Draw
+ */
+
+/** @type {Context | null} */
 let context = null;
 
-/** Reads parts of what `draw(context, left, top, width, height, intoWidth, intoHeight)` draws. */
+/** @param {number} width @param {number} height */
+function contextOf(width, height) {
+  const made = new OffscreenCanvas(width, height).getContext("2d", { willReadFrequently: true, alpha: false });
+  if (!made) throw new Trouble("broken", "no drawing");
+  made.imageSmoothingQuality = "medium";
+  return made;
+}
+
+/** Reads parts of what `draw(context, left, top, width, height, intoWidth, intoHeight)` draws. @param {Draw} draw @returns {(part: Film.Part) => Film.Pixels} */
 function drawn(draw) {
   return ({ left, top, width, height, every }) => {
     const [w, h] = [width / every, height / every];
     if (!context || context.canvas.width < w || context.canvas.height < h) {
       const { width: wide = 0, height: high = 0 } = context?.canvas ?? {};
-      context = new OffscreenCanvas(Math.max(w, wide), Math.max(h, high)).getContext("2d", { willReadFrequently: true, alpha: false });
-      context.imageSmoothingQuality = "medium";
+      context = contextOf(Math.max(w, wide), Math.max(h, high));
     }
     draw(context, left, top, width, height, w, h);
     return context.getImageData(0, 0, w, h);
   };
 }
 
+/** @typedef {import("./mediabunny.mjs").VideoSample} Sample */
+/** @type {(sample: Sample) => Draw} */
 const ofSample = (sample) => (into, left, top, width, height, w, h) => sample.draw(into, left, top, width, height, 0, 0, w, h);
+/** @type {(bitmap: ImageBitmap) => Draw} */
 const ofBitmap = (bitmap) => (into, left, top, width, height, w, h) => into.drawImage(bitmap, left, top, width, height, 0, 0, w, h);
 
 let buffer = new Uint8Array(0);
 let planesFail = false;
 
-/** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. */
+/** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. @param {Sample} sample @returns {Film.Read} */
 function readerOf(sample) {
   const byDrawing = drawn(ofSample(sample));
   const layout = layoutOf(sample.format);
@@ -109,6 +129,9 @@ function readerOf(sample) {
   };
 }
 
+/** @typedef {{ index: number, read: Film.Read, close: () => void }} Picture */
+
+/** @param {File} file @param {number[]} times @param {number} from @returns {AsyncGenerator<Picture, void>} */
 async function* decoded(file, times, from) {
   const track = await trackOf(file);
   const slack = 1e-4;
@@ -126,10 +149,13 @@ async function* decoded(file, times, from) {
   }
 }
 
+/** @type {((bitmap: ImageBitmap | null) => void) | null} */
 let arrived = null;
 
+/** @param {number[]} times @param {number} from @returns {AsyncGenerator<Picture, void>} */
 async function* sent(times, from) {
   for (let index = from; index < times.length; index++) {
+    /** @type {Promise<ImageBitmap | null>} */
     const coming = new Promise((resolve) => { arrived = resolve; });
     self.postMessage({ want: index });
     const bitmap = await coming;
@@ -138,19 +164,21 @@ async function* sent(times, from) {
   }
 }
 
-/** A small picture to show, read as the parts are: what is drawn, browsers keep in a cache of half a gigabyte. */
+/** A small picture to show, read as the parts are: what is drawn, browsers keep in a cache of half a gigabyte. @param {Film.Read} read @param {Film.Size} picture */
 async function previewOf(read, { width, height }) {
   const every = Math.max(1, Math.round(Math.max(width, height) / PREVIEW_SIZE));
   const small = await read({ left: 0, top: 0, width: width - (width % every), height: height - (height % every), every });
   return createImageBitmap(new ImageData(small.data, small.width, small.height));
 }
 
+/** @param {Extract<Film.Job, { do: "follow" }>} job */
 async function follow({ file, picture, times, from, mark }) {
   const follower = new Follower(picture, fromAxes(mark));
+  /** @type {[index: number, result: Film.Seen][]} */
   let batch = [];
   let told = performance.now();
-  const tell = (preview = null) => {
-    self.postMessage({ frames: batch, preview }, preview ? [preview] : []);
+  const tell = (/** @type {ImageBitmap | null} */ preview = null) => {
+    self.postMessage({ frames: batch, preview }, preview ? { transfer: [preview] } : {});
     batch = [];
     told = performance.now();
   };
@@ -169,14 +197,17 @@ async function follow({ file, picture, times, from, mark }) {
   self.postMessage({ done: true });
 }
 
-self.addEventListener("message", async ({ data }) => {
-  if ("picture" in data && !data.do) return arrived(data.picture);
+/** @param {Film.Job | { do?: undefined, picture: ImageBitmap | null }} data */
+async function take(data) {
+  if (!data.do) return arrived?.(data.picture);
   try {
     if (!("OffscreenCanvas" in self)) throw new Trouble("old_browser");
     if (data.do === "open") self.postMessage({ info: await describe(data.file) });
     else await follow(data);
   } catch (error) {
-    const { code = "broken", detail = String(error?.message ?? error) } = error instanceof Trouble ? error : {};
-    self.postMessage({ trouble: { code, detail } });
+    const trouble = error instanceof Trouble ? error : { code: "broken", detail: error instanceof Error ? error.message : String(error) };
+    self.postMessage({ trouble: { code: trouble.code, detail: trouble.detail } });
   }
-});
+  return undefined;
+}
+self.onmessage = ({ data }) => take(data);

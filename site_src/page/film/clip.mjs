@@ -7,12 +7,12 @@ export const LARGEST_GB = 2;
 export const LONGEST_MIN = 10;
 export const FOLLOWED_S = 60;
 
-/** What went wrong, in words: {code, message, remedy}. */
+/** What went wrong, in words. @param {string} code @param {unknown[]} parts @returns {Film.Trouble} */
 export function troubleOf(code, ...parts) {
   return { code, message: say(`film_trouble_${code}`, ...parts), remedy: say(`film_trouble_${code}_remedy`) };
 }
 
-/** Runs a job of clip-worker.mjs; `on(message, worker)`. Gives what ends it. */
+/** Runs a job of clip-worker.mjs; `on(message, worker)`. Gives what ends it. @param {Film.Job} job @param {(message: Film.Told, worker: Worker) => void} on */
 export function run(job, on) {
   const worker = new Worker(new URL("./clip-worker.mjs", import.meta.url), { type: "module" });
   const end = () => worker.terminate();
@@ -29,9 +29,10 @@ export function run(job, on) {
   return end;
 }
 
+/** @type {(job: Film.Job) => Promise<Film.Told>} */
 const asJob = (job) => new Promise((resolve) => { run(job, resolve); });
 
-/** Opens a file; an object below, or throws {code, message, remedy}. */
+/** Opens a file; an object below, or throws a Film.Trouble. @param {File} file @param {HTMLVideoElement} video @returns {Promise<Clip | Photo>} */
 export async function open(file, video) {
   const gigabytes = file.size / 1e9;
   if (!file.size) throw troubleOf("empty", file.name);
@@ -39,55 +40,79 @@ export async function open(file, video) {
   if (file.type.startsWith("image/")) return openPhoto(file);
   const { info, trouble } = await asJob({ do: "open", file });
   if (trouble?.code === "long") throw troubleOf("long", file.name, `${LONGEST_MIN}+`);
-  if (trouble) throw troubleOf(trouble.code, file.name, trouble.detail);
-  const minutes = (info.times.at(-1) - info.times[0]) / 60;
+  if (trouble || !info) throw troubleOf(trouble?.code ?? "broken", file.name, trouble?.detail);
+  const minutes = (info.times[info.times.length - 1] - info.times[0]) / 60;
   if (minutes > LONGEST_MIN) throw troubleOf("long", file.name, minutes.toFixed(1));
   const clip = new Clip(file, video, info);
   try {
     await clip.takeVideo();
   } catch (error) {
     clip.close();
-    throw troubleOf("codec", file.name, info.codec || error.message);
+    throw troubleOf("codec", file.name, info.codec || (error instanceof Error ? error.message : ""));
   }
   return clip;
 }
 
+/** @param {File} file */
 async function openPhoto(file) {
-  let bitmap;
   try {
-    bitmap = await createImageBitmap(file, { imageOrientation: "from-image" });
+    return new Photo(file, await createImageBitmap(file, { imageOrientation: "from-image" }));
   } catch {
     throw troubleOf("photo", file.name);
   }
-  return {
-    kind: "photo", file, times: [0], last: 0, source: bitmap, info: {},
-    picture: { width: bitmap.width, height: bitmap.height },
-    show: async () => {},
-    takeVideo: async () => {},
-    close: () => bitmap.close(),
-    /** Brings an outline onto the rim; as `follow` of a clip. */
-    follow(_, mark, on) {
-      const job = { do: "follow", picture: this.picture, times: [0], from: 0, mark, sent: true };
-      return run(job, async (message, worker) => {
-        if ("want" in message) worker.postMessage({ picture: await createImageBitmap(bitmap) });
-        else on(message);
-      });
-    },
-  };
 }
 
-class Clip {
-  kind = "clip";
+/** @implements {Film.Opened} */
+export class Photo {
+  kind = /** @type {const} */ ("photo");
+  times = [0];
+  last = 0;
+  info = {};
 
-  constructor(file, video, info) {
-    Object.assign(this, { file, info, source: video, times: info.times, last: info.last });
-    this.picture = { width: info.width, height: info.height };
-    this.url = URL.createObjectURL(file);
-    this.wanted = null; // the time that is to be shown
-    this.seeking = null;
+  /** @param {File} file @param {ImageBitmap} bitmap */
+  constructor(file, bitmap) {
+    this.file = file;
+    this.source = bitmap;
+    this.picture = { width: bitmap.width, height: bitmap.height };
   }
 
-  /** Gives the clip the page's video element; rejected where that cannot show it. */
+  async show() {}
+
+  async takeVideo() {}
+
+  close() {
+    this.source.close();
+  }
+
+  /** Brings an outline onto the rim; as `follow` of a clip. @param {number} _ @param {Film.Ring} mark @param {(told: Film.Told) => void} on */
+  follow(_, mark, on) {
+    return run({ do: "follow", picture: this.picture, times: [0], from: 0, mark, sent: true }, async (message, worker) => {
+      if ("want" in message) worker.postMessage({ picture: await createImageBitmap(this.source) });
+      else on(message);
+    });
+  }
+}
+
+/** @implements {Film.Opened} */
+export class Clip {
+  kind = /** @type {const} */ ("clip");
+  /** @type {number | null} */
+  #wanted = null; // the time that is to be shown
+  /** @type {Promise<void> | null} */
+  #seeking = null;
+
+  /** @param {File} file @param {HTMLVideoElement} video @param {Film.Info} info */
+  constructor(file, video, info) {
+    this.file = file;
+    this.info = info;
+    this.source = video;
+    this.times = info.times;
+    this.last = info.last;
+    this.picture = { width: info.width, height: info.height };
+    this.url = URL.createObjectURL(file);
+  }
+
+  /** Gives the clip the page's video element; rejected where that cannot show it. @returns {Promise<void>} */
   takeVideo() {
     const video = this.source;
     if (video.src === this.url && video.readyState > 1) return Promise.resolve();
@@ -99,24 +124,24 @@ class Clip {
     });
   }
 
-  /** The middle of the time for which a picture is shown: safe to seek to. */
+  /** The middle of the time for which a picture is shown: safe to seek to. @param {number} index */
   middle(index) {
     const next = this.times[index + 1] ?? this.times[index] + (this.last || 1 / 30);
     return this.times[index] + Math.min((next - this.times[index]) / 2, 0.02);
   }
 
-  /** Shows the picture of that number; of several wishes while one is under way only the last is granted. */
+  /** Shows the picture of that number; of several wishes while one is under way only the last is granted. @param {number} index */
   async show(index) {
-    this.wanted = this.middle(index);
-    this.seeking ??= this.#seek().finally(() => { this.seeking = null; });
-    await this.seeking;
+    this.#wanted = this.middle(index);
+    this.#seeking ??= this.#seek().finally(() => { this.#seeking = null; });
+    await this.#seeking;
   }
 
   async #seek() {
     const video = this.source;
-    while (this.wanted !== null) {
-      const time = this.wanted;
-      this.wanted = null;
+    while (this.#wanted !== null) {
+      const time = this.#wanted;
+      this.#wanted = null;
       if (Math.abs(video.currentTime - time) < 1e-4) continue;
       await new Promise((resolve) => {
         video.addEventListener("seeked", resolve, { once: true });
@@ -126,7 +151,7 @@ class Clip {
     }
   }
 
-  /** The picture that is shown at a time of the clip. */
+  /** The picture that is shown at a time of the clip. @param {number} time */
   indexAt(time) {
     let [low, high] = [0, this.times.length - 1];
     while (low < high) {
@@ -137,18 +162,18 @@ class Clip {
     return low;
   }
 
-  /** The last picture that is followed from one on. */
+  /** The last picture that is followed from one on. @param {number} index */
   lastFrom(index) {
     return this.indexAt(this.times[index] + FOLLOWED_S);
   }
 
-  /** Follows the plate from the picture `from`, marked there; `on({frames, preview, done, trouble})`. Gives what stops it. */
+  /** Follows the plate from the picture `from`, marked there; `on({frames, preview, done, trouble})`. Gives what stops it. @param {number} from @param {Film.Ring} mark @param {(told: Film.Told) => void} on */
   follow(from, mark, on) {
     const times = this.times.slice(0, this.lastFrom(from) + 1);
-    const job = { do: "follow", picture: this.picture, times, from, mark };
+    const job = { do: /** @type {const} */ ("follow"), picture: this.picture, times, from, mark };
     if (this.info.decodes) return run({ ...job, file: this.file }, on);
     return run({ ...job, sent: true }, async (message, worker) => {
-      if (!("want" in message)) return on(message);
+      if (message.want === undefined) return on(message);
       await this.show(message.want);
       const bitmap = await createImageBitmap(this.source).catch(() => null);
       worker.postMessage({ picture: bitmap }, bitmap ? [bitmap] : []);

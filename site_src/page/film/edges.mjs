@@ -4,7 +4,7 @@ import { RAYS } from "./outline.mjs";
 
 const EDGES = 4; // the strongest edges of a ray, at most
 
-/** Solves the symmetric 5 x 5 system and inverts it; null where it is singular. */
+/** Solves the symmetric 5 x 5 system and inverts it; null where it is singular. @param {number[][]} matrix @param {number[]} right */
 function solve(matrix, right) {
   const n = right.length;
   const rows = matrix.map((row, i) => [...row, right[i], ...row.map((_, j) => (i === j ? 1 : 0))]);
@@ -24,11 +24,14 @@ function solve(matrix, right) {
   return { answer: rows.map((row) => row[n]), inverse: rows.map((row) => row.slice(n + 1)) };
 }
 
+/** @param {Film.Outline} outline @param {number[]} change of x, y, xx, xy, yy @returns {Film.Outline} */
 export const moved = (outline, [x, y, xx, xy, yy]) => ({ x: outline.x + x, y: outline.y + y, xx: outline.xx + xx, xy: outline.xy + xy, yy: outline.yy + yy });
+
+/** @typedef {{ contrast?: number, rim?: Float32Array | null, heights?: Float32Array | null }} Known */
 
 /** The edges of each ray: where (px outward from the outline) and how clear they are, 0 to 1. */
 export class Edges {
-  /** `contrast`: the usual height of the rim's edge, `rim`: its colours, `heights`: its height ray by ray; as far as known. */
+  /** `contrast`: the usual height of the rim's edge, `rim`: its colours, `heights`: its height ray by ray; as far as known. @param {import("./outline.mjs").Strip} strip @param {Known} known */
   constructor(strip, { contrast = 0, rim = null, heights = null } = {}) {
     this.strip = strip;
     this.count = new Uint8Array(RAYS);
@@ -43,6 +46,7 @@ export class Edges {
     }
   }
 
+  /** @param {number} ray @param {number} least @param {number} usual @param {Float32Array | null} rim */
   #find(ray, least, usual, rim) {
     const { steep, long, reach, colour } = this.strip;
     const row = ray * long;
@@ -80,7 +84,7 @@ export class Edges {
     }
   }
 
-  /** The edge of that ray nearest to a place, weighed by how clear it is; -1 where it has none. */
+  /** The edge of that ray nearest to a place, weighed by how clear it is; -1 where it has none. @param {number} ray @param {number} place @param {number} width */
   nearest(ray, place, width) {
     let [best, least] = [-1, 0];
     for (let i = ray * EDGES; i < ray * EDGES + this.count[ray]; i++) {
@@ -90,7 +94,7 @@ export class Edges {
     return best;
   }
 
-  /** How much each place of each ray has for it: 1 on a clear edge, 0 at `width` px from any. */
+  /** How much each place of each ray has for it: 1 on a clear edge, 0 at `width` px from any. @param {number} width */
   ballots(width) {
     const { long, reach, ballots } = this.strip;
     ballots.fill(0);
@@ -106,7 +110,7 @@ export class Edges {
     return ballots;
   }
 
-  /** Move and growth (px) for which most edges vote; `loose`: how far (px, 1 SD) they are expected to be from none. */
+  /** Move and growth (px) for which most edges vote; `loose`: how far (px, 1 SD) they are expected to be from none. @param {number} width @param {number} step @param {{ move: number, grow: number, loose: { move: number, grow: number } }} most */
   vote(width, step, { move, grow, loose }) {
     const { long, reach, normals, seen } = this.strip;
     const ballots = this.ballots(width);
@@ -132,11 +136,12 @@ export class Edges {
 /**
  * Seen at an angle, a thick plate shows its flank on one side, and the outer edge there is that of its back. The shift
  * (px) from the face's edge to it, where there are edges inside one half of the outline to show it; else null.
+ * @param {Edges} edges @param {number} size @returns {[number, number] | null}
  */
 export function flankOf(edges, size) {
   const { long, reach, normals, seen } = edges.strip;
   const ballots = edges.ballots(Math.max(1, 0.018 * size));
-  /** Share of the rays of one half that have an edge where the face's would be. */
+  /** Share of the rays of one half that have an edge where the face's would be. @param {number} x @param {number} y @param {number} thick */
   const share = (x, y, thick) => {
     let [votes, rays] = [0, 0];
     for (let ray = 0; ray < RAYS; ray++) {
@@ -148,6 +153,7 @@ export function flankOf(edges, size) {
     }
     return rays > RAYS / 8 ? votes / rays : 0;
   };
+  /** @type {{ share: number, shift: [number, number] | null }} */
   let best = { share: 0.55, shift: null };
   for (let turn = 0; turn < 24; turn++) {
     const [x, y] = [Math.cos((turn * Math.PI) / 12), Math.sin((turn * Math.PI) / 12)];
@@ -160,13 +166,18 @@ export function flankOf(edges, size) {
   return best.shift;
 }
 
-/** The change of an outline that brings it onto the edges; `stiff`: how far its shape may go from `shape` (px, 1 SD). */
+/**
+ * The change of an outline that brings it onto the edges; `stiff`: how far its shape may go from `shape` (px, 1 SD).
+ * @param {Edges} edges @param {Film.Outline} outline @param {number[]} start @param {{ shape: Film.Outline, stiff: number, widths: number[] }} how
+ */
 export function fit(edges, outline, start, { shape, stiff, widths }) {
   const { strip } = edges;
   const { normals, units, seen } = strip;
   let change = start;
-  let [spread, last] = [1, null];
-  const want = shape ? [shape.xx - outline.xx, shape.xy - outline.xy, shape.yy - outline.yy] : [0, 0, 0];
+  let spread = 1;
+  /** @type {number[][]} */
+  let last = [];
+  const want = [shape.xx - outline.xx, shape.xy - outline.xy, shape.yy - outline.yy];
   for (const width of widths) {
     const matrix = Array.from({ length: 5 }, () => [0, 0, 0, 0, 0]);
     const right = [0, 0, 0, 0, 0];
@@ -204,7 +215,7 @@ export function fit(edges, outline, start, { shape, stiff, widths }) {
   return { change, sd, axesSd, spread };
 }
 
-/** How much of the rim an outline has under it: share of the rays, their usual contrast, and which they are. */
+/** How much of the rim an outline has under it: share of the rays, their usual contrast, and which they are. @param {Edges} edges @param {number[]} change @param {number} width */
 export function supportOf(edges, change, width) {
   const { normals, units, seen } = edges.strip;
   const agree = new Int16Array(RAYS).fill(-1);

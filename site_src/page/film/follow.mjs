@@ -25,17 +25,34 @@ const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
 const MORE_SIZES = [0.9, 1.1]; // only for a rim further out
 const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
 
+/** @param {Film.Outline} outline @param {number} by @returns {Film.Outline} */
 const scaled = ({ x, y, xx, xy, yy }, by) => ({ x, y, xx: by * xx, xy: by * xy, yy: by * yy });
+/** @param {Film.Outline} outline @param {number} by px */
 const grown = (outline, by) => {
   const k = 1 + by / sizeOf(outline);
   return [(k - 1) * outline.xx, (k - 1) * outline.xy, (k - 1) * outline.yy];
 };
 
-/** A picture without the plate. `why`: "none" or "small" at the start; then "left" (the picture's edge is near) or "covered". */
+/** A picture without the plate. `why`: "none" or "small" at the start; then "left" (the picture's edge is near) or "covered". @param {Film.Lost["why"]} why @returns {Film.Lost} */
 const lost = (why) => ({ lost: true, how: "lost", why, quality: 0 });
 
+/**
+ * @typedef {object} Rim a rim that was found, in the pixels of a patch
+ * @property {Film.Outline} outline
+ * @property {Edges} edges
+ * @property {Int16Array} agree
+ * @property {number} share
+ * @property {number} rays
+ * @property {number} contrast
+ * @property {number} sd
+ * @property {number} axesSd
+ * @typedef {Rim & { face?: undefined, patch: Patch, alike: number }} Found
+ * @typedef {{ face: true, outline: Film.Outline, alike: number, sd: number }} Face the face alone, in the pixels of the picture
+ * @typedef {(nx: number, ny: number) => number} Blur
+ */
+
 export class Follower {
-  /** `picture`: {width, height}; `mark`: the outline as marked by hand. */
+  /** `picture`: {width, height}; `mark`: the outline as marked by hand. @param {Film.Size} picture @param {Film.Outline} mark */
   constructor(picture, mark) {
     this.picture = picture;
     this.outline = mark;
@@ -43,19 +60,22 @@ export class Follower {
     this.speed = [0, 0]; // px per s
     this.time = 0;
     this.contrast = 0;
+    /** @type {Float32Array | null} */
     this.rim = null;
+    /** @type {Float32Array | null} */
     this.heights = null;
+    /** @type {Looks | null} */
     this.looks = null;
     this.lostFor = 0; // pictures in a row
     this.faceFor = 0;
     this.sinceFound = 0;
   }
 
-  /** The part of the picture round an outline, `far` radii around it, read so that the plate has about `radius` px. */
+  /** The part of the picture round an outline, `far` radii around it, read so that the plate has about `radius` px. @param {Film.Read} read @param {Film.Outline} outline @param {number} far @param {number} radius */
   async #read(read, outline, far, radius) {
     const every = Math.max(1, Math.ceil(sizeOf(outline) / radius));
     const extent = (far + 1) * Math.max(outline.xx, outline.yy) + 6 * every;
-    const cut = (from, to, limit) => {
+    const cut = (/** @type {number} */ from, /** @type {number} */ to, /** @type {number} */ limit) => {
       const first = Math.max(0, Math.floor(from / every));
       const last = Math.min(Math.floor(limit / every), Math.ceil(to / every));
       return [first * every, Math.max(0, last - first) * every];
@@ -66,14 +86,16 @@ export class Follower {
     return new Patch(await read({ left, top, width, height, every }), { left, top, scale: 1 / every });
   }
 
-  /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. */
+  /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. @param {Film.Read} read @param {number} time @returns {Promise<Film.Seen>} */
   async start(read, time) {
     this.time = time;
     if (sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
     const patch = await this.#read(read, this.outline, 0.8, WORK_RADIUS);
-    const ringsOf = (sizes) => (patch ? sizes : []).map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter(Boolean);
+    if (!patch) return lost("none");
+    const ringsOf = (/** @type {number[]} */ sizes) => sizes.map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter((one) => one !== null);
     const rings = ringsOf(SIZES).sort((one, other) => other.share - one.share);
-    let [held] = rings;
+    /** @type {Rim | null} */
+    let held = rings[0] ?? null;
     for (const one of [...rings, ...ringsOf(MORE_SIZES)]) { // rings on the face are rings too: the outermost is the rim
       if (one.share > CLEAR && (!held || sizeOf(one.outline) > 1.05 * sizeOf(held.outline))) held = one;
     }
@@ -83,10 +105,10 @@ export class Follower {
     return this.#keep(patch, held, 1, 0);
   }
 
-  /** The rim near a mark, of any shape that a round plate can have. */
+  /** The rim near a mark, of any shape that a round plate can have. @param {Patch} patch @param {Film.Outline} mark */
   #ring(patch, mark) {
     const size = sizeOf(mark);
-    let best = null;
+    let best = { votes: -Infinity, guess: mark };
     for (const aspect of ASPECTS) {
       for (const tilt of aspect === 1 ? [0] : [0, 45, 90, 135]) {
         const guess = fromAxes({ ...mark, a: size / Math.sqrt(aspect), b: size * Math.sqrt(aspect), tilt });
@@ -94,14 +116,14 @@ export class Follower {
         const step = Math.max(1, size / 40);
         const { move: [x, y, g], votes: given } = edges.vote(2 * step, step, { move: 0.16 * size, grow: 0.12 * size, loose: { move: 0.12 * size, grow: 0.05 * size } });
         const votes = given - 0.08 * RAYS * ((1 - aspect) / 0.2) ** 2; // seen from the side it is nearly round
-        if (!best || votes > best.votes) best = { votes, guess: moved(guess, [x, y, ...grown(guess, g)]) };
+        if (votes > best.votes) best = { votes, guess: moved(guess, [x, y, ...grown(guess, g)]) };
       }
     }
     const held = this.#settle(patch, best.guess, { shape: best.guess, stiff: 0.06 * size });
     return held && (this.#face(patch, held, size) ?? held);
   }
 
-  /** The outline of the plate's face, where the one that was found is its face on one side and its back on the other. */
+  /** The outline of the plate's face, where the one that was found is its face on one side and its back on the other. @param {Patch} patch @param {Rim} rim @param {number} size */
   #face(patch, { outline }, size) {
     const shift = flankOf(new Edges(new Strip(patch, outline, Math.round(Math.max(8, 0.25 * size)))), size);
     if (!shift) return null;
@@ -112,7 +134,7 @@ export class Follower {
     return this.#settle(patch, face, { shape: face, stiff: 0.01 * size, close: true });
   }
 
-  /** One more picture. */
+  /** One more picture. @param {Film.Read} read @param {number} time @returns {Promise<Film.Seen>} */
   async step(read, time) {
     const passed = Math.max(1e-3, time - this.time);
     const held = this.lostFor ? await this.#again(read) : await this.#next(read, passed);
@@ -123,41 +145,48 @@ export class Follower {
     return lost(this.#isOut() ? "left" : "covered");
   }
 
+  /** @param {Film.Read} read @param {number} passed @returns {Promise<Found | Face | null>} */
   async #next(read, passed) {
     const guess = { ...this.shape, x: this.outline.x + this.speed[0] * passed, y: this.outline.y + this.speed[1] * passed };
     const patch = await this.#read(read, guess, REACH, WORK_RADIUS);
     if (!patch) return null;
     const held = this.#find(patch, guess, passed);
     if (held && this.#isSure(held, this.sinceFound < 3 ? FOUND_AGAIN : HELD)) return held;
-    if (this.faceFor >= FACE_STEPS || this.sinceFound < 3 || this.#isOut()) return null;
+    if (!this.looks || this.faceFor >= FACE_STEPS || this.sinceFound < 3 || this.#isOut()) return null;
     const here = patch.into(guess);
     const face = this.looks.findFace(patch, here, Math.max(6, 0.16 * sizeOf(here)));
     if (face.alike < FACE_ALIKE || this.looks.alike(patch, moved(here, [face.x, face.y, 0, 0, 0])) < FOUND_AGAIN.alike) return null;
     return { face: true, alike: face.alike, outline: moved(guess, [face.x / patch.scale, face.y / patch.scale, 0, 0, 0]), sd: 1.5 / patch.scale };
   }
 
+  /** @param {Found} held @param {{ share: number, alike: number }} need */
   #isSure(held, need) {
     return held.share * Math.min(1, held.rays / (WHOLE_RIM * RAYS)) >= need.share && held.alike >= need.alike;
   }
 
-  /** The rim near a guess, whatever it is worth. */
+  /** The rim near a guess, whatever it is worth. @param {Patch} patch @param {Film.Outline} guess @param {number} passed @returns {Found | null} */
   #find(patch, guess, passed) {
     const here = patch.into(guess);
     const size = sizeOf(here);
     const smear = [0.5 * this.speed[0] * passed * patch.scale, 0.5 * this.speed[1] * passed * patch.scale]; // a shutter open half of the time
+    /** @type {Blur} */
     const blur = (nx, ny) => Math.abs(nx * smear[0] + ny * smear[1]);
     const reach = Math.round(Math.max(8, REACH * size));
     const edges = new Edges(new Strip(patch, here, reach, blur), this);
     const step = Math.max(1, size / 45);
     const { move: [x, y, g] } = edges.vote(2 * step, step, { move: Math.max(6, 0.16 * size), grow: 0.02 * size, loose: { move: 0.2 * size, grow: 0.03 * size } });
     const held = this.#settle(patch, moved(here, [x, y, ...grown(here, g)]), { shape: patch.into(this.shape), stiff: 0.006 * size, blur });
-    return held && { ...held, patch, alike: this.looks.alike(patch, held.outline) };
+    return held && this.looks && { ...held, patch, alike: this.looks.alike(patch, held.outline) };
   }
 
-  /** Fit, look again from there, fit closer. */
+  /**
+   * Fit, look again from there, fit closer.
+   * @param {Patch} patch @param {Film.Outline} guess @param {{ shape: Film.Outline, stiff: number, blur?: Blur, close?: boolean }} how @returns {Rim | null}
+   */
   #settle(patch, guess, { shape, stiff, blur, close = false }) {
     const size = sizeOf(guess);
     let outline = guess;
+    /** @type {Rim | null} */
     let held = null;
     const coarse = close ? 1.5 : Math.max(1.5, size / 40);
     for (const widths of [[2 * coarse, 1.5 * coarse, coarse, coarse], [coarse, 1.5, 1, 1]]) {
@@ -168,15 +197,15 @@ export class Follower {
       held = { ...fitted, ...support, edges, outline: moved(outline, fitted.change) };
       outline = held.outline;
     }
-    const whole = held.rays > 0.3 * RAYS && held.sd < 1 && sizeOf(outline) > 0.6 * size && sizeOf(outline) < 1.6 * size;
+    const whole = held && held.rays > 0.3 * RAYS && held.sd < 1 && sizeOf(outline) > 0.6 * size && sizeOf(outline) < 1.6 * size;
     return whole ? held : null;
   }
 
-  /** Lost before: search around, more and more widely. */
+  /** Lost before: search around, more and more widely. @param {Film.Read} read @returns {Promise<Found | null>} */
   async #again(read) {
     const far = Math.min(2 + 0.15 * this.lostFor, 12);
     const wide = await this.#read(read, this.outline, far, FAR_RADIUS);
-    if (!wide) return null;
+    if (!wide || !this.looks) return null;
     for (const place of findAgain(wide, wide.into(this.shape), this.looks)) {
       const at = wide.back(place);
       const guess = { ...this.shape, x: at.x, y: at.y };
@@ -187,7 +216,7 @@ export class Follower {
     return null;
   }
 
-  /** Takes over what a good fit has shown. */
+  /** Takes over what a good fit has shown. @param {Patch} patch @param {Rim} held @param {number} alike @param {number} passed @returns {Film.Held} */
   #keep(patch, held, alike, passed) {
     const outline = patch.back(held.outline);
     const fresh = this.lostFor > 2 || !passed;
@@ -197,11 +226,11 @@ export class Follower {
     this.outline = outline;
     const share = Math.min(1, held.share);
     const learn = this.rim ? 0.1 * share : 1;
-    const mix = (old, now) => old + learn * (now - old);
+    const mix = (/** @type {number} */ old, /** @type {number} */ now) => old + learn * (now - old);
     this.shape = { ...outline, xx: mix(this.shape.xx, outline.xx), xy: mix(this.shape.xy, outline.xy), yy: mix(this.shape.yy, outline.yy) };
     this.contrast = this.contrast ? mix(this.contrast, held.contrast) : held.contrast;
     this.#learnRim(held);
-    if (share > 0.5 && alike > 0.7) this.looks.takeFace(patch, held.outline);
+    if (share > 0.5 && alike > 0.7) this.looks?.takeFace(patch, held.outline);
     const { a, b, tilt } = axesOf(outline);
     const wide = 1 / patch.scale;
     const floor = FLOOR_SD * (1 + 4 * (1 - share));
@@ -212,11 +241,11 @@ export class Follower {
     };
   }
 
-  /** The colour just inside the rim, ray by ray: light falls on each part of it in its own way. */
+  /** The colour just inside the rim, ray by ray: light falls on each part of it in its own way. @param {Rim} held */
   #learnRim({ edges, agree }) {
     const { colour, long, reach } = edges.strip;
     const rim = this.rim ?? new Float32Array(RAYS * 3).fill(NaN);
-    this.heights ??= new Float32Array(RAYS).fill(this.contrast);
+    const heights = this.heights ?? new Float32Array(RAYS).fill(this.contrast);
     const sums = [0, 0, 0];
     let count = 0;
     for (let ray = 0; ray < RAYS; ray++) {
@@ -228,13 +257,15 @@ export class Follower {
         rim[ray * 3 + c] = Number.isNaN(old) ? now : old + 0.1 * (now - old);
         sums[c] += now;
       }
-      this.heights[ray] += 0.1 * (edges.height[agree[ray]] - this.heights[ray]);
+      heights[ray] += 0.1 * (edges.height[agree[ray]] - heights[ray]);
       count++;
     }
     for (let i = 0; i < rim.length; i++) if (Number.isNaN(rim[i])) rim[i] = sums[i % 3] / count;
     this.rim = rim;
+    this.heights = heights;
   }
 
+  /** @param {Face} held @param {number} passed @returns {Film.Held} */
   #carry({ outline, alike, sd }, passed) {
     this.speed = [(outline.x - this.outline.x) / passed, (outline.y - this.outline.y) / passed];
     this.outline = outline;

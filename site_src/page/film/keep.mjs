@@ -2,6 +2,12 @@
 
 const KEY = `shortlever|${new URL("./", location.href).pathname}|film`;
 
+/**
+ * @typedef {{ name: string, size: number, changed: number }} Print a file told from others
+ * @typedef {{ about?: import("./about.mjs").Typed, file?: Print, marks?: Film.AllMarks, at?: number }} State
+ */
+
+/** @param {State} state */
 export function keepInTab(state) {
   try {
     sessionStorage.setItem(KEY, JSON.stringify(state));
@@ -10,9 +16,10 @@ export function keepInTab(state) {
   }
 }
 
+/** @returns {State | null} */
 export function keptInTab() {
   try {
-    return JSON.parse(sessionStorage.getItem(KEY));
+    return JSON.parse(sessionStorage.getItem(KEY) ?? "null");
   } catch {
     return null;
   }

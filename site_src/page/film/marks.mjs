@@ -2,22 +2,29 @@
 
 import { axesOf, fromAxes } from "./outline.mjs";
 
+/** @type {Film.Kind[]} */
 export const KINDS = ["rim", "shoulder", "bar_end", "elbow", "wrist", "edge_a", "edge_b"];
+/** @type {("rim" | "shoulder")[]} */
 export const NEEDED = ["rim", "shoulder"];
+/** @type {Film.Kind[]} */
+const MORE = ["bar_end", "elbow", "wrist"];
+/** @type {Film.Kind[]} */
+const EDGE = ["edge_a", "edge_b"];
 const BY_HAND_SD = 0.03; // of the radius: what a ring set by hand is worth
 
-/** One kind may be marked in several pictures: {kind: {index: {x, y, sd, a?, b?, tilt?}}}; sd: its error (px). */
+/** One kind may be marked in several pictures. */
 export class Marks {
+  /** @param {Partial<Film.AllMarks>} marks */
   constructor(marks = {}) {
-    this.all = Object.fromEntries(KINDS.map((kind) => [kind, { ...marks[kind] }]));
+    this.all = /** @type {Film.AllMarks} */ (Object.fromEntries(KINDS.map((kind) => [kind, { ...marks[kind] }])));
   }
 
-  /** The pictures in which a kind is marked. */
+  /** The pictures in which a kind is marked. @param {Film.Kind} kind */
   places(kind) {
     return Object.keys(this.all[kind]).map(Number).sort((one, other) => one - other);
   }
 
-  /** The mark that counts at a picture: its own, else that of the nearest one; {index, own, mark}, or null. */
+  /** The mark that counts at a picture: its own, else that of the nearest one; {index, own, mark}, or null. @param {Film.Kind} kind @param {number} index */
   at(kind, index) {
     const places = this.places(kind);
     if (!places.length) return null;
@@ -25,11 +32,12 @@ export class Marks {
     return { index: near, own: near === index, mark: this.all[kind][near] };
   }
 
+  /** @param {Film.Kind} kind @param {number} index @param {Film.Mark} mark */
   put(kind, index, mark) {
     this.all[kind][index] = mark;
   }
 
-  /** Takes the mark off that counts at a picture. */
+  /** Takes the mark off that counts at a picture. @param {Film.Kind} kind @param {number} index */
   remove(kind, index) {
     const found = this.at(kind, index);
     if (found) delete this.all[kind][found.index];
@@ -41,63 +49,80 @@ export class Marks {
   }
 }
 
-/** A ring of that radius as a mark. */
+/** A ring of that radius as a mark. @param {number} x @param {number} y @param {number} radius @returns {Film.Ring} */
 export const ring = (x, y, radius) => ({ x, y, a: radius, b: radius, tilt: 0 });
 
-/** The rim at a picture: as followed there, else as marked. */
+/** The rim at a picture: as followed there, else as marked. @param {Film.Track} track @param {Marks} marks @param {number} index @returns {Film.Ring | null} */
 export function outlineAt(track, marks, index) {
   const held = track.get(index);
-  if (held && !held.lost) return held.a ? held : { ...nearestRim(track, index), x: held.x, y: held.y };
+  if (held && !held.lost) return isRing(held) ? held : { ...nearestRim(track, index), x: held.x, y: held.y };
   const marked = marks.all.rim[index];
-  return marked ?? null;
+  return marked && isRing(marked) ? marked : null;
 }
 
+/** @template {object} T @param {T} one @returns {one is T & Film.Axes} */
+const isRing = (one) => "a" in one && Boolean(one.a);
+
+/** @param {Film.Track} track @param {number} index @returns {Film.Axes} */
 function nearestRim(track, index) {
   for (let step = 1; step < track.size + 1; step++) {
-    for (const other of [index - step, index + step]) if (track.get(other)?.a) return track.get(other);
+    for (const place of [index - step, index + step]) {
+      const other = track.get(place);
+      if (other && isRing(other)) return other;
+    }
   }
   return { a: 0, b: 0, tilt: 0 };
 }
 
-/** An outline grown by a factor. */
+/** An outline grown by a factor. @template {Film.Ring} T @param {T} mark @param {number} factor @returns {T} */
 export function grownBy(mark, factor) {
   const outline = fromAxes(mark);
   return { ...mark, ...axesOf({ xx: outline.xx * factor, xy: outline.xy * factor, yy: outline.yy * factor }) };
 }
 
-/** The request "film/measure" of what was marked and followed; null where something needed is missing. */
+/**
+ * The request "film/measure" of what was marked and followed; null where something needed is missing.
+ * @param {{ clip: Pick<Film.Opened, "kind" | "times" | "picture">, marks: Marks, track: Film.Track, unit: Kept.UnitSwitch, fields: Kept.Texts,
+ *   choices: Core.FilmRequest["camera"], fit: Core.FitRequest | null }} known
+ * @returns {Core.FilmRequest | null}
+ */
 export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   const photo = clip.kind === "photo";
   if (!marks.places("shoulder").length) return null;
-  const frames = [...track.keys()].sort((one, other) => one - other).map((index) => {
-    const { lost, x, y, a, b, tilt, sd, axes_sd, quality } = track.get(index);
+  const frames = inOrder(track).map(([index, seen]) => {
     const t = clip.times[index];
-    return lost ? { t, lost: true } : { t, x, y, sd, quality, ...(a ? { a, b, tilt, axes_sd } : {}) };
+    if (seen.lost) return /** @type {Core.FilmFrame} */ ({ t, lost: true });
+    const { x, y, a, b, tilt, sd, axes_sd, quality } = seen;
+    return { t, x, y, sd, quality, ...(a ? { a, b, tilt, axes_sd } : {}) };
   });
   if (photo && !frames.length) {
     const rim = marks.at("rim", 0)?.mark;
-    if (!rim) return null;
+    if (!rim || !isRing(rim)) return null;
     const sd = Math.max(1, BY_HAND_SD * rim.a);
     frames.push({ t: 0, ...rim, sd, axes_sd: sd });
   }
   if (!frames.some(({ lost }) => !lost)) return null;
-  const points = (kind) => marks.places(kind).map((index) => {
+  const points = (/** @type {Film.Kind} */ kind) => marks.places(kind).map((index) => {
     const { x, y, sd } = marks.all[kind][index];
     return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd };
   });
+  /** @type {Core.FilmRequest["marks"]} */
   const said = { shoulder: points("shoulder") };
-  for (const kind of ["bar_end", "elbow", "wrist"]) if (marks.places(kind).length) said[kind] = points(kind);
-  const edge = ["edge_a", "edge_b"].flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y, sd }) => ({ x, y, sd }));
+  for (const kind of MORE) if (marks.places(kind).length) said[kind] = points(kind);
+  const edge = EDGE.flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y, sd }) => ({ x, y, sd }));
   if (edge.length === 2) said.edge = edge;
   const typed = Object.fromEntries(Object.entries(fields).filter(([, text]) => text.trim()));
   return { want: "film/measure", unit, picture: clip.picture, frames, marks: said, camera: choices, fields: typed, ...(fit ? { fit } : {}) };
 }
 
-/** The stretches of what was followed: [{from, to, lost, why}] by number of picture. */
+/** @param {Film.Track} track */
+const inOrder = (track) => [...track].sort(([one], [other]) => one - other);
+
+/** The stretches of what was followed, by number of picture. @param {Film.Track} track */
 export function stretches(track) {
+  /** @type {Film.Stretch[]} */
   const found = [];
-  for (const index of [...track.keys()].sort((one, other) => one - other)) {
-    const { lost, why = "" } = track.get(index);
+  for (const [index, { lost, why = "" }] of inOrder(track)) {
     const last = found.at(-1);
     if (last && last.lost === lost && (!lost || last.why === why) && last.to === index - 1) last.to = index;
     else found.push({ from: index, to: index, lost, why });

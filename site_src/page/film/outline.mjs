@@ -9,7 +9,7 @@ const FAR = 12; // px: strips that reach further take every second of them
 const FINE = derivative(1.3);
 const COARSE = derivative(3.6); // for edges that movement has blurred
 
-/** A filter that answers with H in the middle of a step of height H, smoothed by that width. */
+/** A filter that answers with H in the middle of a step of height H, smoothed by that width. @param {number} sd */
 function derivative(sd) {
   const half = Math.ceil(2.6 * sd);
   const taps = Float32Array.from({ length: 2 * half + 1 }, (_, i) => (i - half) * Math.exp(-((i - half) ** 2) / (2 * sd * sd)));
@@ -17,12 +17,13 @@ function derivative(sd) {
   return taps.map((tap) => tap / gain);
 }
 
+/** @param {number} x @param {number} y @param {number} radius @returns {Film.Outline} */
 export const circle = (x, y, radius) => ({ x, y, xx: radius, xy: 0, yy: radius });
 
-/** The radius of the circle of the same area. */
+/** The radius of the circle of the same area. @param {Pick<Film.Outline, "xx" | "xy" | "yy">} outline */
 export const sizeOf = ({ xx, xy, yy }) => Math.sqrt(Math.abs(xx * yy - xy * xy));
 
-/** {a, b, tilt}: semi-axes with a >= b, and the tilt of a from +x toward +y in degrees, -90 < tilt <= 90. */
+/** Semi-axes with a >= b, and the tilt of a from +x toward +y in degrees, -90 < tilt <= 90. @param {Pick<Film.Outline, "xx" | "xy" | "yy">} outline @returns {Film.Axes} */
 export function axesOf({ xx, xy, yy }) {
   const mean = (xx + yy) / 2;
   const apart = Math.hypot((xx - yy) / 2, xy);
@@ -30,7 +31,7 @@ export function axesOf({ xx, xy, yy }) {
   return { a: mean + apart, b: mean - apart, tilt: tilt <= -90 ? tilt + 180 : tilt };
 }
 
-/** The outline with these axes (tilt in degrees). */
+/** The outline with these axes (tilt in degrees). @param {Film.Point & { a: number, b: number, tilt?: number }} ring @returns {Film.Outline} */
 export function fromAxes({ x, y, a, b, tilt = 0 }) {
   const [c, s] = [Math.cos((tilt * Math.PI) / 180), Math.sin((tilt * Math.PI) / 180)];
   return { x, y, xx: a * c * c + b * s * s, xy: (a - b) * c * s, yy: a * s * s + b * c * c };
@@ -38,16 +39,23 @@ export function fromAxes({ x, y, a, b, tilt = 0 }) {
 
 /** A part of a picture: RGBA bytes of width x height pixels, whose upper left corner is at (left, top) and 1/scale px apart. */
 export class Patch {
+  /** @param {Film.Pixels} pixels */
   constructor({ data, width, height }, { left = 0, top = 0, scale = 1 } = {}) {
-    Object.assign(this, { data, width, height, left, top, scale });
+    this.data = data;
+    this.width = width;
+    this.height = height;
+    this.left = left;
+    this.top = top;
+    this.scale = scale;
   }
 
-  /** An outline of the whole picture in the pixels of this patch, and back. */
+  /** An outline of the whole picture in the pixels of this patch, and back. @param {Film.Outline} outline @returns {Film.Outline} */
   into({ x, y, xx, xy, yy }) {
     const k = this.scale;
     return { x: (x - this.left) * k, y: (y - this.top) * k, xx: xx * k, xy: xy * k, yy: yy * k };
   }
 
+  /** @param {Film.Outline} outline @returns {Film.Outline} */
   back({ x, y, xx, xy, yy }) {
     const k = this.scale;
     return { x: x / k + this.left, y: y / k + this.top, xx: xx / k, xy: xy / k, yy: yy / k };
@@ -59,15 +67,21 @@ const SUB_UNITS = Float32Array.from({ length: RAYS * SUB * 2 }, (_, i) => {
   return i % 2 ? Math.sin(angle) : Math.cos(angle);
 });
 
+/** @typedef {{ colour: Float32Array, steep: Float32Array, ballots: Float32Array }} Arrays */
+
+/** @type {Map<number, Arrays>} */
 const kept = new Map(); // reach → arrays that strips of that reach use in turn: following makes no garbage
 
+/** @param {number} reach */
 function arraysFor(reach) {
-  if (!kept.has(reach)) {
+  let arrays = kept.get(reach);
+  if (!arrays) {
     if (kept.size > 12) kept.clear();
     const places = RAYS * (2 * reach + 1);
-    kept.set(reach, { colour: new Float32Array(places * 3), steep: new Float32Array(places), ballots: new Float32Array(places) });
+    arrays = { colour: new Float32Array(places * 3), steep: new Float32Array(places), ballots: new Float32Array(places) };
+    kept.set(reach, arrays);
   }
-  return kept.get(reach);
+  return arrays;
 }
 
 /**
@@ -75,9 +89,15 @@ function arraysFor(reach) {
  * where its edges are, and which colour lies inside of them. The next strip of the same reach takes its place.
  */
 export class Strip {
-  /** `blur(nx, ny)`: by how many px the picture is smeared along that direction. */
+  /**
+   * `blur(nx, ny)`: by how many px the picture is smeared along that direction.
+   * @param {Patch} patch @param {Film.Outline} outline @param {number} reach @param {(nx: number, ny: number) => number} blur
+   */
   constructor(patch, outline, reach, blur = () => 0) {
-    Object.assign(this, arraysFor(reach));
+    const { colour, steep, ballots } = arraysFor(reach);
+    this.colour = colour;
+    this.steep = steep;
+    this.ballots = ballots;
     this.reach = reach;
     this.long = 2 * reach + 1;
     this.normals = new Float32Array(RAYS * 2);
@@ -87,6 +107,7 @@ export class Strip {
     this.#differ(blur);
   }
 
+  /** @param {Patch} patch @param {Film.Outline} outline */
   #unroll(patch, { x, y, xx, xy, yy }) {
     const { data, width, height } = patch;
     const { reach, long, colour } = this;
@@ -140,6 +161,7 @@ export class Strip {
     }
   }
 
+  /** @param {(nx: number, ny: number) => number} blur */
   #differ(blur) {
     const { long, colour, steep, normals } = this;
     for (let ray = 0; ray < RAYS; ray++) {

@@ -1,14 +1,14 @@
 // Parts of a decoded picture as RGBA bytes, straight from the planes that the decoder made: a small part costs little, and
 // the colours lie where the camera saw them. No DOM here.
 
-/** How the planes of a picture lie: the place of U and V, and the steps between neighbours; null where this cannot read them. */
+/** How the planes of a picture lie: the place of U and V, and the steps between neighbours; null where this cannot read them. @param {string | null} format @returns {Film.Layout | null} */
 export function layoutOf(format) {
   if (format === "I420" || format === "I420A") return { planes: [1, 2], step: 1, first: [0, 0] };
   if (format === "NV12") return { planes: [1, 1], step: 2, first: [0, 1] };
   return null;
 }
 
-/** A part of the picture as it is shown, in the pixels of the picture as it was packed (turned by `rotation` degrees to show it). */
+/** A part of the picture as it is shown, in the pixels of the picture as it was packed (turned by `rotation` degrees to show it). @param {Omit<Film.Part, "every">} part @param {Film.Packed} packed @returns {Film.Rect} */
 export function packedPart({ left, top, width, height }, { wide, high, rotation }) {
   if (rotation === 90) return { x: top, y: high - left - width, width: height, height: width };
   if (rotation === 180) return { x: wide - left - width, y: high - top - height, width, height };
@@ -16,7 +16,7 @@ export function packedPart({ left, top, width, height }, { wide, high, rotation 
   return { x: left, y: top, width, height };
 }
 
-/** The smallest part with even corners that holds another. */
+/** The smallest part with even corners that holds another. @param {Film.Rect} part @param {Omit<Film.Packed, "rotation">} packed @returns {Film.Rect} */
 export function evenPart({ x, y, width, height }, { wide, high }) {
   const [x0, y0] = [x & ~1, y & ~1];
   const [x1, y1] = [Math.min(wide, (x + width + 1) & ~1), Math.min(high, (y + height + 1) & ~1)];
@@ -26,6 +26,8 @@ export function evenPart({ x, y, width, height }, { wide, high }) {
 /**
  * RGBA bytes of `part` (as shown), each pixel the mean of `every` x `every`. `bytes` with `planes` [{offset, stride}] holds the packed
  * part `held`; colour has half the rows and columns of light, and lies between two of each.
+ * @param {Uint8Array} bytes @param {{ offset: number, stride: number }[]} planes @param {Film.Rect} held @param {Film.Part} part
+ * @param {Film.Packed} packed @param {Film.Layout} layout @returns {Film.Pixels}
  */
 export function toRgba(bytes, planes, held, part, packed, layout) {
   const { every } = part;
@@ -36,12 +38,14 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   const data = new Uint8ClampedArray(w * h * 4);
   const columns = wanted.width / every; // before it is turned
   const rows = wanted.height / every;
-  const [start, along, down] = {
+  /** @type {{ [rotation: number]: number[] }} */
+  const ways = {
     0: [0, 4, 4 * w],
     90: [4 * (rows - 1), 4 * w, -4],
     180: [4 * (w * h - 1), -4, -4 * w],
     270: [4 * w * (columns - 1), -4 * w, 4],
-  }[rotation];
+  };
+  const [start, along, down] = ways[rotation];
   const light = planes[0];
   const blueAt = planes[layout.planes[0]].offset + layout.first[0];
   const redAt = planes[layout.planes[1]].offset + layout.first[1];

@@ -1,10 +1,11 @@
 // Lays the core's answer into the screen.
 
 import { say } from "../../words.mjs";
+import { byId } from "../find.mjs";
 import { svgOf } from "../svg.mjs";
 
-const byId = (id) => document.getElementById(id);
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
 function made(name, text = "", attributes = {}) {
   const element = document.createElement(name);
   if (text) element.textContent = text;
@@ -12,8 +13,9 @@ function made(name, text = "", attributes = {}) {
   return element;
 }
 
-const items = (texts) => texts.map((text) => made("li", text));
+const items = (/** @type {string[]} */ texts) => texts.map((text) => made("li", text));
 
+/** @param {string[]} head @param {string[][]} rows */
 function table(head, rows) {
   const element = made("table");
   const top = element.createTHead().insertRow();
@@ -33,12 +35,13 @@ export function clearAnswer(text = byId("measured-said").dataset.pending ?? "") 
   byId("measured-said").textContent = text;
 }
 
-/** Errors that belong to no field of the form. */
+/** Errors that belong to no field of the form. @param {Core.Problem[]} errors */
 export function showErrors(errors) {
   const others = errors.filter(({ field }) => !document.querySelector(`#about [data-field="${CSS.escape(field ?? "")}"]`));
   byId("measured-errors").replaceChildren(...items((others.length ? others : errors).map(({ message, remedy }) => `${message} ${remedy}`)));
 }
 
+/** @param {Core.Measured} answer */
 export function showAnswer(answer) {
   byId("measured-errors").replaceChildren();
   byId("answer").hidden = false;
@@ -56,7 +59,7 @@ export function showAnswer(answer) {
   byId("figure").replaceChildren(svgOf(answer.figure.svg));
   byId("figure-text").textContent = answer.figure.text;
   byId("table").replaceChildren(table(answer.table_head, answer.table));
-  const { distance_text: distance = "", angle_text: angle = "", advice = "", budget = [] } = answer.camera ?? {};
+  const { distance_text: distance, angle_text: angle, advice, budget } = answer.camera;
   byId("camera-said").textContent = [distance, angle, advice].filter(Boolean).join(" ");
   byId("budget").replaceChildren(table([say("film_budget_source"), say("film_budget_says"), say("film_budget_mm")], budget.map(({ source, text, mm }) => [source, text, String(mm)])));
 }

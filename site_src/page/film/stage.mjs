@@ -1,5 +1,7 @@
 // The picture with its marks: zoom, loupe, fingers and keys. It draws; what the marks are is not its affair.
 
+import { byId } from "../find.mjs";
+
 const NS = "http://www.w3.org/2000/svg";
 const MOST_ZOOM = 12;
 const LOUPE_MS = 2500; // how long the loupe stays after the last touch
@@ -7,42 +9,65 @@ const LOUPE_TIMES = 3; // finer than the picture around it
 const TAP_PX = 6; // a finger that moved less has tapped
 const GRIP_PX = 30; // how near a finger must be to the handle of the ring
 
-const byId = (id) => document.getElementById(id);
 
+/**
+ * @typedef {Film.Mark & { kind: Film.Kind, label: string, chosen: boolean, own: boolean }} ShownMark
+ * @typedef {{ marks?: ShownMark[], held?: Film.Ring | null, path?: [number, number][][], preview?: ImageBitmap | null }} Shown
+ * @typedef {{ width: number, height: number, scale: number, wide: number, high: number, left: number, top: number }} Frame
+ * @typedef {object} Handlers in px of the picture
+ * @property {(point: Film.Point) => void} onTap
+ * @property {(dx: number, dy: number, start: Film.Point) => void} onMove
+ * @property {(dx: number) => void} onSize
+ * @property {(event: KeyboardEvent) => void} onKey
+ */
+
+/** @param {string} name @param {{ [key: string]: string | number }} attributes @param {Element} parent */
 function shape(name, attributes, parent) {
   const made = document.createElementNS(NS, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
   parent.append(made);
   return made;
 }
 
+/** @param {HTMLCanvasElement} canvas */
+function contextOf(canvas) {
+  const context = canvas.getContext("2d", { alpha: false });
+  if (!context) throw new Error("this browser does not draw on a canvas");
+  return context;
+}
+
 export class Stage {
   #box = byId("stage");
-  #canvas = byId("canvas");
-  #overlay = byId("overlay");
-  #loupe = byId("loupe");
+  #canvas = byId("canvas", HTMLCanvasElement);
+  #overlay = byId("overlay", SVGElement);
+  #loupe = byId("loupe", HTMLCanvasElement);
+  /** @type {CanvasImageSource | null} */
   #source = null;
   #picture = { width: 16, height: 9 };
   #view = { x: 8, y: 4.5, zoom: 1 };
+  /** @type {Shown | null} */
   #shown = null; // what `show` was given last
+  /** @type {Map<number, Film.Point>} */
   #fingers = new Map();
   #hiding = 0;
+  /** @type {(Film.Point & { id: number, far: number, sizing: boolean, point: Film.Point, moved?: boolean }) | null} */
   #drag = null;
 
-  /** `onTap(point)`, `onMove(dx, dy)`, `onSize(dx)`: in px of the picture; `onKey(event)`. `isRing()`: whether the chosen mark has a size. */
+  /** `onTap(point)`, `onMove(dx, dy)`, `onSize(dx)`: in px of the picture; `onKey(event)`. @param {Handlers} handlers */
   constructor(handlers) {
-    Object.assign(this, { handlers });
+    this.handlers = handlers;
     new ResizeObserver(() => {
       document.documentElement.style.setProperty("--stage-high", `${this.#box.offsetHeight}px`);
       this.draw();
     }).observe(this.#box);
     this.#box.addEventListener("pointerdown", (event) => this.#down(event));
     this.#box.addEventListener("pointermove", (event) => this.#move(event));
-    for (const name of ["pointerup", "pointercancel"]) this.#box.addEventListener(name, (event) => this.#up(event));
+    this.#box.addEventListener("pointerup", (event) => this.#up(event));
+    this.#box.addEventListener("pointercancel", (event) => this.#up(event));
     this.#box.addEventListener("keydown", (event) => handlers.onKey(event));
   }
 
-  /** A new picture: what it is drawn from, and its size. */
+  /** A new picture: what it is drawn from, and its size. @param {CanvasImageSource} source @param {Film.Size} picture */
   open(source, picture) {
     this.#source = source;
     this.#picture = picture;
@@ -51,7 +76,7 @@ export class Stage {
     this.draw();
   }
 
-  /** Draws the picture (or `preview` of it) with `marks` [{kind, label, chosen, own, x, y, a?, b?, tilt?}], `held` {x, y, a, b, tilt} or null, and `path` [[[x, y], …], …]. */
+  /** Draws the picture (or `preview` of it) with `marks` [{kind, label, chosen, own, x, y, a?, b?, tilt?}], `held` {x, y, a, b, tilt} or null, and `path` [[[x, y], …], …]. @param {Shown} shown */
   show(shown) {
     this.#shown = shown;
     this.draw();
@@ -59,6 +84,7 @@ export class Stage {
 
   // ---- where things are
 
+  /** @returns {Frame} */
   #frame() {
     const { clientWidth: width, clientHeight: height } = this.#box;
     const { zoom } = this.#view;
@@ -68,11 +94,12 @@ export class Stage {
 
   #clamp() {
     const { wide, high } = this.#frame();
-    const inside = (middle, half, size) => (2 * half >= size ? size / 2 : Math.min(Math.max(middle, half), size - half));
+    const inside = (/** @type {number} */ middle, /** @type {number} */ half, /** @type {number} */ size) => (2 * half >= size ? size / 2 : Math.min(Math.max(middle, half), size - half));
     this.#view.x = inside(this.#view.x, wide / 2, this.#picture.width);
     this.#view.y = inside(this.#view.y, high / 2, this.#picture.height);
   }
 
+  /** @param {PointerEvent} event */
   #pointOf(event) {
     const box = this.#box.getBoundingClientRect();
     const { left, top, scale } = this.#frame();
@@ -93,13 +120,14 @@ export class Stage {
     return this.#view.zoom;
   }
 
+  /** @param {number} factor @param {Film.Point | null} about */
   zoomBy(factor, about = null) {
     const zoom = Math.min(MOST_ZOOM, Math.max(1, this.#view.zoom * factor));
     this.#view = about ? { ...about, zoom } : { ...this.#view, zoom };
     this.draw();
   }
 
-  /** Moves the view so that a mark is well inside it. */
+  /** Moves the view so that a mark is well inside it. @param {Film.Point} mark */
   follow({ x, y }) {
     const { wide, high, left, top } = this.#frame();
     const room = 0.15;
@@ -117,22 +145,26 @@ export class Stage {
     const [w, h] = [Math.round(width * dense), Math.round(height * dense)];
     if (this.#canvas.width !== w || this.#canvas.height !== h) Object.assign(this.#canvas, { width: w, height: h });
     const frame = this.#frame();
-    const context = this.#canvas.getContext("2d", { alpha: false });
+    const context = contextOf(this.#canvas);
     this.#paint(context, frame.left, frame.top, frame.scale * dense, w, h);
     this.#overlay.setAttribute("viewBox", [frame.left, frame.top, frame.wide, frame.high].map((value) => value.toFixed(2)).join(" "));
     this.#mark(frame);
     if (!this.#loupe.hidden) this.#magnify(frame, dense);
   }
 
+  /** @param {CanvasRenderingContext2D} context @param {number} left @param {number} top @param {number} scale @param {number} w @param {number} h */
   #paint(context, left, top, scale, w, h) {
+    const drawn = this.#shown?.preview ?? this.#source;
+    if (!drawn) return;
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.fillStyle = "#0e1113";
     context.fillRect(0, 0, w, h);
     context.setTransform(scale, 0, 0, scale, -left * scale, -top * scale);
     context.imageSmoothingEnabled = scale < 3;
-    context.drawImage(this.#shown?.preview ?? this.#source, 0, 0, this.#picture.width, this.#picture.height);
+    context.drawImage(drawn, 0, 0, this.#picture.width, this.#picture.height);
   }
 
+  /** @param {Frame} frame */
   #mark({ scale }) {
     const overlay = this.#overlay;
     overlay.replaceChildren();
@@ -157,7 +189,8 @@ export class Stage {
     }
   }
 
-  #ring({ x, y, a, b, tilt = 0 }, name) {
+  /** @param {Film.Point & Partial<Film.Axes>} ring @param {string} name */
+  #ring({ x, y, a = 0, b = 0, tilt = 0 }, name) {
     const where = { cx: x, cy: y, rx: a, ry: b, transform: `rotate(${tilt.toFixed(3)} ${x.toFixed(2)} ${y.toFixed(2)})` };
     for (const one of ["under", name]) shape("ellipse", { ...where, class: one }, this.#overlay);
   }
@@ -177,20 +210,21 @@ export class Stage {
     this.#loupe.hidden = true;
   }
 
+  /** @param {Frame} frame @param {number} dense */
   #magnify({ scale, left, top, wide }, dense) {
     const mark = this.#shown?.marks?.find(({ chosen }) => chosen);
     if (!mark) return this.closeLoupe();
     const size = this.#loupe.clientWidth * dense;
     if (this.#loupe.width !== size) Object.assign(this.#loupe, { width: size, height: size });
     const fine = scale * LOUPE_TIMES * dense;
-    const context = this.#loupe.getContext("2d", { alpha: false });
+    const context = contextOf(this.#loupe);
     const [x, y] = [mark.x, mark.y];
     this.#paint(context, x - size / fine / 2, y - size / fine / 2, fine, size, size);
-    for (const [width, colour] of [[3.5, "#17191a"], [1.25, "#f6c617"]]) {
+    for (const { width, colour } of [{ width: 3.5, colour: "#17191a" }, { width: 1.25, colour: "#f6c617" }]) {
       context.lineWidth = (width * dense) / fine;
       context.strokeStyle = colour;
       context.beginPath();
-      if (mark.a) context.ellipse(x, y, mark.a, mark.b, ((mark.tilt ?? 0) * Math.PI) / 180, 0, 2 * Math.PI);
+      if (mark.a && mark.b) context.ellipse(x, y, mark.a, mark.b, ((mark.tilt ?? 0) * Math.PI) / 180, 0, 2 * Math.PI);
       context.moveTo(x - size / fine, y);
       context.lineTo(x + size / fine, y);
       context.moveTo(x, y - size / fine);
@@ -203,6 +237,7 @@ export class Stage {
 
   // ---- fingers
 
+  /** @param {PointerEvent} event */
   #down(event) {
     this.#box.setPointerCapture(event.pointerId);
     this.#fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
@@ -216,10 +251,11 @@ export class Stage {
     this.#drag = { id: event.pointerId, x: event.clientX, y: event.clientY, far: 0, sizing: Boolean(gripped), point };
   }
 
+  /** @param {PointerEvent} event */
   #move(event) {
     const before = this.#fingers.get(event.pointerId);
     if (!before) return;
-    if (this.#fingers.size > 1) return this.#pinch(event);
+    if (this.#fingers.size > 1) return this.#pinch(event, before);
     const drag = this.#drag;
     this.#fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
     if (!drag || drag.id !== event.pointerId) return;
@@ -232,12 +268,12 @@ export class Stage {
     else this.handlers.onMove(dx, dy, drag.point);
   }
 
-  #pinch(event) {
+  /** @param {PointerEvent} event @param {Film.Point} old where the finger was */
+  #pinch(event, old) {
     const [one, other] = [...this.#fingers.entries()];
     const still = one[0] === event.pointerId ? other[1] : one[1];
-    const old = this.#fingers.get(event.pointerId);
     const now = { x: event.clientX, y: event.clientY };
-    const apart = (a, b) => Math.max(20, Math.hypot(a.x - b.x, a.y - b.y));
+    const apart = (/** @type {Film.Point} */ a, /** @type {Film.Point} */ b) => Math.max(20, Math.hypot(a.x - b.x, a.y - b.y));
     const { grain } = this;
     this.#fingers.set(event.pointerId, now);
     this.#view.x -= ((now.x - old.x) / 2) * grain;
@@ -245,6 +281,7 @@ export class Stage {
     this.zoomBy(apart(now, still) / apart(old, still));
   }
 
+  /** @param {PointerEvent} event */
   #up(event) {
     const drag = this.#drag;
     this.#fingers.delete(event.pointerId);

@@ -1,39 +1,48 @@
 // A file that comes in: looked through by Python, shown as what it would change, written only as chosen.
 
 import { say } from "../../words.mjs";
+import { nameOf } from "../errors.mjs";
+import { byId, find, findAll } from "../find.mjs";
 import * as store from "../store.mjs";
 import { LARGEST } from "./file.mjs";
 
-const byId = (id) => document.getElementById(id);
-const form = byId("preview");
+const form = byId("preview", HTMLFormElement);
 const list = byId("preview-list");
+/** @type {{ [state: string]: Core.FileChoice[] | undefined }} */
 const CHOICES = { new: ["theirs", "mine"], other: ["theirs", "mine"], changed: ["theirs", "mine", "both"], conflict: ["mine", "theirs", "both"] };
 
-let file = null; // {name, text}
-let here = {}; // {id: record} as it stood at the last preview
+/** @typedef {{ [id: string]: Kept.Lifter }} ById */
+let file = { name: "", text: "" };
+/** @type {ById} */
+let here = {}; // as it stood at the last preview
+/** @type {ById} */
 let base = {};
+/** @type {string[]} */
 let names = [];
 let told = ""; // what went wrong, and stays while the file is looked through once more
 
+/** @param {string} text */
 function said(text, wrong = "") {
   byId("file-said").textContent = text;
   byId("file-wrong").textContent = wrong;
 }
 
-/** Ids in a text that may be no JSON at all; whether it is sound is Python's to say. */
+/** Ids in a text that may be no JSON at all; whether it is sound is Python's to say. @param {string} text @returns {string[]} */
 function idsIn(text) {
   try {
-    return JSON.parse(text).lifters.map((one) => one.id).filter((id) => typeof id === "string");
+    return JSON.parse(text).lifters.map((/** @type {{ id: unknown }} */ one) => one.id).filter((/** @type {unknown} */ id) => typeof id === "string");
   } catch {
     return [];
   }
 }
 
+/** @template {Element} E @param {E} element @param {(Node | string)[]} children */
 function put(element, ...children) {
   element.append(...children);
   return element;
 }
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
 function make(name, text = "", attributes = {}) {
   const made = document.createElement(name);
   made.textContent = text;
@@ -41,10 +50,11 @@ function make(name, text = "", attributes = {}) {
   return made;
 }
 
-function choiceOf(one) {
+/** @param {Core.InFile} one @param {Core.FileChoice[]} choices */
+function choiceOf(one, choices) {
   const box = make("fieldset", "", { class: "choice" });
   box.append(make("legend", say("lifters_choose_for", one.name), { class: "unseen" }));
-  CHOICES[one.state].forEach((value, i) => {
+  choices.forEach((value, i) => {
     const input = make("input", "", { type: "radio", name: one.id, value });
     input.checked = i === 0;
     const word = one.state === "new" || one.state === "other" ? `lifters_choice_new_${value}` : `lifters_choice_${value}`;
@@ -53,16 +63,19 @@ function choiceOf(one) {
   return box;
 }
 
+/** @param {Core.InFile} one */
 function itemOf(one) {
   const item = make("li", "", { "data-state": one.state });
   item.append(put(make("p"), make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`));
   if (one.namesake) item.append(make("p", say("lifters_namesake"), { class: "quiet" }));
   const lines = one.differences.map(({ label, mine, theirs, take }) => make("li", say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`))));
   if (lines.length) item.append(put(make("ul"), ...lines));
-  if (CHOICES[one.state]) item.append(choiceOf(one));
+  const choices = CHOICES[one.state];
+  if (choices) item.append(choiceOf(one, choices));
   return item;
 }
 
+/** @param {Core.Preview} response */
 function show(response) {
   const count = response.lifters.length;
   if (!count) {
@@ -73,7 +86,7 @@ function show(response) {
   byId("preview-said").textContent = count === 1 ? say("lifters_preview_one", file.name, day) : say("lifters_preview", file.name, count, day);
   list.replaceChildren(...response.lifters.map(itemOf));
   form.hidden = false;
-  form.querySelector("h3").scrollIntoView({ block: "nearest" });
+  find(form, "h3").scrollIntoView({ block: "nearest" });
   return undefined;
 }
 
@@ -82,7 +95,14 @@ function close() {
   list.replaceChildren();
 }
 
-/** `ask(want, request)` asks Python; `onWritten(records)` after a file was written. What its answers go to. */
+/**
+ * `ask(want, request)` asks Python; `onWritten(records)` after a file was written. What its answers go to.
+ * @param {object} hooks
+ * @param {<K extends keyof Core.FileQuestions>(want: K, request: Core.FileQuestions[K]["request"]) => void} hooks.ask
+ * @param {() => boolean} hooks.isAwake
+ * @param {(records: Kept.Lifter[]) => void} hooks.onWritten
+ * @returns {Core.OnResponse<Core.FileQuestions>}
+ */
 export function listenForFiles({ ask, isAwake, onWritten }) {
   async function preview() {
     try {
@@ -91,15 +111,17 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       const ids = new Set(idsIn(file.text));
       names = all.map((record) => record.name);
       here = Object.fromEntries(all.filter((record) => ids.has(record.id)).map((record) => [record.id, record]));
-      base = Object.fromEntries(Object.values(metas).filter((meta) => meta.base && here[meta.id]).map((meta) => [meta.id, meta.base]));
-    } catch (trouble) {
-      return said("", `${trouble.message} ${trouble.remedy ?? ""}`);
+      base = Object.fromEntries(Object.values(metas).flatMap((meta) => (meta.base && here[meta.id] ? [[meta.id, meta.base]] : [])));
+    } catch (error) {
+      const trouble = store.asTrouble(error);
+      return said("", `${trouble.message} ${trouble.remedy}`);
     }
     return ask("lifters/preview", { text: file.text, here, base, names });
   }
 
-  byId("file").addEventListener("change", async ({ target }) => {
-    const [chosen] = target.files;
+  const input = byId("file", HTMLInputElement);
+  input.addEventListener("change", async () => {
+    const [chosen] = input.files ?? [];
     if (!chosen) return;
     close();
     said(say(isAwake() ? "lifters_file_reading" : "lifters_file_waiting", chosen.name));
@@ -109,9 +131,9 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       if (file.text.length > LARGEST) throw new RangeError();
     } catch (error) {
       const large = error instanceof RangeError;
-      return said("", large ? say("lifters_file_large", chosen.name, (chosen.size / 1e6).toFixed(1)) : say("lifters_file_unread", chosen.name, error.name));
+      return said("", large ? say("lifters_file_large", chosen.name, (chosen.size / 1e6).toFixed(1)) : say("lifters_file_unread", chosen.name, nameOf(error)));
     } finally {
-      target.value = ""; // so that the same file, mended, can be chosen again
+      input.value = ""; // so that the same file, mended, can be chosen again
     }
     return preview();
   });
@@ -123,7 +145,8 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
 
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const choices = Object.fromEntries([...list.querySelectorAll("input:checked")].map((input) => [input.name, input.value]));
+    const choices = Object.fromEntries(findAll(list, "input:checked", HTMLInputElement).map(({ name, value }) => [name, value]));
+    /** @type {Kept.Texts} */
     const spare = {};
     for (const id of idsIn(file.text)) {
       choices[id] ??= "mine"; // the same, or nothing new
@@ -132,15 +155,18 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
     ask("lifters/merge", { text: file.text, here, base, choices, spare, now: new Date().toISOString() });
   });
 
+  /** @param {Core.Refused} response */
   function refused({ errors: [{ message, remedy }] }) {
     close();
     said("", `${file.name}: ${message} ${remedy}`);
   }
 
+  /** @param {Core.Merged} response */
   async function onMerged({ records, common }) {
     try {
       await store.write(records, here, common);
-    } catch (trouble) {
+    } catch (error) {
+      const trouble = store.asTrouble(error);
       said("", `${trouble.message} ${trouble.remedy}`);
       if (trouble.code === "changed") {
         told = `${trouble.message} ${trouble.remedy}`;
@@ -154,7 +180,8 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
     onWritten(records);
   }
 
-  return (kind, response) => {
+  return (...answered) => {
+    const [kind, response] = answered;
     if (!response.ok) return refused(response);
     if (kind === "lifters/merge") return onMerged(response);
     said("", told);

@@ -2,29 +2,48 @@
 
 import { say } from "../../words.mjs";
 import { showConflicts } from "../conflicts.mjs";
+import { byId } from "../find.mjs";
 import { modelOf } from "../sets/model.mjs";
 import { fillList, putWithDates } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
 
-const byId = (id) => document.getElementById(id);
 const REST_MS = 400;
+/** @typedef {"name" | "notes"} Part @typedef {Record<Part, string>} Typed */
+/** @type {Part[]} */
 const PARTS = ["name", "notes"];
 const DRAFT = `shortlever|${new URL("./", location.href).pathname}|typing`; // what is typed, until it is stored: a reload may come first
 
-let record = null;
-let saw = {}; // what each part was when typing in it began
-let clashing = new Set(); // parts where another tab wrote something else meanwhile; both wait in the conflicts
-let resting = null;
-let hooks; // {nameOf, patch(id, base, changes), settle(path, value)}
+/**
+ * @typedef {object} Hooks
+ * @property {import("./words.mjs").NameOf} nameOf
+ * @property {Patch} patch null where it was refused
+ * @property {(path: string, value: unknown) => void} settle
+ * @typedef {(id: string, base: Kept.ByPath, changes: Kept.ByPath) => Promise<Kept.Lifter | null | undefined>} Patch
+ * @typedef {{ id: string, saw: Partial<Typed>, typed: Typed }} Draft
+ */
 
+/** @type {Kept.Lifter | null} */
+let record = null;
+/** @type {Partial<Typed>} */
+let saw = {}; // what each part was when typing in it began
+/** @type {Set<string>} */
+let clashing = new Set(); // parts where another tab wrote something else meanwhile; both wait in the conflicts
+/** @type {number | undefined} */
+let resting;
+/** @type {Hooks} */
+let hooks;
+
+const boxOf = (/** @type {Part} */ part) => /** @type {HTMLInputElement | HTMLTextAreaElement} */ (byId(part));
+
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name */
 function make(name, text = "") {
   const made = document.createElement(name);
   made.textContent = text;
   return made;
 }
 
-function showTapes() {
-  const { tapes } = record;
+/** @param {Kept.Lifter} shown */
+function showTapes({ tapes }) {
   byId("no-tape").hidden = tapes.length > 0;
   byId("tapes").replaceChildren(...tapes.map((tape, i) => {
     const item = make("li");
@@ -36,8 +55,8 @@ function showTapes() {
   }).reverse());
 }
 
-function showSetups() {
-  const { setups } = record;
+/** @param {Kept.Lifter} shown */
+function showSetups({ id, setups }) {
   byId("no-setup").hidden = setups.length > 0;
   fillList(byId("setups"), setups, (setup) => {
     const item = make("li");
@@ -45,7 +64,7 @@ function showSetups() {
     off.type = "button";
     off.setAttribute("aria-label", `${say("lifters_setup_off")}: ${setup.text ?? setup.key}`);
     off.addEventListener("click", async () => {
-      if (await hooks.patch(record.id, { [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
+      if (await hooks.patch(id, { [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
         byId("lifter-said").textContent = say("lifters_setup_gone", setup.text ?? setup.key);
         byId("lifter").focus({ preventScroll: true });
       }
@@ -57,13 +76,14 @@ function showSetups() {
   });
 }
 
+/** @param {Kept.Trials} trials */
 function setsOf({ log, pending }) {
   try {
     const { sets, candidates, earlier } = modelOf(log, pending);
     const before = earlier.length ? ` ${say("lifters_earlier", earlier.length)}` : "";
-    if (!sets.length) return (candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none")) + before;
+    const last = sets.at(-1)?.date;
+    if (!last) return (candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none")) + before;
     const tried = new Set(sets.map((set) => set.candidate)).size;
-    const last = sets.at(-1).date;
     if (sets.length === 1) return say("lifters_sets_single", last) + before;
     return (tried === 1 ? say("lifters_sets_one_setup", sets.length, last) : say("lifters_sets", sets.length, tried, last)) + before;
   } catch {
@@ -71,7 +91,7 @@ function setsOf({ log, pending }) {
   }
 }
 
-/** Shows a record; what is being typed stays. Null closes. */
+/** Shows a record; what is being typed stays. Null closes. @param {Kept.Lifter | null} next */
 export function showLifter(next) {
   const another = next?.id !== record?.id;
   if (another) flush();
@@ -84,26 +104,28 @@ export function showLifter(next) {
     clashing = new Set();
     byId("lifter-said").textContent = "";
   }
-  for (const part of PARTS) follow(part);
+  for (const part of PARTS) follow(part, record);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
   putWithDates(byId("trials"), setsOf(record.trials));
   showConflicts(byId("conflicts"), record, hooks);
-  showTapes();
-  showSetups();
+  showTapes(record);
+  showSetups(record);
 }
 
-/** A part that is not being typed in, or whose conflict was ended, shows what is stored. */
-function follow(part) {
-  const box = byId(part);
-  const ended = clashing.has(part) && record.conflicts.every(({ path }) => path !== part);
-  if (!(part in saw) || ended || (box.value === saw[part] && box.value !== record[part])) box.value = record[part];
+/** A part that is not being typed in, or whose conflict was ended, shows what is stored. @param {Part} part @param {Kept.Lifter} stored */
+function follow(part, stored) {
+  const box = boxOf(part);
+  const ended = clashing.has(part) && stored.conflicts.every(({ path }) => path !== part);
+  if (!(part in saw) || ended || (box.value === saw[part] && box.value !== stored[part])) box.value = stored[part];
   if (ended) clashing.delete(part);
-  if (box.value === record[part]) saw[part] = record[part];
+  if (box.value === stored[part]) saw[part] = stored[part];
 }
 
-/** What differs between what was seen and what is typed, as `patch` takes it. */
+/** What differs between what was seen and what is typed, as `patch` takes it. @param {Partial<Typed>} seen @param {Typed} typed */
 function differences(seen, typed) {
+  /** @type {Partial<Typed>} */
   const base = {};
+  /** @type {Partial<Typed>} */
   const changes = {};
   for (const part of PARTS) {
     const text = part === "name" ? typed[part].trim() : typed[part];
@@ -114,16 +136,19 @@ function differences(seen, typed) {
   return { base, changes };
 }
 
-const typedNow = () => Object.fromEntries(PARTS.map((part) => [part, byId(part).value]));
+/** @returns {Typed} */
+const typedNow = () => ({ name: boxOf("name").value, notes: boxOf("notes").value });
 
+/** @returns {Draft | null} */
 function draftNow() {
   try {
-    return JSON.parse(sessionStorage.getItem(DRAFT));
+    return JSON.parse(sessionStorage.getItem(DRAFT) ?? "null");
   } catch {
     return null; // closed
   }
 }
 
+/** @param {Draft | null} draft */
 function keepDraft(draft) {
   try {
     if (draft) sessionStorage.setItem(DRAFT, JSON.stringify(draft));
@@ -131,13 +156,13 @@ function keepDraft(draft) {
   } catch { /* full or closed: it stands on the screen */ }
 }
 
-/** What was typed is stored, unless there is more by now. */
+/** What was typed is stored, unless there is more by now. @param {string} id @param {Typed} typed */
 function forgetDraft(id, typed) {
   const draft = draftNow();
   if (draft?.id === id && PARTS.every((part) => draft.typed[part] === typed[part])) keepDraft(null);
 }
 
-/** Stores what a reload of this tab came before; `patch(id, base, changes)`. */
+/** Stores what a reload of this tab came before; `patch(id, base, changes)`. @param {Patch} patch */
 export async function storeDraft(patch) {
   const draft = draftNow();
   if (!draft) return;
@@ -148,7 +173,6 @@ export async function storeDraft(patch) {
 /** Stores what was typed so far, at once. */
 export async function flush() {
   clearTimeout(resting);
-  resting = null;
   if (!record) return;
   const { id } = record;
   const [seen, clashes] = [saw, clashing]; // of this lifter: another may be open when the device has answered
@@ -157,23 +181,25 @@ export async function flush() {
   const stored = Object.keys(changes).length && (await hooks.patch(id, base, changes));
   if (!stored) return;
   forgetDraft(id, typed);
-  for (const [part, text] of Object.entries(changes)) {
-    if (stored[part] === text) seen[part] = text;
+  for (const part of PARTS) {
+    if (changes[part] === undefined) continue;
+    if (stored[part] === changes[part]) seen[part] = changes[part];
     else clashes.add(part);
   }
   if (record?.id === id) byId("lifter-said").textContent = clashes.size ? "" : say("lifters_saved");
 }
 
+/** @param {Hooks} given */
 export function listenToLifter(given) {
   hooks = given;
   for (const part of PARTS) {
-    byId(part).addEventListener("input", () => {
+    boxOf(part).addEventListener("input", () => {
       clearTimeout(resting);
       byId("lifter-said").textContent = "";
-      keepDraft({ id: record.id, saw, typed: typedNow() });
+      if (record) keepDraft({ id: record.id, saw, typed: typedNow() });
       resting = setTimeout(flush, REST_MS);
     });
-    byId(part).addEventListener("change", flush);
+    boxOf(part).addEventListener("change", flush);
   }
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") flush(); });
 }

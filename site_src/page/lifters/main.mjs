@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { byId, find, findAll } from "../find.mjs";
 import { still } from "../press.mjs";
 import { tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
@@ -12,26 +13,30 @@ import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
 import { numberOf } from "./words.mjs";
 
-const byId = (id) => document.getElementById(id);
 const NAMED_NUMBERS = 2;
-const names = Object.fromEntries([...byId("names").content.children].map((one) => [one.dataset.key, one.textContent]));
-const nameOf = (key) => names[key] ?? key.split("/").at(-1);
-const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+const search = byId("search", HTMLInputElement);
+const shared = byId("shared", HTMLInputElement);
+const newName = byId("new-name", HTMLInputElement);
+const names = Object.fromEntries(findAll(byId("names", HTMLTemplateElement).content, "[data-key]").map((one) => [one.dataset.key, one.textContent]));
+const nameOf = (/** @type {string} */ key) => names[key] ?? key.split("/").at(-1) ?? "";
+const plain = (/** @type {string} */ text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 
+/** @type {Kept.Lifter[]} */
 let lifters = [];
 let opened = ""; // an id
 let onFit = "";
 let awake = false;
+/** @type {Kept.Lifter | null} */
 let undone = null; // the lifter that “Undo” takes back
 
-const client = startCalculator({
+const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.FileQuestions>} */ ({
   kinds: ["lifters/preview", "lifters/merge"],
-  onResponse: (kind, response) => onFile(kind, response),
+  onResponse: (...answered) => { onFile(...answered); },
   onAwake: (now) => { awake = now; },
   beforeReload: flush,
-});
+}));
 const onFile = listenForFiles({
-  ask: (want, request) => client.ask(want, { want, ...request }),
+  ask: (want, request) => client.ask(want, Object.assign(request, { want })),
   isAwake: () => awake,
   onWritten: async (records) => {
     if (records.length) await store.persisted({ ask: true });
@@ -39,6 +44,7 @@ const onFile = listenForFiles({
   },
 });
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
 function make(name, text = "", attributes = {}) {
   const made = document.createElement(name);
   made.textContent = text;
@@ -46,21 +52,22 @@ function make(name, text = "", attributes = {}) {
   return made;
 }
 
+/** @param {store.Trouble | null} trouble */
 function tellTrouble(trouble) {
   byId("store-trouble").hidden = !trouble;
-  byId("store-trouble").firstElementChild.textContent = trouble ? `${trouble.message} ${trouble.remedy ?? ""}` : "";
+  find(byId("store-trouble"), "p").textContent = trouble ? `${trouble.message} ${trouble.remedy}` : "";
 }
 
-/** The value of a promise of the store; undefined where it was refused, and then told. */
+/** The value of a promise of the store; undefined where it was refused, and then told. @template T @param {Promise<T>} promise */
 async function tried(promise) {
   try {
     const value = await promise;
     await still();
     tellTrouble(null);
     return value ?? null;
-  } catch (trouble) {
+  } catch (error) {
     await still();
-    tellTrouble(trouble);
+    tellTrouble(store.asTrouble(error));
     return undefined;
   }
 }
@@ -72,15 +79,16 @@ async function refresh() {
   if (found) lifters = found;
   onFit = await store.current();
   showList();
-  byId("save-all").disabled = !lifters.length;
+  byId("save-all", HTMLButtonElement).disabled = !lifters.length;
   byId("archived-line").hidden = !lifters.some((one) => one.archived);
   byId("search-line").hidden = lifters.length < 2;
-  const one = lifters.find(({ id }) => id === opened) ?? null;
-  if (!one) opened = "";
-  showLifter(one);
+  const record = one() ?? null;
+  if (!record) opened = "";
+  showLifter(record);
   if (found) await Promise.all([showDeleted(), showDamaged(), showDevice()]);
 }
 
+/** @param {Kept.Lifter} record */
 function summaryOf(record) {
   const tape = tapeOf(record);
   if (!tape) return say("lifters_no_tape");
@@ -88,6 +96,7 @@ function summaryOf(record) {
   return [...numbers, say("lifters_taped", tape.date)].join(", ");
 }
 
+/** @param {string} id */
 function newSlip(id) {
   const item = make("li");
   const button = make("button", "", { type: "button", "data-id": id, class: "slip" });
@@ -97,14 +106,14 @@ function newSlip(id) {
   return item;
 }
 
-/** The same slip stays the same element, also while a finger is on it. */
+/** The same slip stays the same element, also while a finger is on it. @param {Kept.Lifter[]} records */
 function showSlips(records) {
   const list = byId("list");
-  const there = new Map([...list.children].map((item) => [item.firstElementChild.dataset.id, item]));
+  const there = new Map(findAll(list, "li").map((item) => [find(item, "button").dataset.id, item]));
   const items = records.map((record) => {
     const item = there.get(record.id) ?? newSlip(record.id);
-    const button = item.firstElementChild;
-    const [name, summary, here, archived] = button.children;
+    const button = find(item, "button");
+    const [name, summary, here, archived] = findAll(button, ":scope > *");
     name.textContent = record.name;
     putWithDates(summary, summaryOf(record));
     here.hidden = record.id !== onFit;
@@ -114,24 +123,28 @@ function showSlips(records) {
     return item;
   });
   if (items.length === there.size && items.every((item, i) => item === list.children[i])) return;
-  const focused = document.activeElement?.dataset?.id;
+  const focused = document.activeElement instanceof HTMLElement && document.activeElement.dataset.id;
   list.replaceChildren(...items);
-  if (focused) list.querySelector(`[data-id="${focused}"]`)?.focus();
+  if (focused) slipOf(focused)?.focus();
 }
 
+/** @param {string} id @returns {HTMLElement | null} */
+const slipOf = (id) => byId("list").querySelector(`[data-id="${id}"]`);
+
 function showList() {
-  const wanted = plain(byId("search").value.trim());
-  const withArchived = byId("archived").checked || wanted;
+  const wanted = plain(search.value.trim());
+  const withArchived = byId("archived", HTMLInputElement).checked || wanted;
   const within = lifters.filter((one) => withArchived || !one.archived);
   const shown = within.filter((one) => plain(`${one.name} ${one.notes}`).includes(wanted));
   showSlips(shown);
   const hidden = lifters.length - within.length;
   const count = lifters.length === 1 ? say("lifters_count_one") : say("lifters_count", lifters.length);
-  const said = [wanted ? say("lifters_found", shown.length, lifters.length, byId("search").value.trim()) : count];
+  const said = [wanted ? say("lifters_found", shown.length, lifters.length, search.value.trim()) : count];
   if (hidden) said.push(say("lifters_hidden", hidden));
   byId("count").textContent = lifters.length ? `${said.join("; ")}.` : say("lifters_count_none");
 }
 
+/** @param {string} id */
 function openLifter(id) {
   opened = id;
   showLifter(lifters.find((one) => one.id === id) ?? null);
@@ -140,33 +153,35 @@ function openLifter(id) {
   byId("lifter").scrollIntoView();
 }
 
-byId("search").addEventListener("input", showList);
+search.addEventListener("input", showList);
 byId("archived").addEventListener("change", showList);
 byId("back").addEventListener("click", () => {
   byId("list-title").scrollIntoView();
-  byId("list").querySelector(`[data-id="${opened}"]`)?.focus({ preventScroll: true });
+  slipOf(opened)?.focus({ preventScroll: true });
 });
 
 byId("add").addEventListener("submit", async (event) => {
   event.preventDefault();
   try {
-    const made = await store.create({ name: byId("new-name").value });
-    byId("new-name").value = byId("add-said").textContent = "";
+    const made = await store.create({ name: newName.value });
+    newName.value = byId("add-said").textContent = "";
     if (!lifters.length) await store.persisted({ ask: true });
     await refresh();
     openLifter(made.id);
     byId("lifter-said").textContent = say("lifters_added", made.name);
-  } catch (trouble) {
-    byId("add-said").textContent = `${trouble.message} ${trouble.remedy ?? ""}`;
-    byId("new-name").focus();
+  } catch (error) {
+    const trouble = store.asTrouble(error);
+    byId("add-said").textContent = `${trouble.message} ${trouble.remedy}`;
+    newName.focus();
   }
 });
-byId("new-name").addEventListener("input", () => { byId("add-said").textContent = ""; });
+newName.addEventListener("input", () => { byId("add-said").textContent = ""; });
 
 // ---- the one that is open
 
 const one = () => lifters.find(({ id }) => id === opened);
 
+/** @param {Promise<Kept.Lifter>} promise */
 async function changed(promise, said = "") {
   const record = await tried(promise);
   if (!record) return null;
@@ -181,6 +196,7 @@ listenToLifter({
   settle: (path, value) => changed(store.settle(opened, path, value), say("lifters_saved")),
 });
 
+/** @param {string} address */
 async function goTo(address) {
   await flush();
   await store.setCurrent(opened);
@@ -189,11 +205,16 @@ async function goTo(address) {
 
 byId("to-fit").addEventListener("click", () => goTo("./"));
 byId("to-sets").addEventListener("click", () => goTo("sets.html"));
-byId("save-one").addEventListener("click", async () => { byId("lifter-said").textContent = await saveLifters([one()]); });
+byId("save-one").addEventListener("click", async () => {
+  const record = one();
+  if (record) byId("lifter-said").textContent = await saveLifters([record]);
+});
 
 byId("duplicate").addEventListener("click", async () => {
   await flush();
-  const { name, notes, tapes, setups, preference, preference_from, choice, cautions_read } = one();
+  const record = one();
+  if (!record) return;
+  const { name, notes, tapes, setups, preference, preference_from, choice, cautions_read } = record;
   let number = 2;
   while (lifters.some((other) => other.name === say("lifters_copy", name, number))) number += 1;
   const copy = await tried(store.create({ name: say("lifters_copy", name, number), notes, tapes, setups, preference, preference_from, choice, cautions_read }));
@@ -204,7 +225,9 @@ byId("duplicate").addEventListener("click", async () => {
 });
 
 byId("archive").addEventListener("click", async () => {
-  const { archived, name } = one();
+  const record = one();
+  if (!record) return;
+  const { archived, name } = record;
   await changed(store.patch(opened, { archived }, { archived: !archived }), say(archived ? "lifters_unarchived_now" : "lifters_archived_now", name));
 });
 
@@ -214,11 +237,12 @@ byId("delete").addEventListener("click", async () => {
   if (!gone) return;
   undone = gone;
   byId("undo").hidden = false;
-  byId("undo").firstElementChild.textContent = say("lifters_deleted", gone.name);
+  find(byId("undo"), "p").textContent = say("lifters_deleted", gone.name);
   await refresh();
-  byId("undo").querySelector("button").focus();
+  find(byId("undo"), "button").focus();
 });
 
+/** @param {Kept.Lifter} record */
 async function takeBack(record) {
   const back = await tried(store.restore(record));
   if (!back) return;
@@ -227,11 +251,11 @@ async function takeBack(record) {
   openLifter(back.id);
   byId("lifter-said").textContent = say("lifters_back", back.name);
 }
-byId("undo").querySelector("button").addEventListener("click", () => takeBack(undone));
+find(byId("undo"), "button").addEventListener("click", () => { if (undone) takeBack(undone); });
 
 // ---- what is put aside
 
-/** A button that says what it does, and does it at the second tap. */
+/** A button that says what it does, and does it at the second tap. @param {string} text @param {string} sure @param {() => void} act */
 function sureButton(text, sure, act) {
   const button = make("button", text, { type: "button" });
   button.addEventListener("click", () => {
@@ -244,7 +268,7 @@ function sureButton(text, sure, act) {
 async function showDeleted() {
   const found = (await tried(store.deleted())) ?? [];
   byId("deleted").hidden = !found.length;
-  fillList(byId("deleted").querySelector("ul"), found, ({ id, record, deleted }) => {
+  fillList(find(byId("deleted"), "ul"), found, ({ id, record, deleted }) => {
     const item = make("li");
     const back = make("button", say("lifters_take_back"), { type: "button" });
     back.addEventListener("click", () => takeBack(record));
@@ -258,10 +282,13 @@ async function showDeleted() {
   });
 }
 
+/** @param {unknown} raw what may be anything */
+const nameIn = (raw) => (typeof raw === "object" && raw && "name" in raw && typeof raw.name === "string" ? raw.name : "");
+
 async function showDamaged() {
   const found = (await tried(store.damaged())) ?? [];
   byId("damaged").hidden = !found.length;
-  fillList(byId("damaged").querySelector("ul"), found, ({ key, id, raw, fault, found: when }) => {
+  fillList(find(byId("damaged"), "ul"), found, ({ key, id, raw, fault, found: when }) => {
     const item = make("li");
     const keep = make("button", say("lifters_damaged_save"), { type: "button" });
     keep.addEventListener("click", () => { byId("file-said").textContent = download(rawFile([{ id, raw, fault, found: when }])); });
@@ -269,7 +296,7 @@ async function showDamaged() {
       await tried(store.dropDamaged(key));
       await refresh();
     });
-    const name = typeof raw?.name === "string" && raw.name ? raw.name : id;
+    const name = nameIn(raw) || id;
     item.append(make("span", say("lifters_damaged_one", name, fault ?? "", new Date(when).toLocaleDateString())), keep, drop);
     return item;
   });
@@ -289,20 +316,20 @@ byId("remind-later").addEventListener("click", () => { byId("remind").hidden = t
 async function remind() {
   const count = await toRemindOf();
   byId("remind").hidden = !count;
-  byId("remind").firstElementChild.textContent = count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "";
+  find(byId("remind"), "p").textContent = count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "";
 }
 
 async function showDevice() {
   const kept = await store.persisted();
   byId("persisted").textContent = say(kept ? "lifters_persisted" : kept === false ? "lifters_not_persisted" : "lifters_persist_unknown");
   byId("ask-persist").hidden = kept !== false;
-  byId("shared").checked = Boolean(await tried(store.setting("shared")));
+  shared.checked = Boolean(await tried(store.setting("shared")));
 }
 byId("ask-persist").addEventListener("click", async () => {
   await store.persisted({ ask: true });
   await showDevice();
 });
-byId("shared").addEventListener("change", ({ target }) => tried(store.set("shared", target.checked)));
+shared.addEventListener("change", () => tried(store.set("shared", shared.checked)));
 
 // ---- start
 

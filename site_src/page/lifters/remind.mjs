@@ -11,7 +11,7 @@ export async function toRemindOf(now = Date.now()) {
   try {
     const ids = new Set((await store.list()).map((record) => record.id));
     const old = Object.values(await store.metas()).filter(({ id, dirty }) => ids.has(id) && dirty && now - Date.parse(dirty) > OLD_MS);
-    if (!old.length || now - ((await store.setting("reminded")) ?? -Infinity) < QUIET_MS) return 0;
+    if (!old.length || now - Number((await store.setting("reminded")) ?? -Infinity) < QUIET_MS) return 0;
     await store.set("reminded", now);
     return old.length;
   } catch {

@@ -4,30 +4,35 @@ import { say } from "../../words.mjs";
 import { namesItsUnit } from "../lengths.mjs";
 import { typedFrom, unitWords } from "../record.mjs";
 
-/** A tape number as typed, with its unit. */
+/** A tape number as typed, with its unit. @param {string} key @param {string} text @param {Kept.UnitSwitch} unit */
 export function numberOf(key, text, unit) {
   const typed = typedFrom(text, key, unit);
   return namesItsUnit(typed.text) ? typed.text : `${typed.text} ${unitWords(key)[typed.unit]}`;
 }
 
-/** `nameOf(key)` gives the label of a number or choice; the label of a path of a record. */
+/** @typedef {(key: string) => string} NameOf the label of a number or choice */
+
+/** The label of a path of a record. @param {string} path @param {NameOf} nameOf */
 export function labelOf(path, nameOf) {
   const [part, , , key] = path.split("/");
   if (part !== "tapes") return say(`lifters_part_${part}`);
   return key ? nameOf(key) : say("lifters_part_unit");
 }
 
-/** The value at a path, in words. */
+/** The value at a path, in words. @param {string} path @param {unknown} value @param {NameOf} nameOf */
 export function valueIn(path, value, nameOf) {
   if (value === null || value === "") return say("lifters_nothing");
   const [part, , inside, key] = path.split("/");
   if (inside === "choices") return nameOf(`${key}/${value}`);
-  if (part === "setups") return value.text ?? value.name ?? value.key;
-  if (part === "choice") return say("lifters_grip_touch", (100 * value.grip_m).toFixed(1));
+  if (part === "setups") {
+    const setup = /** @type {Kept.Setup} */ (value);
+    return setup.text ?? setup.name ?? setup.key;
+  }
+  if (part === "choice") return say("lifters_grip_touch", (100 * /** @type {Kept.Choice} */ (value).grip_m).toFixed(1));
   return String(value);
 }
 
-/** What changed between two tapes, a line each; `before` null for the first one. */
+/** What changed between two tapes, a line each; `before` null for the first one. @param {Kept.Tape | null} before @param {Kept.Tape} tape @param {NameOf} nameOf */
 export function changesOf(before, tape, nameOf) {
   const lines = [];
   for (const key of new Set([...Object.keys(before?.fields ?? {}), ...Object.keys(tape.fields)])) {

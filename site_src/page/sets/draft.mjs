@@ -5,22 +5,21 @@ import { GUEST } from "../record.mjs";
 
 const KEY = `shortlever|${new URL("../../", import.meta.url).pathname}|entries`;
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000;
+
 /**
- * @typedef {{ entry: object | null, rests: Record<string, string>, refused: object[], unit: string | null }} Draft
- * @typedef {Draft & { created: string, kept: number }} Kept
- * @typedef {{ id: string, created: string }} Whose
+ * @typedef {{ number: number, values: Kept.Entry }} Edit a set that is being changed
+ * @typedef {{ entry: Kept.Entry | null, edit?: Edit | null, rests: Kept.Texts, refused: Core.RefusedChange[], unit: Kept.MassUnit | null }} Draft
+ * @typedef {{ [id: string]: Draft & { created: string, kept: number } }} Drafts
+ * @typedef {Pick<Kept.Lifter, "id" | "created">} Whose
  */
 
-/** @type {Record<string, Kept>} */
+/** @type {Drafts} */
 let memory = {}; // where the browser's storage is closed
 
 /** @param {string} id */
 const storageOf = (id) => (id === GUEST ? sessionStorage : localStorage);
 
-/**
- * @param {string} id
- * @returns {Record<string, Kept>}
- */
+/** @param {string} id @returns {Drafts} */
 function everything(id) {
   try {
     return JSON.parse(storageOf(id).getItem(KEY) ?? "null") ?? {};
@@ -32,19 +31,13 @@ function everything(id) {
 /** @returns {Draft} */
 const nothing = () => ({ entry: null, rests: {}, refused: [], unit: null });
 
-/**
- * {entry, rests: {number of a set: instant}, refused, unit} of a lifter; of this very record, by the time it was made.
- * @param {Whose} record
- */
+/** {entry, rests: {number of a set: instant}, refused, unit} of a lifter; of this very record, by the time it was made. @param {Whose} record @returns {Draft} */
 export function draftOf({ id, created }) {
   const found = everything(id)[id];
   return found?.created === created ? { ...nothing(), ...found } : nothing();
 }
 
-/**
- * @param {Whose} record
- * @param {Draft} draft
- */
+/** @param {Whose} record @param {Draft} draft */
 export function keepDraft({ id, created }, draft) {
   const others = Object.entries(everything(id)).filter(([, one]) => Date.now() - one.kept < OLDEST_MS);
   memory = { ...Object.fromEntries(others), [id]: { ...draft, created, kept: Date.now() } };

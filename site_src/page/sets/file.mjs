@@ -1,8 +1,9 @@
 // The CSV handed over: by the system's share sheet on a phone, else as a download.
 
 import { say } from "../../words.mjs";
+import { nameOf } from "../errors.mjs";
 
-/** What to say afterwards. */
+/** What to say afterwards. @param {string | null | undefined} csv @param {string} date */
 export async function handOverCsv(csv, date) {
   if (!csv) return say("sets_csv_none");
   const file = new File([csv], `shortlever-sets-${date}.csv`, { type: "text/csv" });
@@ -11,7 +12,7 @@ export async function handOverCsv(csv, date) {
       await navigator.share({ files: [file] });
       return say("sets_csv_shared");
     } catch (error) {
-      if (error.name === "AbortError") return ""; // put away by the person
+      if (nameOf(error) === "AbortError") return ""; // put away by the person
     }
   }
   const address = URL.createObjectURL(file);

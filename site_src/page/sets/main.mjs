@@ -3,6 +3,7 @@
 import { say } from "../../words.mjs";
 import { listenForAwake } from "../awake.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { byId, find, findAll } from "../find.mjs";
 import { convert } from "../lengths.mjs";
 import { TWICE_MS } from "../press.mjs";
 import { GUEST, blank, tapeOf, today } from "../record.mjs";
@@ -11,29 +12,37 @@ import { RestClock } from "./clock.mjs";
 import { draftOf, keepDraft } from "./draft.mjs";
 import { Entry, faultOf, fillLetters, prefill, shown } from "./entry.mjs";
 import { handOverCsv } from "./file.mjs";
-import { coming, isOff, loadOf, modelOf } from "./model.mjs";
+import { coming, isOff, modelOf } from "./model.mjs";
 import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
+import { loadOf } from "./typed.mjs";
 
 const MOST_RESTS = 20;
 
-const byId = (id) => document.getElementById(id);
+const formula = byId("formula", HTMLSelectElement);
 const clock = new RestClock(byId("rest"));
 const entry = new Entry({ changed: keepEntry, log: logOrSave });
 
 let record = blank(GUEST);
 let model = modelOf("", []);
 let draft = draftOf(record);
-let rows = {}; // {number: the core's row of a set}
+/** @type {{ [number: number]: Core.SetRow }} */
+let rows = {};
+/** @type {Core.Verdict | null} */
 let verdict = null; // the core's last whole answer for this record
+/** @type {Promise<unknown>} */
 let writing = Promise.resolve(); // taps are stored one after the other
 let loggedAt = -Infinity;
+/** @type {number | undefined} */
 let naming; // the button's next name waits till then
 
-const client = startCalculator({
+const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.SetsQuestions>} */ ({
   kinds: ["fold", "verdict"],
-  onResponse: (kind, response, asked) => (kind === "fold" ? onFolded(response, asked) : onJudged(response, asked)),
+  onResponse: (kind, response, asked) => {
+    if (kind === "fold") onFolded(response, asked);
+    else onJudged(response, asked);
+  },
   beforeReload: () => keepDraft(record, draft),
-});
+}));
 
 // ---- whose sets they are
 
@@ -45,6 +54,7 @@ async function begin() {
   if (trouble && trouble.code !== "no_storage") tellTrouble(trouble);
   draft = draftOf(record);
   verdict = null;
+  byId("learned").hidden = true;
   rows = {};
   byId("whose").textContent = record.id === GUEST ? say("sets_for_guest") : say("sets_for", record.name);
   showWhose("waiting");
@@ -91,8 +101,8 @@ function refresh() {
   showSets(model, { unit: unitOf(), date: today(), editing: editing()?.number, maxima: rows });
   showSetups(model, { putBack: (key) => commit({ what: "clear_pain", candidate: key }), takeOff: (key) => commit({ what: "remove_candidate", candidate: key }) });
   showRefused(draft.refused, { again: enterAgain, drop: dropRefused });
-  for (const radio of document.querySelectorAll("#mass-unit input")) radio.checked = radio.value === unitOf();
-  if (model.formula) byId("formula").value = model.formula;
+  for (const radio of findAll(document, "#mass-unit input", HTMLInputElement)) radio.checked = radio.value === unitOf();
+  if (model.formula) formula.value = model.formula;
   showSource();
 }
 
@@ -106,7 +116,7 @@ function showEntry() {
   entry.show(edit?.values ?? entryNow());
   entry.place(model, plan(), { editing: edit?.number ?? null });
   byId("undo").hidden = Boolean(edit);
-  byId("undo").disabled = !model.canUndo;
+  byId("undo", HTMLButtonElement).disabled = !model.canUndo;
   byId("cancel").hidden = byId("delete").hidden = !edit;
   nameButton();
   const last = model.sets.filter((set) => set.date === today()).at(-1);
@@ -117,8 +127,9 @@ function showEntry() {
 function entryNow() {
   const fresh = prefill(model.sets.at(-1), nextKey(), unitOf());
   if (!draft.entry) return fresh;
-  const fits = model.candidates.some((one) => one.key === draft.entry.candidate && !isOff(one));
-  return fits ? draft.entry : { ...draft.entry, candidate: fresh.candidate };
+  const { entry: begun } = draft;
+  const fits = model.candidates.some((one) => one.key === begun.candidate && !isOff(one));
+  return fits ? begun : { ...begun, candidate: fresh.candidate };
 }
 
 function nameButton() {
@@ -132,13 +143,15 @@ function nameButton() {
   } else byId("log").textContent = edit ? say("sets_save", edit.number) : say(pain ? "sets_log_pain" : "sets_log", model.next_number, candidate || "–");
 }
 
+/** @param {string} text */
 function said(text) {
   byId("said").textContent = text;
 }
 
+/** @param {{ message: string, remedy: string }} trouble */
 function tellTrouble({ message, remedy }) {
   byId("store-trouble").hidden = false;
-  byId("store-trouble").firstElementChild.textContent = `${message} ${remedy}`;
+  find(byId("store-trouble"), "p").textContent = `${message} ${remedy}`;
 }
 
 // ---- storing
@@ -146,17 +159,18 @@ function tellTrouble({ message, remedy }) {
 /** This moment in the person's own time zone. */
 function now() {
   const time = new Date();
-  const two = (number) => String(Math.abs(number)).padStart(2, "0");
+  const two = (/** @type {number} */ number) => String(Math.abs(number)).padStart(2, "0");
   const east = -time.getTimezoneOffset();
   return `${today(time)}T${[time.getHours(), time.getMinutes(), time.getSeconds()].map(two).join(":")}${east < 0 ? "-" : "+"}${two(Math.trunc(east / 60))}:${two(east % 60)}`;
 }
 
-/** Stores a change, then shows it, then asks for it to be folded; false where the device did not take it. */
+/** Stores a change, then shows it, then asks for it to be folded; false where the device did not take it. @param {Kept.What & { at?: string }} change */
 function commit(change, next = () => {}) {
-  writing = writing.catch(() => {}).then(async () => {
+  const done = writing.catch(() => {}).then(async () => {
     try {
       record = await store.addChange(record.id, { at: now(), ...change });
-    } catch (trouble) {
+    } catch (error) {
+      const trouble = store.asTrouble(error);
       loggedAt = -Infinity;
       tellTrouble({ message: say("sets_not_stored", trouble.message, trouble.remedy), remedy: "" });
       return false;
@@ -168,9 +182,11 @@ function commit(change, next = () => {}) {
     if (document.documentElement.dataset.calculator !== "ready") byId("waiting").hidden = false;
     return true;
   });
-  return writing;
+  writing = done;
+  return done;
 }
 
+/** @param {Kept.Entry} values */
 function keepEntry(values) {
   const edit = editing();
   draft = edit ? { ...draft, edit: { ...edit, values } } : { ...draft, entry: values };
@@ -179,13 +195,14 @@ function keepEntry(values) {
   nameButton();
 }
 
-/** The draft once a change is stored: nothing entered that is not in it, and the next setup of the fair order. */
+/** The draft once a change is stored: nothing entered that is not in it, and the next setup of the fair order. @param {Partial<import("./draft.mjs").Draft>} change */
 function settle(change) {
   draft = { ...draft, ...change };
   if (draft.entry && !("entry" in change)) draft.entry = { ...draft.entry, candidate: coming(read(), today())?.next ?? draft.entry.candidate };
   keepDraft(record, draft);
 }
 
+/** @param {Kept.Entry} values */
 async function logOrSave(values) {
   if (performance.now() - loggedAt < TWICE_MS) return;
   const fault = faultOf(values);
@@ -202,16 +219,17 @@ async function logOrSave(values) {
   const at = now();
   const number = model.next_number;
   const rests = Object.fromEntries([...Object.entries(draft.rests), [number, at]].slice(-MOST_RESTS));
-  const { number: load, unit } = loadOf(values.load, values.unit);
+  const load = loadOf(values.load, values.unit);
   const done = await commit({ what: "add_set", at, set: values }, () => settle({ entry: null, rests }));
-  if (done) said(say("sets_logged", number, values.candidate, `${load} ${unit}`, values.reps));
+  if (done) said(say("sets_logged", number, values.candidate, `${load?.number} ${load?.unit}`, values.reps));
 }
 
 // ---- undo, edit, delete
 
+/** @param {Kept.Log} before @param {Kept.Log} after */
 function difference(before, after) {
   const changed = [...before.sets, ...after.sets].find((set) => {
-    const text = (state) => JSON.stringify(state.sets.find((one) => one.number === set.number));
+    const text = (/** @type {Kept.Log} */ state) => JSON.stringify(state.sets.find((one) => one.number === set.number));
     return text(before) !== text(after);
   });
   if (before.earlier.length !== after.earlier.length) return say("sets_step_trial");
@@ -226,6 +244,7 @@ byId("undo").addEventListener("click", async () => {
 
 onSetTapped((number) => {
   const set = model.sets.find((one) => one.number === number);
+  if (!set) return;
   const unit = unitOf();
   const values = {
     candidate: set.candidate, load: shown(set.load_kg, unit), unit, reps: String(set.reps), reserve: String(set.reps_in_reserve),
@@ -243,19 +262,25 @@ byId("cancel").addEventListener("click", () => {
 });
 
 byId("delete").addEventListener("click", async () => {
-  const { number } = editing();
+  const edit = editing();
+  if (!edit) return;
+  const { number } = edit;
   if (await commit({ what: "delete_set", number }, () => settle({ edit: null }))) said(say("sets_deleted", number));
 });
 
 // ---- what was refused
 
+/** @param {number} place */
 function enterAgain(place) {
-  const { set } = draft.refused[place].change;
+  const { change } = draft.refused[place];
+  if (!("set" in change)) return;
+  const { set } = change;
   const values = { ...prefill(null, nextKey(), unitOf()), ...set, load: String(set.load), reps: String(set.reps), reserve: String(set.reserve) };
   settle({ entry: values, edit: null, refused: draft.refused.toSpliced(place, 1) });
   refresh();
 }
 
+/** @param {number} place */
 function dropRefused(place) {
   settle({ refused: draft.refused.toSpliced(place, 1) });
   refresh();
@@ -263,20 +288,23 @@ function dropRefused(place) {
 
 // ---- Python
 
+/** @param {Core.SetsRequest["want"]} want @returns {Core.SetsRequest} */
 function request(want) {
   const { log, pending, revision } = record.trials;
-  return { want: `sets/${want}`, log, pending, revision, unit: unitOf(), date: today(), of: record.id };
+  return { want, log, pending, revision, unit: unitOf(), date: today(), of: record.id };
 }
 
 function fold() {
-  client.ask("fold", request("fold"));
+  client.ask("fold", request("sets/fold"));
 }
 
-function tellErrors({ errors: [{ message, remedy }] }) {
-  tellTrouble({ message, remedy });
+/** @param {Core.Refused} refused */
+function tellErrors({ errors: [problem] }) {
+  tellTrouble(problem);
 }
 
-async function onFolded(response, { of, revision }) {
+/** @param {Core.Folded | Core.Refused} response @param {Core.SetsRequest} asked */
+async function onFolded(response, { of, revision = 0 }) {
   if (of !== record.id) return;
   if (!response.ok) return tellErrors(response);
   byId("waiting").hidden = true;
@@ -285,15 +313,16 @@ async function onFolded(response, { of, revision }) {
   if (response.folded) {
     try {
       ({ record } = await store.fold(of, revision, response.log, response.folded));
-    } catch (trouble) {
-      return tellTrouble(trouble);
+    } catch (error) {
+      return tellTrouble(store.asTrouble(error));
     }
   }
   refresh();
   if (record.trials.pending.length) fold();
-  else client.ask("verdict", request("verdict"));
+  else client.ask("verdict", request("sets/verdict"));
 }
 
+/** @param {Core.Verdict | Core.Refused} response @param {Core.SetsRequest} asked */
 async function onJudged(response, { of }) {
   if (of !== record.id) return;
   if (!response.ok) return tellErrors(response);
@@ -301,35 +330,36 @@ async function onJudged(response, { of }) {
   rows = Object.fromEntries(response.rows.map((row) => [row.number, row]));
   if (!model.candidates.length) return;
   showVerdict(response);
-  await learn();
+  await learn(response);
 }
 
 // ---- what the sets teach the fit screen
 
-const learnedFrom = () => say("sets_learned_from", verdict.rows.length);
-const forgottenFrom = () => say("sets_forgotten_from", verdict.rows.length);
+const learnedFrom = (/** @type {Core.Verdict} */ { rows: sets }) => say("sets_learned_from", sets.length);
+const forgottenFrom = (/** @type {Core.Verdict} */ { rows: sets }) => say("sets_forgotten_from", sets.length);
 
-/** Keeps what a decided trial implies, unless a person has had just that forgotten; shows what is kept. */
-async function learn() {
+/** Keeps what a decided trial implies, unless a person has had just that forgotten; shows what is kept. @param {Core.Verdict} judged */
+async function learn(judged) {
   const { preference, preference_from } = record;
-  const keep = (found, from) => store.patch(record.id, { preference, preference_from }, { preference: found, preference_from: from });
-  const forgotten = preference_from === forgottenFrom();
-  if (preference_from === say("fit_forgotten")) record = await keep(null, forgottenFrom()).catch(() => record); // from now on: after so many sets
-  else if (verdict.preference !== null && !forgotten && (preference !== verdict.preference || preference_from !== learnedFrom())) {
-    record = await keep(verdict.preference, learnedFrom()).catch(() => record);
+  const keep = (/** @type {number | null} */ found, /** @type {string} */ from) => store.patch(record.id, { preference, preference_from }, { preference: found, preference_from: from });
+  const forgotten = preference_from === forgottenFrom(judged);
+  if (preference_from === say("fit_forgotten")) record = await keep(null, forgottenFrom(judged)).catch(() => record); // from now on: after so many sets
+  else if (judged.preference !== null && !forgotten && (preference !== judged.preference || preference_from !== learnedFrom(judged))) {
+    record = await keep(judged.preference, learnedFrom(judged)).catch(() => record);
   }
-  const learned = verdict.preference !== null && record.preference === verdict.preference;
+  const learned = judged.preference !== null && record.preference === judged.preference;
   byId("learned").hidden = !learned;
-  byId("learned").querySelector("span").textContent = learned ? say("sets_learned", verdict.preference_text) : "";
+  find(byId("learned"), "span").textContent = learned ? say("sets_learned", judged.preference_text) : "";
 }
 
 byId("forget").addEventListener("click", async () => {
+  if (!verdict) return;
   const { preference, preference_from } = record;
-  const forgotten = { preference: null, preference_from: forgottenFrom() };
+  const forgotten = { preference: null, preference_from: forgottenFrom(verdict) };
   try {
     record = await store.patch(record.id, { preference, preference_from }, forgotten);
-  } catch (trouble) {
-    return tellTrouble(trouble);
+  } catch (error) {
+    return tellTrouble(store.asTrouble(error));
   }
   byId("learned").hidden = true;
   byId("more-said").textContent = say("sets_forgotten");
@@ -337,32 +367,34 @@ byId("forget").addEventListener("click", async () => {
 
 // ---- unit, formula, file, new trial, a name
 
-for (const radio of document.querySelectorAll("#mass-unit input")) {
+for (const radio of findAll(document, "#mass-unit input", HTMLInputElement)) {
   radio.addEventListener("change", () => {
-    const to = radio.value;
+    const to = radio.value === "lb" ? "lb" : "kg";
+    /** @param {Kept.Entry} values @returns {Kept.Entry} */
     const inUnit = (values) => {
-      const load = values && loadOf(values.load, values.unit);
-      return values && { ...values, unit: to, load: load ? shown(convert(load.number, load.unit, "kg"), to) : values.load };
+      const load = loadOf(values.load, values.unit);
+      return { ...values, unit: to, load: load ? shown(convert(load.number, load.unit, "kg"), to) : values.load };
     };
-    settle({ unit: to, entry: inUnit(draft.entry), ...(draft.edit ? { edit: { ...draft.edit, values: inUnit(draft.edit.values) } } : {}) });
+    settle({ unit: to, entry: draft.entry && inUnit(draft.entry), ...(draft.edit ? { edit: { ...draft.edit, values: inUnit(draft.edit.values) } } : {}) });
     refresh();
     fold();
   });
 }
 
 function showSource() {
-  byId("formula-source").textContent = byId("formula").selectedOptions[0].dataset.source;
+  byId("formula-source").textContent = formula.selectedOptions[0].dataset.source ?? "";
 }
 
-byId("formula").addEventListener("change", () => {
+formula.addEventListener("change", () => {
   showSource();
-  commit({ what: "formula", formula: byId("formula").value });
+  commit({ what: "formula", formula: formula.value });
 });
 
 byId("csv").addEventListener("click", async () => {
   byId("more-said").textContent = await handOverCsv(verdict?.rows.length || model.earlier.length ? verdict?.csv : null, today());
 });
 
+/** @param {boolean} open */
 function sureOfNew(open) {
   byId("new-trial-sure").hidden = !open;
   byId("new-trial").setAttribute("aria-expanded", String(open));
@@ -370,12 +402,12 @@ function sureOfNew(open) {
 
 byId("new-trial").addEventListener("click", () => {
   const on = model.candidates.filter((one) => !isOff(one));
-  fillLetters(byId("new-trial-sure").querySelector(".letters"), on, verdict?.best ?? on.find((one) => one.present)?.key ?? on[0]?.key, "keep");
+  fillLetters(find(byId("new-trial-sure"), ".letters"), on, verdict?.best ?? on.find((one) => one.present)?.key ?? on[0]?.key ?? "", "keep");
   sureOfNew(byId("new-trial-sure").hidden);
 });
 byId("new-trial-no").addEventListener("click", () => sureOfNew(false));
 byId("new-trial-yes").addEventListener("click", async () => {
-  const keep = document.querySelector('#new-trial-sure input:checked')?.value ?? null;
+  const keep = findAll(byId("new-trial-sure"), "input", HTMLInputElement).find(({ checked }) => checked)?.value ?? null;
   if (!(await commit({ what: "new_trial", keep }, () => settle({ entry: null, edit: null })))) return;
   sureOfNew(false);
   byId("more-said").textContent = say("sets_new_trial");
@@ -391,16 +423,17 @@ byId("keep-form").addEventListener("submit", async (event) => {
   event.preventDefault();
   await writing;
   try {
-    const kept = await store.keepGuest(byId("keep-name").value);
+    const kept = await store.keepGuest(byId("keep-name", HTMLInputElement).value);
     keepDraft(kept, draft);
-  } catch (trouble) {
+  } catch (error) {
+    const trouble = store.asTrouble(error);
     byId("keep-said").textContent = `${trouble.message} ${trouble.remedy}`;
     return;
   }
   store.persisted({ ask: true });
   byId("keep-form").hidden = true;
   byId("keep-guest").setAttribute("aria-expanded", "false");
-  byId("keep-said").textContent = byId("keep-name").value = "";
+  byId("keep-said").textContent = byId("keep-name", HTMLInputElement).value = "";
   await begin();
   said(say("sets_kept_as", record.name));
 });

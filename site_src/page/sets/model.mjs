@@ -1,40 +1,44 @@
 // The trial as it stands: the folded log and the changes that wait, put together without Python. It holds what the entry and the
 // list need; the verdict, and whether a change is accepted, is the core's alone, and its log replaces this one within moments.
 
-import { convert, plainNumber } from "../lengths.mjs";
+import { convert } from "../lengths.mjs";
+import { countOf, loadOf } from "./typed.mjs";
 
 const LETTERS = ["A", "B", "C", "D"];
+/** @type {{ [many: number]: number[] }} */
 const WAY_OUT = { 2: [0, 1], 3: [0, 1, 2], 4: [0, 1, 3, 2] };
+/** @type {Kept.Log} */
 const EMPTY = { candidates: [], sets: [], steps: [], earlier: [], next_number: 1, formula: null };
-const WITH_UNIT = /^(.*?)\s*(kg|lbs?)\.?$/i;
 
-/** Number and unit of a load as typed, in `unit` where it names none; null where it is no weight. */
-export function loadOf(text, unit) {
-  const parts = WITH_UNIT.exec(text.trim());
-  const number = plainNumber(parts ? parts[1] : text);
-  return number === null ? null : { number, unit: parts ? parts[2].slice(0, 2).toLowerCase() : unit };
-}
-
-function recordOf(change, { number, date }) {
+/** @param {{ set: Kept.Entry }} change @param {Pick<Kept.SetRecord, "number" | "date" | "measured">} of @returns {Kept.SetRecord | null} */
+function recordOf(change, { number, date, measured = null }) {
   const { candidate, load, unit, reps, reserve, touched = true, pain = false } = change.set;
   const read = loadOf(String(load), unit);
-  const whole = plainNumber(String(reps));
-  const left = plainNumber(String(reserve));
+  const whole = countOf(String(reps));
+  const left = countOf(String(reserve));
   if (!read || whole === null || left === null) return null;
-  return { number, date, candidate, load_kg: convert(read.number, read.unit, "kg"), reps: whole, reps_in_reserve: left, touched, pain };
+  return { number, date, candidate, load_kg: Number(convert(read.number, read.unit, "kg").toPrecision(9)), reps: whole, reps_in_reserve: left, touched, pain, measured };
 }
 
+/** @template T @param {T[]} list @param {number} place @param {T} value */
 const changed = (list, place, value) => list.map((one, i) => (i === place ? value : one));
+/** @param {Kept.Log} state @param {number} number */
 const numbered = (state, number) => state.sets.findIndex((set) => set.number === number);
+/** @param {Kept.Log} state @param {string} key */
 const lettered = (state, key) => state.candidates.findIndex((one) => one.key === key);
+/** @param {Kept.Candidate} candidate */
 export const isOff = (candidate) => candidate.pain && !candidate.cleared;
 
+/** @param {Kept.Log} state @param {string} key @returns {Kept.Log} */
 function withPain(state, key) {
   const place = lettered(state, key);
   return { ...state, candidates: changed(state.candidates, place, { ...state.candidates[place], pain: true, cleared: false }) };
 }
 
-/** Each gives the new state, or null for a change that does not fit. */
+/**
+ * Each gives the new state, or null for a change that does not fit.
+ * @type {{ [W in Kept.What["what"]]?: (state: Kept.Log, change: Extract<Kept.Change, { what: W }>) => Kept.Log | null }}
+ */
 const CHANGES = {
   add_candidate(state, { candidate }) {
     const key = LETTERS.find((one) => lettered(state, one) < 0);
@@ -85,13 +89,15 @@ const CHANGES = {
   },
 };
 
-/** The last change of the folded log taken back by its own step; before the first one the trial before it. */
+/** The last change of the folded log taken back by its own step; before the first one the trial before it. @param {Kept.Log} state @returns {Kept.Log | null} */
 function stepBack(state) {
   const step = state.steps.at(-1);
-  if (!step && state.earlier.length && !state.sets.length) {
-    return { ...EMPTY, ...JSON.parse(state.earlier.at(-1)), earlier: state.earlier.slice(0, -1) };
+  const [last] = state.earlier.slice(-1);
+  if (!step && last && !state.sets.length) {
+    return { ...EMPTY, ...JSON.parse(last), earlier: state.earlier.slice(0, -1) };
   }
   if (!step) return null;
+  /** @template T @param {T[]} list @param {number | null} place @param {T | null} now @param {T | null} before */
   const back = (list, place, now, before) => (place === null ? list : list.toSpliced(place, now ? 1 : 0, ...(before ? [before] : [])));
   return {
     ...state,
@@ -101,17 +107,21 @@ function stepBack(state) {
   };
 }
 
-/** {candidates, sets, next_number, formula, canUndo} of a log's text and the changes after it. */
+/** The state of a log's text and the changes after it. @param {string} log @param {Kept.Change[]} pending @returns {Kept.Log & { canUndo: boolean }} */
 export function modelOf(log, pending) {
+  /** @type {Kept.Log} */
   let state = log ? { ...EMPTY, ...JSON.parse(log) } : EMPTY;
+  /** @type {Kept.Log[]} */
   const past = [];
   for (const change of pending) {
     if (change.what === "undo") {
       const before = past.pop() ?? stepBack(state) ?? state;
-      state = { ...before, next_number: Math.max(before.next_number, state.next_number) };
+      const { next_number, formula } = state; // what undo leaves alone within one trial
+      state = before.earlier.length === state.earlier.length ? { ...before, next_number, formula } : before;
       continue;
     }
-    const after = CHANGES[change.what]?.(state, change);
+    const use = /** @type {((state: Kept.Log, change: Kept.Change) => Kept.Log | null) | undefined} */ (CHANGES[change.what]);
+    const after = use?.(state, change);
     if (!after || after === state) continue;
     if (change.what !== "formula") past.push(state);
     state = after;
@@ -119,13 +129,16 @@ export function modelOf(log, pending) {
   return { ...state, canUndo: past.length > 0 || state.steps.length > 0 || (state.earlier.length > 0 && !state.sets.length) };
 }
 
-/** One block of the fair order: out and back, each session one further on. */
+/** One block of the fair order: out and back, each session one further on. @param {string[]} keys @param {number} session */
 export function fairOrder(keys, session) {
   const out = WAY_OUT[keys.length].map((place) => keys[(place + session) % keys.length]);
   return [...out, ...out.toReversed()];
 }
 
-/** What comes next on a day: {order, done, next}; null while fewer than two setups are on the list. */
+/**
+ * What comes next on a day; null while fewer than two setups are on the list.
+ * @param {Pick<Kept.Log, "candidates" | "sets">} state @param {string} date @returns {Core.Coming | null}
+ */
 export function coming({ candidates, sets }, date) {
   const keys = candidates.filter((one) => !isOff(one)).map((one) => one.key);
   if (keys.length < 2) return null;

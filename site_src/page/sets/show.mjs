@@ -1,15 +1,17 @@
 // Lays the list of sets, the setups and the core's verdict into the page.
 
 import { say } from "../../words.mjs";
+import { around, byId, find } from "../find.mjs";
 import { svgOf } from "../svg.mjs";
 import { shown } from "./entry.mjs";
 import { isOff } from "./model.mjs";
 
-const byId = (id) => document.getElementById(id);
 const verdict = byId("verdict");
 const evidence = byId("evidence");
-const part = (box, name) => box.querySelector(`[data-part="${name}"]`);
+/** @param {HTMLElement} box @param {string} name */
+const part = (box, name) => find(box, `[data-part="${name}"]`);
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {(string | Node)[]} inside */
 function make(name, text = "", ...inside) {
   const element = document.createElement(name);
   element.textContent = text;
@@ -17,20 +19,22 @@ function make(name, text = "", ...inside) {
   return element;
 }
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {string} kind @param {string} text @param {(string | Node)[]} inside */
 function classed(name, kind, text, ...inside) {
   const element = make(name, text, ...inside);
   element.className = kind;
   return element;
 }
 
+/** @param {string} text @param {(() => void)} [onClick] */
 function button(text, onClick) {
   const element = make("button", text);
   element.type = "button";
-  element.addEventListener("click", onClick);
+  if (onClick) element.addEventListener("click", onClick);
   return element;
 }
 
-/** Puts rows into a list; a row that says the same stays as it is, so that it keeps its focus. */
+/** Puts rows into a list; a row that says the same stays as it is, so that it keeps its focus. @param {HTMLElement} list @param {HTMLElement[]} rows */
 function lay(list, rows) {
   rows.forEach((row, i) => {
     const old = list.children[i];
@@ -38,21 +42,25 @@ function lay(list, rows) {
     if (old) old.replaceWith(row);
     else list.append(row);
   });
-  while (list.children.length > rows.length) list.lastElementChild.remove();
+  while (list.children.length > rows.length) list.lastElementChild?.remove();
 }
 
 // ---- sets
 
-/** `maxima`: {number of a set: its row of the core's answer}; sets the core has not seen yet have none. */
+/**
+ * `maxima`: {number of a set: its row of the core's answer}; sets the core has not seen yet have none.
+ * @param {Pick<Kept.Log, "sets">} trial
+ * @param {{ unit: Kept.MassUnit, date: string, editing: number | undefined, maxima: { [number: number]: Core.SetRow | undefined } }} state
+ */
 export function showSets({ sets }, { unit, date, editing, maxima }) {
-  const row = (set) => {
+  const row = (/** @type {Kept.SetRecord} */ set) => {
     const load = shown(set.load_kg, unit);
     const notes = [
       say("sets_row_left", set.reps_in_reserve), set.touched ? "" : say("sets_row_elsewhere"), set.pain ? say("sets_row_pain") : "",
     ].filter(Boolean).join(", ");
     const { e1rm: max, between, film } = maxima[set.number] ?? {};
     const edit = button("");
-    edit.dataset.number = set.number;
+    edit.dataset.number = String(set.number);
     edit.setAttribute("aria-label", say("sets_row", set.number, set.candidate, `${load} ${unit}`, set.reps, notes));
     if (set.number === editing) edit.setAttribute("aria-current", "true");
     edit.append(
@@ -67,23 +75,25 @@ export function showSets({ sets }, { unit, date, editing, maxima }) {
   const newestFirst = sets.toReversed();
   lay(byId("today"), newestFirst.filter((set) => set.date === date).map(row));
   const before = newestFirst.filter((set) => set.date !== date);
-  lay(byId("earlier").querySelector("ol"), before.map(row));
+  lay(find(byId("earlier"), "ol"), before.map(row));
   part(byId("earlier"), "count").textContent = String(before.length);
   byId("earlier").hidden = !before.length;
   byId("list-none").hidden = sets.length > 0;
 }
 
+/** @param {(number: number) => void} callback */
 export function onSetTapped(callback) {
   byId("list").addEventListener("click", (event) => {
-    const number = event.target.closest("[data-number]")?.dataset.number;
+    const number = around(event, "[data-number]")?.dataset.number;
     if (number) callback(Number(number));
   });
 }
 
 // ---- setups
 
-const counted = (count) => (count === 1 ? say("sets_count_one") : say("sets_count", count));
+const counted = (/** @type {number} */ count) => (count === 1 ? say("sets_count_one") : say("sets_count", count));
 
+/** @param {Pick<Kept.Log, "candidates" | "sets">} trial @param {{ putBack: (key: string) => void, takeOff: (key: string) => void }} hooks */
 export function showSetups({ candidates, sets }, { putBack, takeOff }) {
   const rows = candidates.map((candidate) => {
     const { key, label, present, cleared, pain } = candidate;
@@ -96,7 +106,7 @@ export function showSetups({ candidates, sets }, { putBack, takeOff }) {
     else if (!count) row.append(button(say("sets_take_off", key), () => takeOff(key)));
     return row;
   });
-  const list = byId("setups").querySelector(".setups-list");
+  const list = find(byId("setups"), ".setups-list");
   if (!list.querySelector('[aria-expanded="true"]') || candidates.every((one) => !isOff(one))) list.replaceChildren(...rows); // an open question stays
   const off = candidates.filter(isOff).map((one) => one.key);
   byId("off").hidden = !off.length;
@@ -104,7 +114,7 @@ export function showSetups({ candidates, sets }, { putBack, takeOff }) {
   if (byId("off").textContent !== text) byId("off").textContent = text; // read out once
 }
 
-/** After pain the way back is a person's own, in two steps. */
+/** After pain the way back is a person's own, in two steps. @param {string} key @param {(key: string) => void} putBack */
 function wayBack(key, putBack) {
   const sure = classed("div", "sure", "", make("p", say("sets_put_back_sure", key)), button(say("sets_put_back_yes", key), () => {
     sure.hidden = true;
@@ -120,13 +130,16 @@ function wayBack(key, putBack) {
   return [open, sure];
 }
 
-/** Changes that the core did not take: why, what they were, and the two ways on. */
+/**
+ * Changes that the core did not take: why, what they were, and the two ways on.
+ * @param {Core.RefusedChange[]} refused @param {{ again: (place: number) => void, drop: (place: number) => void }} ways
+ */
 export function showRefused(refused, { again, drop }) {
   byId("refused").replaceChildren(...refused.map((one, place) => {
     const { said, error, change } = one;
     const notice = classed("div", "notice trouble", "", make("p", say("sets_refused", said, error.message, error.remedy)));
     notice.setAttribute("role", "alert");
-    if (change?.set) notice.append(button(say("sets_again"), () => again(place)));
+    if (change && "set" in change) notice.append(button(say("sets_again"), () => again(place)));
     notice.append(button(say("sets_drop"), () => drop(place)));
     return notice;
   }));
@@ -134,6 +147,7 @@ export function showRefused(refused, { again, drop }) {
 
 // ---- the verdict
 
+/** @param {Core.Standing} s @param {string | null} against */
 function standing(s, against) {
   const meter = Object.assign(document.createElement("meter"), { min: 0, max: 1, value: s.chance_value ?? 0, textContent: s.chance });
   const row = make("div", "", make("dt", "", classed("span", "letter", s.key), " ", make("span", s.label)));
@@ -143,24 +157,26 @@ function standing(s, against) {
   return row;
 }
 
+/** @param {Core.Standing} s */
 function cells(s) {
   const head = make("th", s.key);
   head.scope = "row";
   return make("tr", "", head, ...[s.sets, s.chance, s.gain, s.gain_between || "–"].map((text) => make("td", String(text))));
 }
 
+/** @param {string} name @param {string} text */
 function fact(name, text) {
   const place = part(verdict, name);
   place.textContent = text;
-  place.parentElement.hidden = !text;
+  if (place.parentElement) place.parentElement.hidden = !text;
 }
 
-/** The core's whole answer; `learned`: the words of what it taught the fit screen, if anything. */
+/** The core's whole answer. @param {Core.Verdict} answer */
 export function showVerdict(answer) {
   verdict.dataset.age = evidence.dataset.age = "own";
   part(verdict, "headline").textContent = answer.headline;
   part(verdict, "why").textContent = answer.why;
-  lay(byId("cautions-said"), [...answer.cautions, answer.odd?.text].filter(Boolean).map((text) => make("li", text)));
+  lay(byId("cautions-said"), [...answer.cautions, ...(answer.odd ? [answer.odd.text] : [])].map((text) => make("li", text)));
   part(verdict, "standings").replaceChildren(...answer.standings.map((s) => standing(s, answer.against)));
   fact("needed", answer.needed);
   fact("telling", answer.telling?.reason ?? "");
@@ -174,7 +190,7 @@ export function showVerdict(answer) {
   part(evidence, "gain-head").textContent = say("sets_gain_head", answer.against ?? "");
 }
 
-/** While there is no trial the invented one stands here; while one is being worked out, nothing of another's. */
+/** While there is no trial the invented one stands here; while one is being worked out, nothing of another's. @param {"example" | "waiting"} age */
 export function showWhose(age) {
   verdict.dataset.age = evidence.dataset.age = age;
 }

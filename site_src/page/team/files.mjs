@@ -1,33 +1,35 @@
 // Files in and out of the team sheet, and what of it outlives a reload of this tab.
 
 import { say } from "../../words.mjs";
+import { nameOf } from "../errors.mjs";
 
 const LARGEST = 1_000_000; // bytes, as in the core
 const KEY = `shortlever|${new URL("./", location.href).pathname}|sheet`;
 
-/** The bytes of a file as base64 text; an Error with a sentence for a person where that fails. */
+/** The bytes of a file as base64 text; an Error with a sentence for a person where that fails. @param {File} file @returns {Promise<string>} */
 export async function base64Of(file) {
   if (file.size > LARGEST) throw new Error(say("team_file_large", file.name, (file.size / 1e6).toFixed(1)));
   try {
+    /** @type {string} */
     const url = await new Promise((resolve, reject) => {
       const reader = new FileReader();
-      reader.onload = () => resolve(reader.result);
+      reader.onload = () => resolve(String(reader.result));
       reader.onerror = () => reject(reader.error);
       reader.readAsDataURL(file);
     });
     return url.slice(url.indexOf(",") + 1);
   } catch (error) {
-    throw new Error(say("team_file_unread", file.name, error?.name ?? ""), { cause: error });
+    throw new Error(say("team_file_unread", file.name, nameOf(error)), { cause: error });
   }
 }
 
-/** A file with today's date in its name. */
+/** A file with today's date in its name. @param {string} name @param {string} text */
 export function csvFile(name, text) {
   const day = new Date().toLocaleDateString("sv"); // year-month-day
   return new File([text], `${name}-${day}.csv`, { type: "text/csv" });
 }
 
-/** Hands a file to the browser's own downloads. */
+/** Hands a file to the browser's own downloads. @param {File} file */
 export function save(file) {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(file);
@@ -36,19 +38,24 @@ export function save(file) {
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
-export const canShare = (file) => Boolean(navigator.canShare?.({ files: [file] }));
+export const canShare = (/** @type {File} */ file) => Boolean(navigator.canShare?.({ files: [file] }));
 
-/** Hands a file to another app; "" when it went or was put away, else why not. */
+/** Hands a file to another app; "" when it went or was put away, else why not. @param {File} file */
 export async function share(file) {
   try {
     await navigator.share({ files: [file] });
     return say("team_shared");
   } catch (error) {
-    return error.name === "AbortError" ? "" : say("team_not_shared", error.name);
+    return nameOf(error) === "AbortError" ? "" : say("team_not_shared", nameOf(error));
   }
 }
 
-/** Keeps the sheet in this tab; false where it is refused. */
+/**
+ * @typedef {{ [row: number]: Core.RowResult }} Results
+ * @typedef {{ text: string, unit: Kept.UnitSwitch | null, assign: Kept.Texts, got: Results }} State
+ */
+
+/** Keeps the sheet in this tab; false where it is refused. @param {State | null} state */
 export function keepInTab(state) {
   try {
     if (state) sessionStorage.setItem(KEY, JSON.stringify(state));
@@ -59,10 +66,10 @@ export function keepInTab(state) {
   }
 }
 
-/** What this tab kept of a sheet, or null. */
+/** What this tab kept of a sheet, or null. @returns {Partial<State> | null} */
 export function keptInTab() {
   try {
-    return JSON.parse(sessionStorage.getItem(KEY));
+    return JSON.parse(sessionStorage.getItem(KEY) ?? "null");
   } catch {
     return null;
   }

@@ -5,15 +5,17 @@ import * as store from "../store.mjs";
 
 const LONGEST_NAME = 60; // characters, as in the store
 
-/** A row as the parts of a lifter's record. */
+/** A row as the parts of a lifter's record. @param {Core.SheetRow} row */
 function partsOf({ name, request }) {
-  const { unit, fields, preference = null, ...choices } = request;
+  const { unit, fields, preference = null, ...rest } = request;
+  const choices = /** @type {Kept.Texts} */ (rest); // rules, bar, comfort, sex
   return { name: name.slice(0, LONGEST_NAME), tapes: [{ date: today(), unit, fields, choices }], preference };
 }
 
 /**
  * Keeps every row as a lifter, but for those whose name is there already. {kept: names, there: names, trouble}: where the
  * store refuses one, the rest is left.
+ * @param {Core.SheetRow[]} rows
  */
 export async function keepAll(rows) {
   const kept = [];
@@ -30,8 +32,8 @@ export async function keepAll(rows) {
       }
     }
     if (kept.length) await store.persisted({ ask: true });
-  } catch (trouble) {
-    return { kept, there, trouble };
+  } catch (error) {
+    return { kept, there, trouble: store.asTrouble(error) };
   }
   return { kept, there, trouble: null };
 }

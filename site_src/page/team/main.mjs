@@ -2,39 +2,59 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
+import { byId as at, findAll } from "../find.mjs";
 import { TWICE_MS } from "../press.mjs";
 import { base64Of, canShare, csvFile, keepInTab, keptInTab, save, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
 
-const at = (id) => document.querySelector(`#${id}`);
-const text = at("text");
+const text = at("text", HTMLTextAreaElement);
 const setups = at("setups");
 const fit = at("fit");
 const stop = at("stop");
-const done = at("done");
+const done = at("done", HTMLProgressElement);
 const results = at("results");
-const units = [...document.querySelectorAll('input[name="unit"]')];
+const saveButton = at("save", HTMLButtonElement);
+const keepButton = at("keep", HTMLButtonElement);
+const fileInput = at("file", HTMLInputElement);
+const units = findAll(document, 'input[name="unit"]', HTMLInputElement);
 const BATCH_MS = 500; // what one question may take: then the screen says how far it is, and Stop is heard
 const MOST_AT_ONCE = 20; // rows, as in the core
 
+/**
+ * @typedef {Core.TeamQuestions} Questions
+ * @typedef {{ size: number, since: number, before: number, asked: number }} Running
+ */
+
+/** @type {string | null} */
 let bytes = null; // the chosen file as base64, until its text is changed here
+/** @type {Kept.UnitSwitch | null} */
 let unit = null; // what a person chose; null: what the headers say
+/** @type {Kept.Texts} */
 let assign = {}; // {header: key}, said by a person
+/** @type {Core.Sheet | null} */
 let sheet = null; // as the core read it
-let got = {}; // row → result
-let running = null; // {since, asked, size} while rows are worked out
+/** @type {import("./files.mjs").Results} */
+let got = {};
+/** @type {Running | null} */
+let running = null; // while rows are worked out
+/** @type {File | null} */
 let out = null; // the file to save
 let awake = false;
 
-const client = startCalculator({
+const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Questions>} */ ({
   kinds: ["team/read", "team/write", "team/example", "team/fit"],
-  onResponse: (kind, response, request) => TAKE[kind](response, request),
+  onResponse: take,
   onAwake: (now) => { awake = now; },
   beforeReload: store,
-});
-const ask = (want, more = {}) => client.ask(want, { want, ...more });
+}));
+/** @template {keyof Questions} K @param {K} want @param {Questions[K]["request"]} request */
+const ask = (want, request) => client.ask(want, Object.assign(request, { want }));
+const chosenUnit = () => /** @type {Kept.UnitSwitch} */ (units.find((radio) => radio.checked)?.value);
+/** @param {Core.Problem[]} errors */
+const inWords = (errors) => errors.map((one) => `${one.message} ${one.remedy}`).join(" ");
 
+/** @param {string} id */
 function tell(id, message = "", wrong = "") {
   at(id).textContent = message;
   if (id === "said") at("wrong").textContent = wrong;
@@ -45,6 +65,7 @@ function store() {
   if (!keepInTab(state) && state) tell("said", say("team_not_stored"));
 }
 
+/** @returns {Core.SheetAsked} */
 const source = () => ({ ...(bytes ? { base64: bytes } : { text: text.value }), unit, assign });
 
 // ---- reading
@@ -65,30 +86,31 @@ function readSheet() {
   ask("team/read", source());
 }
 
+/** @param {Questions["team/read"]["answer"]} response */
 function takeRead(response) {
   if (response.text !== undefined) {
     text.value = response.text;
     store();
   }
   sheet = response.columns ? response : null;
-  tell("said", "", response.errors.map((one) => `${one.message} ${one.remedy}`).join(" "));
+  tell("said", "", inWords(response.errors));
   if (sheet) {
     for (const radio of units) radio.checked = radio.value === sheet.unit;
     showRead(sheet, (header, key) => {
       assign = { ...assign, [header]: key };
       readSheet();
     });
-    at("columns").open ||= !response.ok;
+    at("columns", HTMLDetailsElement).open ||= !response.ok;
   } else hideRead();
   offerFit();
 }
 
-const fittable = () => sheet.rows.filter((one) => !one.errors.length);
+const fittable = () => (sheet?.rows ?? []).filter((one) => !one.errors.length);
 const waiting = () => fittable().filter((one) => !got[one.row]);
 
 function offerFit() {
   setups.hidden = !sheet?.ok;
-  if (setups.hidden) return;
+  if (!sheet?.ok) return;
   const count = waiting().length;
   const all = Object.values(got);
   fit.hidden = !count;
@@ -104,6 +126,7 @@ function offerFit() {
 // ---- working out
 
 function askRows() {
+  if (!running) return undefined;
   const rows = waiting().slice(0, running.size).map(({ row, name, request }) => ({ row, name, request }));
   if (!rows.length) return finish();
   running.asked = performance.now();
@@ -111,7 +134,8 @@ function askRows() {
 }
 
 function run() {
-  running = { size: 1, since: performance.now(), before: Object.keys(got).length };
+  const since = performance.now();
+  running = { size: 1, since, asked: since, before: Object.keys(got).length };
   fit.hidden = true;
   stop.hidden = false;
   done.hidden = false;
@@ -122,12 +146,13 @@ function run() {
   askRows();
 }
 
+/** @param {Questions["team/fit"]["answer"]} response */
 function takeFit(response) {
   if (!running) return;
   if (!response.ok) {
     halt();
     offerFit();
-    tell("fit-said", response.errors.map((one) => `${one.message} ${one.remedy}`).join(" "));
+    tell("fit-said", inWords(response.errors));
     return;
   }
   for (const one of response.results) got[one.row] = one;
@@ -139,6 +164,7 @@ function takeFit(response) {
 }
 
 function showProgress() {
+  if (!running) return;
   const all = fittable().length;
   const count = Object.keys(got).length;
   done.value = count / all;
@@ -159,6 +185,7 @@ function finish() {
   halt();
   store();
   write();
+  if (!sheet) return;
   const bad = sheet.rows.length - Object.values(got).filter((one) => one.ok).length;
   tell("fit-said", bad ? say("team_done_problems", sheet.rows.length - bad, bad) : say("team_done", sheet.rows.length));
 }
@@ -168,41 +195,53 @@ function finish() {
 /** What could be saved is not what is shown any more. */
 function closeOut() {
   out = null;
-  at("save").disabled = true;
+  saveButton.disabled = true;
   at("share").hidden = true;
-  at("keep").disabled = true;
+  keepButton.disabled = true;
 }
 
 function write() {
   closeOut();
-  at("keep").disabled = !Object.values(got).some((one) => one.ok);
+  if (!sheet) return;
+  keepButton.disabled = !Object.values(got).some((one) => one.ok);
   const refused = sheet.rows.filter((one) => one.errors.length);
-  const cells = refused.map((one) => [one.row, { problem: one.errors.map((e) => `${e.message} ${e.remedy}`).join(" ") }]);
-  const fitted = Object.values(got).map((one) => [one.row, one.cells]);
-  ask("team/write", { ...source(), unit: sheet.unit, results: Object.fromEntries([...cells, ...fitted]) });
+  /** @type {{ [row: string]: Kept.Texts }} */
+  const cells = {};
+  for (const one of refused) cells[one.row] = { problem: inWords(one.errors) };
+  for (const one of Object.values(got)) cells[one.row] = one.cells;
+  ask("team/write", { ...source(), unit: sheet.unit, results: cells });
 }
 
+/** @param {Questions["team/write"]["answer"]} response */
 function takeWrite(response) {
-  if (!response.ok) return tell("out-said", response.errors.map((one) => `${one.message} ${one.remedy}`).join(" "));
+  if (!response.ok) return tell("out-said", inWords(response.errors));
   out = csvFile(say("team_file_name"), response.csv);
-  at("save").disabled = false;
+  saveButton.disabled = false;
   at("share").hidden = !canShare(out);
   return undefined;
 }
 
+/** @param {Questions["team/example"]["answer"]} response @param {Questions["team/example"]["request"]} request */
 function takeExample(response, request) {
+  if (!response.ok) return tell("said", "", inWords(response.errors));
   if (request.save) {
     const file = csvFile(say("team_empty_name"), response.text.split("\n")[0] + "\n");
     save(file);
-    tell("said", say("team_saved", file.name));
-    return;
+    return tell("said", say("team_saved", file.name));
   }
   text.value = response.text;
   bytes = null;
-  readSheet();
+  return readSheet();
 }
 
-const TAKE = { "team/read": takeRead, "team/fit": takeFit, "team/write": takeWrite, "team/example": takeExample };
+/** @type {Core.OnResponse<Questions>} */
+function take(...answered) {
+  const [kind, response, request] = answered;
+  if (kind === "team/read") takeRead(response);
+  else if (kind === "team/fit") takeFit(response);
+  else if (kind === "team/write") takeWrite(response);
+  else takeExample(response, request);
+}
 
 // ---- what a person does
 
@@ -215,16 +254,16 @@ text.addEventListener("input", () => {
   store();
 });
 text.addEventListener("paste", () => setTimeout(readSheet));
-at("file").addEventListener("change", async ({ target }) => {
-  const [file] = target.files;
+fileInput.addEventListener("change", async () => {
+  const [file] = fileInput.files ?? [];
   if (!file) return;
   try {
     bytes = await base64Of(file);
   } catch (error) {
-    tell("said", "", error.message);
+    tell("said", "", error instanceof Error ? error.message : String(error));
     return;
   } finally {
-    target.value = ""; // so that the same file, mended, can be chosen again
+    fileInput.value = ""; // so that the same file, mended, can be chosen again
   }
   assign = {};
   unit = null;
@@ -232,16 +271,16 @@ at("file").addEventListener("change", async ({ target }) => {
 });
 for (const radio of units) {
   radio.addEventListener("change", () => {
-    unit = radio.value;
+    unit = chosenUnit();
     if (sheet) readSheet();
   });
 }
 at("example").addEventListener("click", () => {
   assign = {};
-  unit = units.find((radio) => radio.checked).value;
+  unit = chosenUnit();
   ask("team/example", { unit });
 });
-at("empty").addEventListener("click", () => ask("team/example", { unit: units.find((radio) => radio.checked).value, save: true }));
+at("empty").addEventListener("click", () => ask("team/example", { unit: chosenUnit(), save: true }));
 at("clear").addEventListener("click", () => {
   text.value = "";
   bytes = null;
@@ -253,22 +292,23 @@ at("clear").addEventListener("click", () => {
 });
 fit.addEventListener("click", run);
 stop.addEventListener("click", () => {
-  if (performance.now() - running.since < TWICE_MS) return; // it stands where “Fit” was
+  if (running && performance.now() - running.since < TWICE_MS) return; // it stands where “Fit” was
   halt();
   store();
   offerFit();
   tell("fit-said", say("team_stopped", Object.keys(got).length, fittable().length));
 });
-at("save").addEventListener("click", () => {
+saveButton.addEventListener("click", () => {
+  if (!out) return;
   save(out);
   tell("out-said", say("team_saved", out.name));
 });
-at("share").addEventListener("click", async () => tell("out-said", await share(out)));
-at("keep").addEventListener("click", async ({ target }) => {
-  target.disabled = true;
-  const { kept, there, trouble } = await keepAll(sheet.rows.filter((one) => got[one.row]?.ok));
-  target.disabled = false;
-  const said = trouble ? say("team_kept_partly", kept.length, trouble.message, trouble.remedy ?? "") : say("team_kept", kept.length);
+at("share").addEventListener("click", async () => { if (out) tell("out-said", await share(out)); });
+keepButton.addEventListener("click", async () => {
+  keepButton.disabled = true;
+  const { kept, there, trouble } = await keepAll((sheet?.rows ?? []).filter((one) => got[one.row]?.ok));
+  keepButton.disabled = false;
+  const said = trouble ? say("team_kept_partly", kept.length, trouble.message, trouble.remedy) : say("team_kept", kept.length);
   tell("out-said", there.length ? `${said} ${say("team_kept_already", there.join(", "))}` : said);
 });
 

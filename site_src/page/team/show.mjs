@@ -1,16 +1,18 @@
 // Lays out what the core said about a sheet: columns, rows, what is to be put right, setups.
 
 import { say } from "../../words.mjs";
+import { byId, find, findAll } from "../find.mjs";
 
 const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
 const ROWS = 12;
-const asRead = document.querySelector("#as-read");
-const columns = document.querySelector("#columns tbody");
-const rows = document.querySelector("#rows");
-const problems = document.querySelector("#problems");
-const results = document.querySelector("#results tbody");
-const nothing = document.querySelector("#setups").dataset.nothing;
+const asRead = byId("as-read");
+const columns = find(document, "#columns tbody");
+const rows = byId("rows");
+const problems = byId("problems");
+const results = find(document, "#results tbody");
+const { nothing } = byId("setups").dataset;
 
+/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
 function element(name, text = "", attributes = {}) {
   const made = document.createElement(name);
   made.textContent = text;
@@ -18,28 +20,32 @@ function element(name, text = "", attributes = {}) {
   return made;
 }
 
+/** @param {Node} head @param {Node[]} cells */
 function row(head, ...cells) {
   const made = document.createElement("tr");
   made.append(head, ...cells);
   return made;
 }
 
-/** "Row 6, Nemo"; a row without a name goes by its number alone. */
+/** "Row 6, Nemo"; a row without a name goes by its number alone. @param {{ row: number, name: string }} of */
 function rowName({ row: number, name }) {
   const alone = say("team_row", number);
   return name === alone ? alone : say("team_row_of", number, name);
 }
 
-/** The sheet as it was read. `onAssign(header, key)`: a person said what a column is. */
+/** @typedef {(header: string, key: string) => void} OnAssign a person said what a column is */
+
+/** The sheet as it was read. @param {Core.Sheet} sheet @param {OnAssign} onAssign */
 export function showRead(sheet, onAssign) {
   asRead.hidden = false;
-  asRead.querySelector('[data-part="how"]').textContent = say("team_read", sheet.rows.length, new Set(sheet.problems.map((one) => one.row)).size, sheet.how);
-  asRead.querySelector('[data-part="notes"]').replaceChildren(...sheet.notes.map((note) => element("li", note)));
+  find(asRead, '[data-part="how"]').textContent = say("team_read", sheet.rows.length, new Set(sheet.problems.map((one) => one.row)).size, sheet.how);
+  find(asRead, '[data-part="notes"]').replaceChildren(...sheet.notes.map((note) => element("li", note)));
   showColumns(sheet, onAssign);
   showRows(sheet);
   showProblems(sheet.problems);
 }
 
+/** @param {Core.Sheet} sheet @param {OnAssign} onAssign */
 function showColumns(sheet, onAssign) {
   const focused = document.activeElement?.id;
   columns.replaceChildren(...sheet.columns.map((column, i) => {
@@ -56,36 +62,39 @@ function showColumns(sheet, onAssign) {
   if (focused) document.getElementById(focused)?.focus();
 }
 
+/** @param {Core.Sheet} sheet */
 function showRows(sheet) {
   const used = sheet.columns.filter((column) => column.key && sheet.rows.some((one) => one.understood[column.key]));
-  const label = (column) => element("th", column.label, { scope: "col" });
-  rows.querySelector("thead").replaceChildren(row(element("td"), ...used.map(label)));
-  rows.querySelector("tbody").replaceChildren(...sheet.rows.slice(0, ROWS).map((one) =>
+  const label = (/** @type {Core.SheetColumn} */ column) => element("th", column.label, { scope: "col" });
+  find(rows, "thead").replaceChildren(row(element("td"), ...used.map(label)));
+  find(rows, "tbody").replaceChildren(...sheet.rows.slice(0, ROWS).map((one) =>
     row(element("th", rowName(one), { scope: "row" }), ...used.map((column) => element("td", one.understood[column.key] ?? "–")))));
-  rows.querySelector('[data-part="more"]').textContent = sheet.rows.length > ROWS ? say("team_more_rows", sheet.rows.length - ROWS) : "";
+  find(rows, '[data-part="more"]').textContent = sheet.rows.length > ROWS ? say("team_more_rows", sheet.rows.length - ROWS) : "";
 }
 
+/** @param {Core.SheetProblem[]} found */
 function showProblems(found) {
   problems.hidden = !found.length;
-  problems.querySelector("ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
+  find(problems, "ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
     const item = element("li");
     const where = [rowName(one), one.column].filter(Boolean).join(", ");
     item.append(element("strong", where), ` ${one.message} ${one.remedy}`);
     return item;
   }));
-  problems.querySelector('[data-part="more"]').textContent = found.length > PROBLEMS ? say("team_more_problems", found.length - PROBLEMS) : "";
+  find(problems, '[data-part="more"]').textContent = found.length > PROBLEMS ? say("team_more_problems", found.length - PROBLEMS) : "";
 }
 
 export function hideRead() {
   asRead.hidden = true;
 }
 
+/** @param {string} unit */
 export function clearResults(unit) {
   results.replaceChildren();
-  for (const box of document.querySelectorAll('#results [data-part="unit"]')) box.textContent = unit;
+  for (const box of findAll(document, '#results [data-part="unit"]')) box.textContent = unit;
 }
 
-/** Setups of a few more rows, below those that are there. */
+/** Setups of a few more rows, below those that are there. @param {Core.RowResult[]} some */
 export function addResults(some) {
   results.append(...some.map((one) => {
     const head = element("th", "", { scope: "row" });

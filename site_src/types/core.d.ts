@@ -1,0 +1,381 @@
+// What the pages ask of the core and what it answers (core/shortlever/view/), as JSON.
+
+declare namespace Core {
+  interface Problem {
+    field: string | null;
+    code: string;
+    given: string;
+    message: string;
+    remedy: string;
+  }
+
+  interface Warning {
+    code: string;
+    field: string | null;
+    message: string;
+  }
+
+  interface Refused {
+    ok: false;
+    errors: [Problem, ...Problem[]];
+    warnings: Warning[];
+    reading?: Kept.Texts;
+  }
+
+  interface Done {
+    ok: true;
+    errors: Problem[];
+    warnings: Warning[];
+  }
+
+  /** What one question of a screen asks for and gets. */
+  interface Question<Request, Answer> {
+    request: Request;
+    answer: Answer | Refused;
+  }
+
+  // ---- the fit screen
+
+  interface FitRequest {
+    unit: Kept.UnitSwitch;
+    fields: Kept.Texts;
+    preference?: number;
+    choice?: Kept.Choice;
+    want?: string;
+    /** rules, bar, comfort, sex: where they differ from the usual ones */
+    [choice: string]: unknown;
+  }
+
+  interface NamedNumber {
+    key: string;
+    label: string;
+    value: string;
+    unit: string;
+    note?: string;
+  }
+
+  /** Points of a line as SVG takes them, the middle of a dot, or the two ends of a line. */
+  type Place = string | number[];
+
+  interface FigureView {
+    key: string;
+    label: string;
+    svg: string;
+    rows: { [part: string]: Place }[];
+  }
+
+  interface Figure {
+    svg: string;
+    title: string;
+    text: string;
+  }
+
+  interface FitFigure extends Figure {
+    table: [string, string][];
+    views: [FigureView, ...FigureView[]];
+    rows: string[];
+    row_arms: string[];
+  }
+
+  interface Tradeoff {
+    svg: string;
+    at: number;
+    suggested: number;
+    choices: { grip_m: number; touch_m: number; text: string }[];
+  }
+
+  interface Fitted extends Done {
+    reading: Kept.Texts;
+    headline: NamedNumber[];
+    measures: NamedNumber[];
+    gain: { text: string; parts: string[] } | null;
+    reasons: { code: string; message: string }[];
+    marks: { key: string; label: string; text: string }[];
+    figure: FitFigure;
+    tradeoff: Tradeoff;
+    trial: Kept.OnTrial[];
+    setup: Kept.Choice;
+    chosen: boolean;
+    example: boolean;
+  }
+
+  interface Doubt extends Done {
+    reading: Kept.Texts;
+    intervals: Kept.Texts;
+    covers: string;
+    next: { key: string; message: string; narrows: number } | null;
+  }
+
+  interface Link extends Done {
+    reading: Kept.Texts;
+    fragment: string;
+  }
+
+  interface Opened extends Done {
+    request: FitRequest;
+  }
+
+  type FitQuestions = {
+    setup: Question<FitRequest, Fitted>;
+    open: Question<{ want: "open"; fragment: string }, Opened>;
+    link: Question<FitRequest, Link>;
+    doubt: Question<FitRequest, Doubt>;
+  }
+
+  // ---- sets
+
+  interface SetsRequest {
+    want: "sets/fold" | "sets/verdict";
+    log: string;
+    pending: Kept.Change[];
+    unit: Kept.MassUnit;
+    date: string;
+    /** the page's own: whose they are, and which log it was */
+    of?: string;
+    revision?: number;
+  }
+
+  interface SetRow {
+    number: number;
+    date: string;
+    candidate: string;
+    load: string;
+    reps: number;
+    reserve: string;
+    touched: boolean;
+    film: string;
+    pain: boolean;
+    e1rm: string;
+    between: string;
+  }
+
+  /** A change that was not taken. */
+  interface RefusedChange {
+    place: number;
+    said: string;
+    change: Kept.Change;
+    error: Problem;
+  }
+
+  interface Coming {
+    order: string[];
+    left: string[];
+    done: number;
+    next: string;
+  }
+
+  interface Folded extends Done {
+    log: string;
+    folded: number;
+    refused: RefusedChange[];
+    rows: SetRow[];
+    candidates: { key: string; label: string; present: boolean; off_list: boolean; cleared: boolean; sets: number }[];
+    coming: Coming | null;
+    undo: string | null;
+  }
+
+  interface Standing {
+    key: string;
+    label: string;
+    sets: number;
+    off_list: boolean;
+    chance: string;
+    chance_value: number | null;
+    base: boolean;
+    gain: string;
+    gain_between: string;
+    gain_mass: string;
+    gain_mass_between: string;
+  }
+
+  interface Verdict extends Folded {
+    verdict: string;
+    headline: string;
+    why: string;
+    best: string | null;
+    threshold: string;
+    against: string | null;
+    one_rep_max: string;
+    standings: Standing[];
+    needed: string;
+    telling: { key: string; reason: string } | null;
+    odd: { number: number; text: string } | null;
+    preference: number | null;
+    preference_text: string;
+    cautions: string[];
+    figure: Figure | null;
+    csv: string;
+  }
+
+  type SetsQuestions = {
+    fold: Question<SetsRequest, Folded>;
+    verdict: Question<SetsRequest, Verdict>;
+  }
+
+  // ---- the file of lifters
+
+  type FileChoice = "mine" | "theirs" | "both";
+  type FileState = "new" | "other" | "changed" | "conflict" | "same" | "mine";
+
+  interface InFile {
+    id: string;
+    name: string;
+    namesake: boolean;
+    state: FileState;
+    differences: { path: string; label: string; mine: string; theirs: string; take: string }[];
+  }
+
+  interface FileAsked {
+    text: string;
+    here: { [id: string]: Kept.Lifter };
+    base: { [id: string]: Kept.Lifter };
+  }
+
+  interface Preview extends Done {
+    exported: string;
+    lifters: InFile[];
+  }
+
+  interface Merged extends Done {
+    records: Kept.Lifter[];
+    common: { [id: string]: Kept.Lifter };
+  }
+
+  type FileQuestions = {
+    "lifters/preview": Question<FileAsked & { names: string[] }, Preview>;
+    "lifters/merge": Question<FileAsked & { choices: Kept.Texts; spare: Kept.Texts; now: string }, Merged>;
+  }
+
+  // ---- the team sheet
+
+  interface SheetAsked {
+    text?: string;
+    base64?: string;
+    unit: Kept.UnitSwitch | null;
+    assign: Kept.Texts;
+  }
+
+  interface SheetColumn {
+    header: string;
+    key: string;
+    label: string;
+    unit: string;
+    unit_in_header: boolean;
+    state: string;
+    message: string;
+  }
+
+  interface SheetRow {
+    row: number;
+    name: string;
+    request: FitRequest;
+    errors: Problem[];
+    understood: Kept.Texts;
+  }
+
+  interface SheetProblem extends Problem {
+    row: number;
+    name: string;
+    column: string;
+  }
+
+  interface Sheet {
+    ok: boolean;
+    errors: Problem[];
+    /** of a file that came as bytes */
+    text?: string;
+    unit: Kept.UnitSwitch;
+    how: string;
+    notes: string[];
+    columns: SheetColumn[];
+    keys: { key: string; label: string }[];
+    rows: SheetRow[];
+    problems: SheetProblem[];
+  }
+
+  interface RowResult {
+    row: number;
+    name: string;
+    ok: boolean;
+    cells: Kept.Texts;
+    errors: Problem[];
+    fragment: string;
+  }
+
+  type TeamQuestions = {
+    "team/read": { request: SheetAsked; answer: Sheet | (Refused & { columns?: undefined; text?: undefined }) };
+    "team/fit": Question<{ rows: { row: number; name: string; request: FitRequest }[] }, Done & { results: RowResult[] }>;
+    "team/write": Question<SheetAsked & { results: { [row: string]: Kept.Texts } }, Done & { csv: string; headers: Kept.Texts }>;
+    "team/example": Question<{ unit: Kept.UnitSwitch; save?: boolean }, Done & { text: string }>;
+  }
+
+  // ---- the film check
+
+  interface FilmPoint {
+    t?: number;
+    x: number;
+    y: number;
+    sd: number;
+  }
+
+  type FilmFrame =
+    | { t: number; lost: true }
+    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number });
+
+  interface FilmRequest {
+    want: "film/measure";
+    unit: Kept.UnitSwitch;
+    picture: Film.Size;
+    frames: FilmFrame[];
+    marks: { [kind: string]: FilmPoint[] };
+    camera: { [choice: string]: string | number };
+    fields: Kept.Texts;
+    fit?: FitRequest;
+  }
+
+  /** A measured number: lengths (`…_m`) or, of the forearm's tilt, degrees. */
+  interface FilmNumber {
+    key: string;
+    label: string;
+    text: string;
+    value_m?: number;
+    low_m?: number;
+    high_m?: number;
+    plan_m?: number | null;
+    difference: string;
+    verdict: string;
+  }
+
+  interface FilmRep {
+    number: number;
+    complete: boolean;
+    partial: string | null;
+    numbers: FilmNumber[];
+  }
+
+  interface Measured extends Done {
+    reading: Kept.Texts;
+    kind: "clip" | "photo";
+    headline: NamedNumber[];
+    sentences: string[];
+    reps: FilmRep[];
+    table_head: string[];
+    table: string[][];
+    figure: Figure;
+    path: { t: number; y_m: number; z_m: number; phase: string }[];
+    track: { t: number; x: number; y: number }[];
+    camera: { distance_text: string; angle_text: string; advice: string; budget: { source: string; text: string; mm: number }[] };
+  }
+
+  type FilmQuestions = {
+    measure: Question<FilmRequest, Measured>;
+    sets: Question<SetsRequest, Folded>;
+  }
+
+  // ---- asking
+
+  /** `onResponse(kind, response, request)` for any of these questions. */
+  type OnResponse<Q extends Wire.Questions> = (
+    ...answered: { [K in keyof Q & string]: [kind: K, response: Q[K]["answer"], request: Q[K]["request"]] }[keyof Q & string]
+  ) => void;
+}

@@ -1,0 +1,143 @@
+// The film check: outlines, marks, what the tracker says, and the messages between the page and the worker of a clip.
+
+declare namespace Film {
+  interface Point {
+    x: number;
+    y: number;
+  }
+
+  interface Size {
+    width: number;
+    height: number;
+  }
+
+  /** An ellipse: its middle, and the symmetric matrix that makes it of a unit circle (px). */
+  interface Outline extends Point {
+    xx: number;
+    xy: number;
+    yy: number;
+  }
+
+  /** Semi-axes, a >= b (px), and the tilt of a from +x toward +y (degrees). */
+  interface Axes {
+    a: number;
+    b: number;
+    tilt: number;
+  }
+
+  interface Ring extends Point, Axes {}
+
+  type Kind = "rim" | "shoulder" | "bar_end" | "elbow" | "wrist" | "edge_a" | "edge_b";
+
+  /** A mark set by hand; `sd`: its error (px). Rings have axes. */
+  interface Mark extends Point, Partial<Axes> {
+    sd: number;
+  }
+
+  /** By kind, then by the number of the picture. */
+  type AllMarks = { [K in Kind]: { [index: number]: Mark } };
+
+  // ---- what the tracker says to a picture
+
+  interface Lost {
+    lost: true;
+    how: "lost";
+    why: "none" | "small" | "left" | "covered";
+    quality: 0;
+  }
+
+  interface Held extends Point, Partial<Axes> {
+    lost: false;
+    how: "rim" | "face";
+    why?: undefined;
+    sd: number;
+    axes_sd?: number;
+    quality: number;
+  }
+
+  type Seen = Lost | Held;
+  type Track = Map<number, Seen>;
+
+  /** Pictures one after another that are all followed, or all lost for one reason. */
+  interface Stretch {
+    from: number;
+    to: number;
+    lost: boolean;
+    why: string;
+  }
+
+  /** A part of a picture, in whole pixels; read with each pixel the mean of `every` x `every`. */
+  interface Part extends Size {
+    left: number;
+    top: number;
+    every: number;
+  }
+
+  interface Pixels extends Size {
+    data: Uint8ClampedArray<ArrayBuffer>;
+  }
+
+  type Read = (part: Part) => Pixels | Promise<Pixels>;
+
+  // ---- page and worker of a clip
+
+  /** How the planes of a decoded picture lie. */
+  interface Layout {
+    planes: [number, number];
+    step: number;
+    first: [number, number];
+  }
+
+  /** A picture as it was packed: its size, and by how many degrees it is turned to show it. */
+  interface Packed {
+    wide: number;
+    high: number;
+    rotation: number;
+  }
+
+  /** A part of a packed picture. */
+  interface Rect extends Point, Size {}
+
+  interface Info extends Size {
+    turned: number;
+    times: number[];
+    last: number;
+    codec: string;
+    decodes: boolean;
+  }
+
+  type Job =
+    | { do: "open"; file: File }
+    | { do: "follow"; file?: File; picture: Size; times: number[]; from: number; mark: Ring; sent?: boolean };
+
+  interface Told {
+    info?: Info;
+    frames?: [index: number, result: Seen][];
+    preview?: ImageBitmap | null;
+    want?: number;
+    done?: true;
+    trouble?: { code: string; detail: string };
+  }
+
+  /** In words. */
+  interface Trouble {
+    code: string;
+    message: string;
+    remedy: string;
+  }
+
+  /** What is open: a clip or a photo. */
+  interface Opened {
+    kind: "clip" | "photo";
+    file: File;
+    times: number[];
+    last: number;
+    source: CanvasImageSource;
+    info: Partial<Info>;
+    picture: Size;
+    show(index: number): Promise<void>;
+    takeVideo(): Promise<void>;
+    close(): void;
+    follow(from: number, mark: Ring, on: (told: Told) => void): () => void;
+  }
+}
