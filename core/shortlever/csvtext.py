@@ -13,7 +13,7 @@ STARTS_A_FORMULA = tuple("=+-@\t\r\n\0＝＋－＠")
 # a number, a share, and the dash that stands for nothing
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d+)?\s?%?|-")
 # A spreadsheet that splits at another mark than ours must not find a formula inside a cell either.
-_INNER = re.compile(r"([,;|\t\r\n]\"*)(?=[=+\-@＝＋－＠])")
+_INNER = re.compile(r"([,;|\t\r\n][\" ]*)(?=[=+\-@＝＋－＠])")
 
 
 def harmless(cell: str) -> str:

@@ -122,9 +122,15 @@ export class Person {
     return { ...Object.fromEntries([...texts, ...chosen]), choice: this.#session.choice, cautions_read: this.#session.readCautions };
   }
 
+  /** The tape that is written is the one that is read: today's, or a newer one (from a place east, or of a clock gone wrong). */
+  #day() {
+    const newest = tapeOf(this.#held)?.date ?? "";
+    return newest > today() ? newest : today();
+  }
+
   /** @param {string} key */
   #path(key) {
-    return OF_TAPE.test(key) ? `tapes/${today()}/${key}` : key;
+    return OF_TAPE.test(key) ? `tapes/${this.#day()}/${key}` : key;
   }
 
   /** @returns {Kept.ByPath} */

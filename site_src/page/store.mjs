@@ -20,6 +20,7 @@ const TAB_CURRENT = `${HERE}|current`;
 const EARLIER_KEEP = `${HERE}|numbers`; // where one lifter's numbers were kept before there were lifters
 const DELETED_FOR_MS = 30 * 24 * 60 * 60 * 1000;
 const LONGEST_NAME = 60;
+const OPENING_MS = 10_000; // longer than a slow phone needs; a browser that never answers keeps nothing
 
 /**
  * @typedef {{ lifters: { key: string, value: Kept.Lifter }, meta: { key: string, value: Kept.Meta }, deleted: { key: string, value: Kept.Deleted },
@@ -108,6 +109,7 @@ export function open() {
       blocking: () => lose(TROUBLES.reload()),
       terminated: () => lose(TROUBLES.reload()),
     });
+    setTimeout(() => resolve(TROUBLES.no_storage()), OPENING_MS); // where it comes late all the same, it serves from then on
     asked().then(async (made) => {
       db = made;
       await takeEarlierKeep().catch(() => {}); // it stays where it was until the device takes it
@@ -283,6 +285,16 @@ function putAside(broken) {
   });
 }
 
+/** Lifters of a file who are not sound are put aside as they stand there, each once. @param {{ name: string, fault: string, raw: unknown }[]} found */
+export function putAsideOfFile(found) {
+  return writing(["damaged"], async (tx) => {
+    const there = await tx.store.getAll();
+    for (const { name, fault, raw } of found) {
+      if (!there.some((one) => same(one.raw, raw))) await tx.store.add({ id: name, raw, fault, found: new Date().toISOString() });
+    }
+  });
+}
+
 /** Damaged records as they are: [{key, id, raw, fault: the part that is wrong, found}]. */
 export function damaged() {
   return reading(["damaged"], async (tx) => {
@@ -306,9 +318,19 @@ export async function read(id) {
   throw TROUBLES.gone();
 }
 
+/** As much of a name as is kept, whole characters only. @param {string} name */
+export function shortened(name) {
+  let out = "";
+  for (const character of name.trim()) {
+    if (out.length + character.length > LONGEST_NAME) break;
+    out += character;
+  }
+  return out.trim();
+}
+
 /** @param {unknown} name */
 function named(name) {
-  const text = String(name ?? "").trim();
+  const text = String(name ?? "").replace(/[\uD800-\uDFFF]/gu, "").trim(); // without halves of characters, which no file holds
   if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
   return text;
 }

@@ -234,11 +234,13 @@ declare namespace Core {
   interface Preview extends Done {
     exported: string;
     lifters: InFile[];
+    damaged: { name: string; message: string }[];
   }
 
   interface Merged extends Done {
     records: Kept.Lifter[];
     common: { [id: string]: Kept.Lifter };
+    damaged: { name: string; fault: string; raw: unknown }[];
   }
 
   type FileQuestions = {

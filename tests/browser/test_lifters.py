@@ -430,10 +430,27 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
         found = poll(lambda p=place: board.text_content("#file-wrong") or "", lambda now, p=place: p in now)
         assert place in found and found.startswith("old.json: ")
         assert board.locator("#preview").is_hidden()
-    choose_file(board, "x" * 8_000_001)
-    said(board, "#file-wrong", "has 8.0 MB")
+    choose_file(board, "x" * 20_000_001)
+    said(board, "#file-wrong", "has 20.0 MB")
     assert kept(board) == [ada]
     assert preview(board, text)[0][1] == "new", "and a good one still opens"
+
+
+def test_a_damaged_lifter_of_a_file_is_put_aside_and_the_others_open(board: Page) -> None:
+    file = json.loads(GOLDEN.read_text("utf-8"))
+    first, second = file["lifters"]
+    first["preference"] = 7
+    choose_file(board, json.dumps(file), "old.json")
+    board.locator("#preview:visible").wait_for()
+    told = board.locator('#preview-list > [data-state="damaged"]').inner_text()
+    assert first["name"] in told and "lifters[0].preference" in told
+    board.locator("#preview button[type=submit]").click()
+    said(board, "#file-said", "1 lifter")
+    assert [one["name"] for one in kept(board)] == [second["name"]]
+    aside = store(board, "await store.damaged()")
+    assert [one["raw"] for one in aside] == [first]
+    for one in aside:
+        store(board, "await store.dropDamaged(key)", key=one["key"])
 
 
 def test_on_a_phone_the_file_goes_to_the_share_sheet_right_at_the_tap(

@@ -96,6 +96,20 @@ def test_nothing_is_kept_unless_asked_and_then_it_opens_in_a_new_tab(device: Cal
     assert NAME in later.inner_text("#whose-said") and later.locator("#keep-form").is_hidden()
 
 
+def test_a_tape_dated_after_today_takes_what_is_typed(device: Callable[..., Page]) -> None:
+    """From a place further east, or of a clock that once was wrong: what is typed is what opens again."""
+    page = device()
+    fill(page, **GOOD)
+    id = keep_as(page)
+    store(page, "store.patch(id, {}, { 'tapes/2999-01-01/fields/arm_length': '66' })", id=id)
+    page.reload()
+    assert poll(lambda: typed(page, "arm_length"), lambda now: now == "66") == "66"
+    fill(page, arm_length="64")
+    assert poll(lambda: fields_of(page, id)["arm_length"], lambda now: now == "64") == "64"
+    page.reload()
+    assert poll(lambda: typed(page, "arm_length"), bool) == "64"
+
+
 def test_a_name_is_asked_for(device: Callable[..., Page]) -> None:
     page = device()
     page.click("#keep")

@@ -287,6 +287,16 @@ def test_without_any_storage_the_guest_works_and_keeping_says_why_not(open_tab: 
     assert tab("store.read('guest')")["notes"] == "typed"
 
 
+HANGING = "indexedDB.open = () => new EventTarget(); // it never answers"
+
+
+def test_storage_that_never_answers_is_no_storage(open_tab: Callable[..., Tab]) -> None:
+    tab = open_tab(HANGING)
+    assert tab("store.open().then((trouble) => trouble.code)") == "no_storage"
+    assert tab("store.patch('guest', {}, { notes: 'typed' })")["notes"] == "typed"
+    assert tab("store.keepGuest('Ada')")["trouble"]["code"] == "no_storage"
+
+
 def test_an_old_tab_lets_a_newer_version_in_and_says_reload(open_tab: Callable[..., Tab]) -> None:
     tab = open_tab()
     id = tab("store.create({ name: 'Ada' })")["id"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
-from shortlever import team
+from shortlever import roster, team
 from tests.browser.screen import FREEZE, LATER, SIZES, poll, resize, wait_awake
 
 if TYPE_CHECKING:
@@ -95,7 +96,7 @@ def test_paste_fit_and_save_gives_what_the_core_writes(sheet: Page, tmp_path: Pa
     assert name.startswith("setups-") and name.endswith(".csv")
 
 
-@pytest.mark.parametrize("codec", ["utf-8-sig", "utf-16", "cp1252"])
+@pytest.mark.parametrize("codec", ["utf-8-sig", "utf-16", "utf-16-le", "cp1252"])
 def test_a_file_as_a_spreadsheet_saves_it(sheet: Page, tmp_path: Path, codec: str) -> None:
     text = "Lifter;Arm length;Shoulder breadth\r\nJörg;66,5;41,5\r\n"
     file = tmp_path / "sheet.csv"
@@ -216,6 +217,21 @@ def test_a_name_opens_the_lifter_on_the_fit_screen(sheet: Page) -> None:
     fit(page)
     address = page.locator("#results th a").get_attribute("href") or ""
     assert address.startswith("./#v=1&u=in&a=24.5&b=15.25&c=careful")
+
+
+def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
+    """Numbers of one side, and a name whose last character would be cut in half."""
+    name = "N" * 59 + "\U0001f3cb" + "tail"
+    read(sheet, f"Lifter,Arm length (cm),L arm length (cm),Shoulder breadth (cm)\n{name},62,61,39\n")
+    fit(sheet)
+    sheet.click("#keep")
+    poll(lambda: sheet.text_content("#out-said"), lambda now: "1 kept on this device" in (now or ""))
+    (kept,) = (one for one in sheet.evaluate(LIFTERS) if one["name"].startswith("NN"))
+    sheet.evaluate("(id) => import('./page/store.mjs').then((s) => s.remove(id))", kept["id"])
+    assert kept["name"] == "N" * 59
+    assert kept["tapes"][0]["fields"]["left.arm_length"] == "61"
+    file = {"kind": roster.KIND, "version": 1, "exported": kept["created"], "lifters": [kept]}
+    assert roster.from_text(json.dumps(file))["lifters"] == [kept]
 
 
 def test_keep_as_lifters_leaves_those_that_are_there(sheet: Page) -> None:

@@ -107,6 +107,36 @@ def test_a_fault_is_told_with_its_place(place: str) -> None:
         json.dumps(wrong.plain()).encode()
 
 
+def test_one_damaged_lifter_never_costs_the_others() -> None:
+    """He is named and handed over as he stands there; the rest opens."""
+    first, second = golden()["lifters"]
+    broken = first | {"tapes": [{"date": "31 May"}]}
+    text = json.dumps(golden() | {"lifters": [broken, second, second, "nobody"]})
+    file, damaged = roster.sound_of_text(text)
+    assert file["lifters"] == [second]
+    assert [(one.name, one.record) for one in damaged] == [
+        (first["name"], broken), (second["name"], second), ("lifters[3]", "nobody")
+    ]  # fmt: skip
+    ask = {"text": text, "here": {}, "base": {}, "names": []}
+    seen = view.lifters.answer(ask | {"want": "lifters/preview"})
+    assert [one["name"] for one in seen["lifters"]] == [second["name"]]
+    assert "lifters[0].tapes[0]" in seen["damaged"][0]["message"]
+    more = {"choices": {second["id"]: "theirs"}, "spare": {}, "now": "2031-05-05T18:00:00Z"}
+    merged = view.lifters.answer(ask | more | {"want": "lifters/merge"})
+    assert merged["records"] == [second] and [one["raw"] for one in merged["damaged"]] == [
+        broken,
+        second,
+        "nobody",
+    ]
+
+
+def test_a_number_of_one_side_is_kept() -> None:
+    """As a team sheet with a column for the left arm stores it."""
+    tape = {"date": "2031-05-05", "unit": "cm", "fields": {"left.arm_length": "61"}, "choices": {}}
+    file = from_text(file_of(mara(tapes=[tape])))
+    assert file["lifters"][0]["tapes"] == [tape]
+
+
 def test_a_file_that_breaks_off_is_told_with_line_and_column() -> None:
     with pytest.raises(InputError) as refused:
         from_text(GOLDEN[:400])
@@ -172,9 +202,10 @@ def fuzz(count: int, seed: int) -> None:
         assert here == before
         json.dumps(response, allow_nan=False).encode()
         if response["ok"]:
-            file = from_text(text)
+            file, aside = roster.sound_of_text(text)
             assert from_text(json.dumps(file, ensure_ascii=False)) == file, text
             assert len(response["lifters"]) == len(file["lifters"])
+            assert len(response["damaged"]) == len(aside)
             continue
         refused += 1
         [wrong] = response["errors"]

@@ -99,7 +99,8 @@ def test_windows_letters_are_read_and_told() -> None:
         (b"PK\x03\x04rest", "not_csv"),
         (b"\xd0\xcf\x11\xe0rest", "not_csv"),
         (b"%PDF-1.7", "not_csv"),
-        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "not_text"),
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "not_csv"),
+        (b"a\x81\0\0", "not_text"),
         (b"\xff\xfea", "not_text"),
         (b"x" * 1_000_001, "too_large"),
         (b"", "empty"),
@@ -424,7 +425,7 @@ def test_numbers_stay_numbers(number: str) -> None:
 
 @pytest.mark.parametrize("other", [",", ";", "\t"])
 def test_no_formula_for_a_reader_with_another_delimiter_either(other: str) -> None:
-    evil = f'x{other}=1+1{other}"=2+2'
+    evil = f'x{other}=1+1{other}"=2+2{other} =3+3{other} " =4+4'
     sheet = team.read_sheet(
         f"{PLAIN.strip()},@Note\n" + ",".join(['"' + evil.replace('"', '""') + '"', "62", "39", "=3"])
     )

@@ -7,17 +7,32 @@ given out keeps opening; a newer one is refused with words, for nobody can know 
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from typing import Any, NoReturn
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
-from shortlever.roster.record import MADE_ANEW, MOST_ITEMS, check, fault, time
+from shortlever.roster.record import LONGEST_NAME, MADE_ANEW, MOST_ITEMS, check, fault, time
 
 KIND = "shortlever lifters"
 VERSION = 1
-MAX_CHARACTERS = 8_000_000
+MAX_CHARACTERS = 20_000_000
 MAX_DEPTH = 20  # brackets inside brackets
 _PARTS = ("kind", "version", "exported", "lifters")
+
+
+@dataclass(frozen=True)
+class Damaged:
+    """A lifter of a file who is not sound, as he stands there, and his first fault."""
+
+    record: Any
+    fault: InputError
+
+    @property
+    def name(self) -> str:
+        """His name, or his place in the file."""
+        name = self.record.get("name") if isinstance(self.record, dict) else None
+        return name[:LONGEST_NAME] if isinstance(name, str) and name.strip() else self.fault.field
 
 
 def from_text(text: str) -> dict[str, Any]:
@@ -29,6 +44,17 @@ def from_text(text: str) -> dict[str, Any]:
     >>> empty = {"kind": KIND, "version": VERSION, "exported": "2031-05-05T18:00:00.000Z", "lifters": []}
     >>> from_text(json.dumps(empty))["lifters"]
     []
+    """
+    file, damaged = sound_of_text(text)
+    if damaged:
+        raise damaged[0].fault
+    return file
+
+
+def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
+    """The file with the lifters that are sound, and those who are not: one never costs the others.
+
+    Raises InputError where the file itself cannot be read, or none of its lifters.
     """
     if len(text) > MAX_CHARACTERS:
         size, most = (f"{n / 1e6:.1f} million characters" for n in (len(text), MAX_CHARACTERS))
@@ -70,12 +96,19 @@ def from_text(text: str) -> dict[str, Any]:
     if len(lifters) > MOST_ITEMS:
         raise fault("lifters", len(lifters), f"are more than {MOST_ITEMS}")
     ids: dict[str, int] = {}
+    damaged: list[Damaged] = []
     for index, record in enumerate(lifters):
-        check(record, f"lifters[{index}]")
-        if record["id"] in ids:
-            raise fault(f"lifters[{index}].id", record["id"], f"is also that of lifters[{ids[record['id']]}]")
-        ids[record["id"]] = index
-    return found
+        try:
+            key = check(record, f"lifters[{index}]")["id"]
+            if key in ids:
+                raise fault(f"lifters[{index}].id", key, f"is also that of lifters[{ids[key]}]")
+        except InputError as wrong:
+            damaged.append(Damaged(record, wrong))
+        else:
+            ids[key] = index
+    if damaged and not ids:
+        raise damaged[0].fault
+    return {**found, "lifters": [lifters[index] for index in ids.values()]}, damaged
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -18,7 +18,7 @@ DEEPEST_ITEM = 12
 MADE_ANEW = "Take an older copy of the file, or export it again from the device that has the lifters."
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}")
-_KEY = re.compile(r"[a-z][a-z0-9_]{0,39}")
+_KEY = re.compile(r"(left\.|right\.)?[a-z][a-z0-9_]{0,39}")  # of one side: left.arm_length
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,9})?(Z|[+-]\d\d:\d\d)")
 

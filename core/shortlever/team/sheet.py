@@ -10,7 +10,13 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
-from encodings import cp1252, utf_8_sig, utf_16  # noqa: F401  (named, so that the browser's library holds them)
+from encodings import (  # noqa: F401  (named, so that the browser's library holds them)
+    cp1252,
+    utf_8_sig,
+    utf_16,
+    utf_16_be,
+    utf_16_le,
+)
 
 from shortlever.errors import InputError
 
@@ -18,10 +24,13 @@ MAX_BYTES, MAX_ROWS, MAX_COLUMNS = 1_000_000, 4_000, 200  # all of it fits into 
 MAX_LINES_IN_CELL = 20  # a cell with more has swallowed the rows after a forgotten quotation mark
 DELIMITERS = (",", ";", "\t")
 SAY = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", ":": "colon"}
-SPREADSHEETS = {
+NO_TEXT = {
     b"PK\x03\x04": "a zipped spreadsheet",
     b"\xd0\xcf\x11\xe0": "an old spreadsheet",
     b"%PDF": "a PDF",
+    b"\x89PNG": "a picture",
+    b"\xff\xd8\xff": "a picture",
+    b"GIF8": "a picture",
 }
 
 
@@ -46,7 +55,7 @@ def decode(data: bytes) -> tuple[str, str]:
     ('Höhe', 'UTF-16')
     """
     check_size(len(data))
-    for magic, kind in SPREADSHEETS.items():
+    for magic, kind in NO_TEXT.items():
         if data.startswith(magic):
             raise _bad(
                 "not_csv", f"This is {kind}, not CSV text.", "In the spreadsheet, save or export it as CSV."

@@ -1,9 +1,11 @@
 """The lifters screen's questions about a file; what is kept on the device stays the page's own business.
 
 - ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names"}``: what the file
-  holds, and for each lifter of it what taking it would change here; ``names`` are those here;
+  holds, and for each lifter of it what taking it would change here; ``names`` are those here; ``damaged``
+  are its lifters who are not sound;
 - ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "spare": {id: new
-  id}, "now": ISO time}``: the records to write, and what the file holds of each.
+  id}, "now": ISO time}``: the records to write, what the file holds of each, and, as they stand there, those
+  who are not sound.
 
 Nothing is remembered between questions, and nothing is written here.
 """
@@ -16,7 +18,7 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.fitting import request as read
 from shortlever.person.tape import MEASURES
-from shortlever.roster import CHOICES, Comparison, compare, from_text, put_together
+from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
 from shortlever.trials import from_json
 
@@ -59,7 +61,7 @@ def _records(request: Mapping[str, Any], name: str) -> dict[str, dict[str, Any]]
 
 
 def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
-    file = from_text(str(request.get("text", "")))
+    file, damaged = sound_of_text(str(request.get("text", "")))
     here, base = _records(request, "here"), _records(request, "base")
     names = {str(name) for name in request.get("names", [])}
     return {
@@ -73,6 +75,7 @@ def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
             }
             for theirs in file["lifters"]
         ],
+        "damaged": [{"name": one.name, "message": one.fault.message} for one in damaged],
     }
 
 
@@ -93,7 +96,7 @@ def _compared(found: Comparison) -> dict[str, Any]:
 
 
 def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
-    file = from_text(str(request.get("text", "")))
+    file, damaged = sound_of_text(str(request.get("text", "")))
     here, base = _records(request, "here"), _records(request, "base")
     choices, spare, now = (request.get(name) for name in ("choices", "spare", "now"))
     if not isinstance(choices, Mapping) or not isinstance(spare, Mapping):
@@ -113,7 +116,8 @@ def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
             records.append(record)
             if record["id"] == key:
                 common[key] = theirs
-    return {"records": records, "common": common}
+    aside = [{"name": one.name, "fault": one.fault.field, "raw": one.record} for one in damaged]
+    return {"records": records, "common": common, "damaged": aside}
 
 
 _DOORS = {"lifters/preview": _preview, "lifters/merge": _merge}

@@ -97,6 +97,8 @@ def _request(values: dict[str, str]) -> dict[str, Any]:
         elif key in ("i", "j", "q"):
             number = _number(value)
             if key == "q":
+                if number > 1:
+                    raise _bad("damaged", f"The link is damaged: its dial is at {number:g}, outside 0 to 1.")
                 request["preference"] = number
             else:
                 choice["grip_m" if key == "i" else "touch_m"] = number / 1000

@@ -84,7 +84,8 @@ function show(response) {
   }
   const day = new Date(response.exported).toLocaleDateString();
   byId("preview-said").textContent = count === 1 ? say("lifters_preview_one", file.name, day) : say("lifters_preview", file.name, count, day);
-  list.replaceChildren(...response.lifters.map(itemOf));
+  const damaged = response.damaged.map(({ name, message }) => put(make("li", "", { "data-state": "damaged" }), make("p", say("lifters_aside", name, message))));
+  list.replaceChildren(...damaged, ...response.lifters.map(itemOf));
   form.hidden = false;
   find(form, "h3").scrollIntoView({ block: "nearest" });
   return undefined;
@@ -162,8 +163,9 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   }
 
   /** @param {Core.Merged} response */
-  async function onMerged({ records, common }) {
+  async function onMerged({ records, common, damaged }) {
     try {
+      if (damaged.length) await store.putAsideOfFile(damaged);
       await store.write(records, here, common);
     } catch (error) {
       const trouble = store.asTrouble(error);

@@ -3,13 +3,12 @@
 import { today } from "../record.mjs";
 import * as store from "../store.mjs";
 
-const LONGEST_NAME = 60; // characters, as in the store
 
 /** A row as the parts of a lifter's record. @param {Core.SheetRow} row */
 function partsOf({ name, request }) {
   const { unit, fields, preference = null, ...rest } = request;
   const choices = /** @type {Kept.Texts} */ (rest); // rules, bar, comfort, sex
-  return { name: name.slice(0, LONGEST_NAME), tapes: [{ date: today(), unit, fields, choices }], preference };
+  return { name: store.shortened(name), tapes: [{ date: today(), unit, fields, choices }], preference };
 }
 
 /**
