@@ -101,7 +101,8 @@ def test_a_tape_dated_after_today_takes_what_is_typed(device: Callable[..., Page
     page = device()
     fill(page, **GOOD)
     id = keep_as(page)
-    store(page, "store.patch(id, {}, { 'tapes/2999-01-01/fields/arm_length': '66' })", id=id)
+    place = "tapes/2999-01-01/fields/arm_length"
+    store(page, "store.patch(id, { [place]: '61' }, { [place]: '66' })", id=id, place=place)
     page.reload()
     assert poll(lambda: typed(page, "arm_length"), lambda now: now == "66") == "66"
     fill(page, arm_length="64")
