@@ -532,7 +532,7 @@ function summary({ times: all }, from, last) {
 function showLost({ times: all }) {
   const parts = stretches(track);
   const gone = parts.filter(({ lost }) => lost);
-  const strip = byId("strip");
+  const strip = byId("strip", SVGElement);
   strip.replaceChildren();
   for (const { from, to, lost } of parts) {
     const bar = document.createElementNS("http://www.w3.org/2000/svg", "rect");
