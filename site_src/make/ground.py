@@ -5,6 +5,7 @@ import hashlib
 import os
 import re
 import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -55,9 +56,11 @@ def stamped(stamp: Path, key: str) -> bool:
 def step(text: str) -> Iterator[None]:
     """A progress line for something long."""
     start = time.monotonic()
-    print(f"· {text} …", flush=True)
+    sys.stdout.write(f"· {text} …\n")  # whole lines: another step may go on beside it
+    sys.stdout.flush()
     yield
-    print(f"  {text}: done in {time.monotonic() - start:.0f} s", flush=True)
+    sys.stdout.write(f"  {text}: done in {time.monotonic() - start:.0f} s\n")
+    sys.stdout.flush()
 
 
 @contextlib.contextmanager

@@ -160,14 +160,16 @@ function onSetup(response, request) {
 
 /** @param {Result} result */
 function show(result) {
-  last = result;
   const { response, request, example, stale } = result;
+  const asBuilt = response.example && !last; // its intervals stand in the page already
+  last = result;
   const from = source(response);
   if (example) exampleFrom = say("from_example", from);
   shownFrom = example ? fromExample() : from;
   const tag = response.chosen ? "chosen" : example ? "example" : session.received ? "received" : "own";
   render(response, { age: example ? "example" : "own", tag, from: shownFrom });
   if (stale) showAge("old");
+  if (asBuilt) return;
   showDoubt(null);
   if (!example) client.ask("link", { ...request, want: "link" });
   clearTimeout(doubting);

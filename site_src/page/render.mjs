@@ -97,7 +97,9 @@ export function showDoubt(doubt) {
     place.textContent = text;
     if (place.parentElement) place.parentElement.dataset.known = text ? "yes" : "no";
   }
-  byId("doubt-said").hidden = !doubt;
+  const covers = byId("doubt-said");
+  covers.hidden = !doubt;
+  covers.textContent = doubt?.covers ?? "";
   const next = byId("next");
   next.hidden = !doubt?.next;
   if (!doubt?.next) return;

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from shortlever import Body, Comfort, Setup, Tape, assess
+from shortlever import Body, Comfort, Setup, Tape, assess, suggest
 from tests.authorities import reduce_ansur
 from tests.authorities.rows import (
     BIG,
@@ -82,23 +82,36 @@ def larsen_rows() -> Iterator[Row]:
             )
         stick = [a.sticking_height_m for a in at]
         for i, name in enumerate(GRIP_NAMES):
-            yield case.near(
+            yield case.within(
                 f"B4-{name}-{short}",
-                f"height of the sticking point, {name} grip, published touch",
+                f"hardest height, {name} grip, published touch: between first peak and least of bar speed",
                 body,
+                entry["first_peak_height_m"][i],
                 entry["sticking_height_m"][i],
-                entry["sticking_height_sd_m"][i],
                 stick[i],
                 note=f"{own[i].sticking_height_m:.3f} at the model's nearest touch",
             )
         yield case.sign(
             f"B4-order-{short}",
-            "sticking point, narrow above medium above wide",
+            "hardest height, narrow above medium above wide",
             body,
             "falls with grip",
             numbers(stick) + " m",
             falling(stick),
         )
+        for i, name in enumerate(GRIP_NAMES):
+            heights = [entry[f"{at_}_height_m"][i] for at_ in ("first_peak", "sticking", "second_peak")]
+            where = ("first peak of speed", "least speed", "second peak of speed")
+            for j, (height, said) in enumerate(zip(heights, where, strict=True)):
+                rows = at[i].path
+                yield case.near(
+                    f"C8-{name}-{j + 1}-{short}",
+                    f"bar from its lockout place at the {said}, {name} grip, published touch",
+                    body,
+                    entry["offset_m"][i][j],
+                    entry["offset_sd_m"][i][j],
+                    float(np.interp(height, [r.height_m for r in rows], [r.y_m for r in rows])),
+                )
         ratios = []
         for i, name in enumerate(GRIP_NAMES):
             region = [r.sideways_ratio for r in at[i].path if r.height_m <= entry["sticking_height_m"][i]]
@@ -309,6 +322,18 @@ def path_rows() -> Iterator[Row]:
             best / man().biacromial_m,
             "",
             f"{100 * best:.0f} cm",
+        )
+    for sex, lifter in (("man", man()), ("woman", Body.from_tape(Tape(sex="female")))):
+        grip = suggest(lifter).setup.grip_m
+        yield Case(entry).within(
+            f"C7-{sex}",
+            "suggested grip in biacromial breadths, dial in the middle",
+            f"average {sex}, flat",
+            entry["low"],
+            entry["high"],
+            grip / lifter.biacromial_m,
+            "",
+            f"{100 * grip:.1f} cm",
         )
 
 

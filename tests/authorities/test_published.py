@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+import math
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from shortlever import Body, Tape
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from tests.authorities import evidence, rows, ten_lifters
 
 ROWS = {row.id: row for row in evidence.table()}
@@ -52,6 +56,40 @@ def test_verdict(row: rows.Row) -> None:
         assert not listed, (
             f"{row.id} {row.verdict} ({row.published}; model {row.model}): take it out of misses.toml"
         )
+
+
+def numbers_in(text: str) -> list[float]:
+    return [float(found) for found in re.findall(r"-?\d+\.\d+", text)]
+
+
+def off(ids: str) -> list[float]:
+    """Model minus published of the rows so called, misses and the rest; of a range its middle."""
+    found = []
+    for row in ROWS.values():
+        if re.fullmatch(ids, row.id):
+            low, high = numbers_in(row.published)[:2]
+            middle = (low + high) / 2 if " to " in row.published else low
+            found.append(numbers_in(row.model)[0] - middle)
+    return found
+
+
+def test_the_error_told_of_the_model_is_that_of_the_table() -> None:
+    """Root mean squares; the grips are told in shoulder breadths, the average man's and woman's."""
+    grips = [
+        error * Body.from_tape(Tape(sex=sex)).biacromial_m
+        for ids, sex in ((r"C6-.*|C7-man", "male"), (r"C7-woman", "female"))
+        for error in off(ids)
+    ]
+    kinds = {
+        "grip_m": grips,
+        "touch_m": off(r"B3-.*"),
+        "range_of_motion_m": off(r"B1-(narrow|medium|wide)-.*"),
+        "mean_moment_arm_m": off(r"C8-.*"),
+    }
+    assert [len(errors) for errors in kinds.values()] == [4, 6, 6, 18]
+    for kind, errors in kinds.items():
+        mean_square = sum(error * error for error in errors) / len(errors)
+        assert math.sqrt(mean_square) == pytest.approx(MODEL_ERROR_M[kind], abs=6e-4)
 
 
 def test_no_reason_for_a_row_that_does_not_exist() -> None:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 import math
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
-from shortlever import Body, Gear, InputError, Setup, Suggestion, Tape, assess, suggest
+from shortlever import Body, Gear, InfeasibleError, InputError, Setup, Suggestion, Tape, assess, suggest
+from shortlever.fitting.fit import that_can_be_set
 from shortlever.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.measure import PAST_THE_TOP_M, ROUNDING_M, assess_press
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import INDEX_SLACK, Search, crossing, least, minimum
+from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search, crossing, least, minimum
 
 Advice = dict[tuple[str, float], Suggestion]
 NAMES = ["tall", "small", "arched", "middle", "uneven"]
@@ -54,7 +57,7 @@ def test_the_dial_trades_stroke_against_arm(advice: Advice, name: str) -> None:
 def test_no_neighbour_is_better(
     advice: Advice, lifters: dict[str, Body], name: str, preference: float
 ) -> None:
-    """2 to 20 mm away in grip and touch: outside a limit, too hard, or no better than 1e-4.
+    """2 to 20 mm away in grip and touch: outside a limit, too hard, or no better than half a percent.
 
     Grips narrower than the strongest one do not count: they give index away for a longer stroke.
     """
@@ -62,7 +65,15 @@ def test_no_neighbour_is_better(
     press = Press(lifters[name], load_kg=found.setup.load_kg)
     search, reach = Search(press, preference), press.body.reach_m
     grip, touch = found.setup.grip_m, found.setup.touch_m
-    here = search.wish(grip, touch)
+    shortest = search.stroke(*search.shortest_stroke())
+    arm = search.stroke_and_arm(*search.shortest_arm())[1]
+
+    def balance(grip: float, touch: float) -> float:
+        """The greater of what is given up of the stroke and of the arm, by the dial's weights."""
+        s, m = search.stroke_and_arm(grip, touch)
+        return max((1 - preference) * STROKE_WEIGHT * math.log(s / shortest), preference * math.log(m / arm))
+
+    here = balance(grip, touch)
     needed = (1 - INDEX_SLACK) * found.strongest.limit_load_index
     for size in (0.002, 0.005, 0.02):
         for way in range(16):
@@ -71,7 +82,7 @@ def test_no_neighbour_is_better(
             if not search.band()[0] <= g <= search.widest or not search.nearest(g) <= t <= search.furthest_m:
                 continue
             if reach / press.rep(g, t).hardest()[0] >= needed:
-                assert search.wish(g, t) >= here - 1e-4, (size, way)
+                assert balance(g, t) >= here - 0.005, (size, way)
 
 
 def test_grips_stay_between_narrow_and_the_ring(advice: Advice) -> None:
@@ -259,6 +270,103 @@ def test_plain_is_json(advice: Advice) -> None:
     asked = {"setup", "measures", "current", "gain", "frontier", "binding", "intervals", "next_measurement"}
     assert asked | {"warnings"} <= set(plain)
     assert set(plain["setup"]) == {"grip_m", "touch_m", "tuck_deg", "marks"}
+
+
+def broken(found: Suggestion) -> list[str]:
+    return [limit.name for limit in found.measures.limits if not limit.ok]
+
+
+def test_an_unreachable_grip_does_not_end_the_search() -> None:
+    """Narrow grips bring the bar too close to the joint for these arms; wider ones keep every limit."""
+    found = suggest(Tape(arm_length=0.66, shoulder_breadth=0.40, chest_flat=0.18, shoulder_height=0.10))
+    assert broken(found) == []
+    assert 1.65 * 0.40 < found.setup.grip_m < 2.0 * 0.40
+
+
+def test_the_touch_stays_on_the_chest() -> None:
+    """Long arms want to touch past the end of the chest at most grips; also rounded to what can be set it is
+    not left unsaid."""
+    tape = Tape(arm_length=0.84, shoulder_breadth=0.44)
+    found = suggest(tape)
+    assert broken(found) == []
+    press = Press(Body.from_tape(tape), load_kg=found.setup.load_kg)
+    for unit in ("cm", "in"):
+        got = assess_press(press, that_can_be_set(press, found.setup, unit))
+        past = got.touch_m - press.chest.top_y_m - PAST_THE_TOP_M
+        assert past < ROUNDING_M or any(limit.broken for limit in got.limits)
+
+
+def test_a_millimetre_of_chest_does_not_throw_the_grip() -> None:
+    """Where the shortest arm and the shortest stroke are 10 cm of grip apart the dial goes between, not to an
+    end that a millimetre changes."""
+    grips = [
+        suggest(
+            Tape(
+                arm_length=0.72, shoulder_breadth=0.405, shoulder_height=0.055, forearm_to_grip=0.36,
+                span=2.013, hand_breadth=0.091, chest_flat=chest,
+            ),
+            gear=Gear(BARS["training"], rules=RULEBOOKS["none"]),
+            comfort=COMFORTS["loose"],
+            preference=0.733,
+        ).setup.grip_m
+        for chest in (0.276, 0.277, 0.278)
+    ]  # fmt: skip
+    assert max(grips) - min(grips) < 0.003
+
+
+def test_the_dial_goes_smoothly_from_end_to_end(middle: Body) -> None:
+    search = [Search(Press(middle, load_kg=80.0), p / 20) for p in range(21)]
+    grips = [one.solve()[0] for one in search]
+    assert grips == sorted(grips, reverse=True)
+    assert grips[0] - grips[-1] > 0.05
+    assert max(a - b for a, b in pairwise(grips)) < 0.25 * (grips[0] - grips[-1])
+
+
+def test_what_no_setup_can_keep_is_said() -> None:
+    """Arms too long for the trunk: with careful shoulders every touch is off the chest. The nearest is given,
+    the limit named first, and by brute force no grip and touch keeps every limit."""
+    tape = Tape(arm_length=0.90, shoulder_breadth=0.28, chest_flat=0.25, shoulder_height=0.02, stature=1.5)
+    found = suggest(tape, comfort=COMFORTS["careful"])
+    assert broken(found) == ["chest"]
+    assert found.binding[0].code == "chest" and "No setup" in found.binding[0].message
+    assert found.plain()["binding"][0]["code"] == "chest"  # type: ignore[index]
+    press = Press(Body.from_tape(tape), comfort=COMFORTS["careful"])
+    search = Search(press)
+    for i in range(12):
+        grip = search.narrowest + (search.widest - search.narrowest) * i / 11
+        for j in range(9):
+            try:
+                assert not assess_press(press, Setup(grip, search.furthest_m * j / 8)).ok
+            except InfeasibleError:
+                continue
+
+
+def test_arms_too_long_for_the_chest_lean_further_than_planned() -> None:
+    """No touch on this chest keeps the forearm within the 5 degrees that are planned for; within the 10 that
+    are allowed one does."""
+    tape = Tape(arm_length=0.90, shoulder_breadth=0.40, chest_flat=0.25, shoulder_height=0.02)
+    found = suggest(tape)
+    assert broken(found) == []
+    press = Press(Body.from_tape(tape), load_kg=found.setup.load_kg)
+    assert found.setup.touch_m < min(press.nearest_touch_m(0.4 + 0.01 * i) for i in range(42))
+
+
+def test_the_elbow_rule_holds_where_the_chest_is_deep() -> None:
+    """Lower on this chest the elbows of such short arms would come over the shoulders: the touch stops."""
+    tape = Tape(arm_length=0.45, shoulder_breadth=0.40, chest_flat=0.35, shoulder_height=0.02)
+    ruled, free = (
+        suggest(tape, preference=0.0),
+        suggest(tape, gear=Gear(rules=RULEBOOKS["spacing"]), preference=0.0),
+    )
+    assert broken(ruled) == broken(free) == []
+    assert ruled.measures.elbow_height_above_pad_m < free.measures.elbow_height_above_pad_m - 0.01
+
+
+def test_no_setup_at_all_is_a_reason() -> None:
+    """The bar would lie lower than the shoulder joints."""
+    with pytest.raises(InfeasibleError) as none:
+        suggest(Tape(arm_length=0.66, shoulder_breadth=0.40, chest_flat=0.18, shoulder_height=0.18))
+    assert "lock" in none.value.reason and "Measure" in none.value.reason
 
 
 def test_minimum_of_a_parabola_a_kink_and_an_end() -> None:

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from shortlever import Body, Tape, suggest
-from shortlever.person.body import RETRACTION_NARROWS_M
+from shortlever.person.body import ACROMION_OUTSIDE_JOINT_M, RETRACTION_NARROWS_M, blades_forward
 from shortlever.person.tape import MEASURES
 
 MILLIMETRE = 0.001
@@ -33,7 +33,26 @@ def test_joint_centres_by_hand() -> None:
 def test_shoulders_by_hand() -> None:
     body = measured()
     assert body.biacromial_m == pytest.approx(0.42, abs=1e-6)
-    assert body.half_shoulder_m == pytest.approx(0.21 - RETRACTION_NARROWS_M, abs=1e-6)
+    inside = ACROMION_OUTSIDE_JOINT_M + RETRACTION_NARROWS_M
+    assert body.half_shoulder_m == pytest.approx(0.21 - inside, abs=1e-6)
+
+
+def test_joints_lie_inside_the_shoulder_tips() -> None:
+    """An acromion over 0.68 of 50 mm from the socket (Nyffeler 2006, second-hand), a joint centre one head
+    radius of 24 mm (Iannotti 1992, abstract read) from it: 10 mm; a 15 cm collar bone turned from 20 to 36
+    degrees: 150 (cos 20 - cos 36) = 19.6 mm."""
+    assert ACROMION_OUTSIDE_JOINT_M == pytest.approx(0.68 * 0.050 - 0.024, abs=1e-9)
+    assert RETRACTION_NARROWS_M == pytest.approx(0.0196, abs=1e-4)
+
+
+def test_blades_let_go_along_the_collar_bone() -> None:
+    """1 cm forward: sin 36 - 1/15 = 0.521, 31.4 degrees: 150 (cos 31.4 - cos 36) = 6.7 mm outward."""
+    assert blades_forward(0.010) == pytest.approx(0.0067, abs=1e-4)
+    assert blades_forward(0.0) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_felt_joint_width_overrules() -> None:
+    assert measured(joint_width=0.35).half_shoulder_m == 0.175
 
 
 def test_masses_by_hand() -> None:

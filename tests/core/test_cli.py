@@ -45,6 +45,7 @@ SUGGEST_KEYS = {
     "frontier",
     "binding",
     "intervals",
+    "model_error",
     "next_measurement",
     "warnings",
 }

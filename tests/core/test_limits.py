@@ -19,7 +19,7 @@ from shortlever.lifts.bench.limits import (
     nearest_y,
     stacked_arc,
 )
-from shortlever.lifts.bench.pose import Circle, Linkage, effort_slope, pose_at
+from shortlever.lifts.bench.pose import Circle, Effort, Linkage, pose_at
 from shortlever.person.body import Arm
 
 USUAL = Comfort()
@@ -158,24 +158,25 @@ def test_flare_edge_is_the_first_swivel_inside() -> None:
     assert used > 15
 
 
-@pytest.mark.parametrize("held", [None, 0.15], ids=["free", "held"])
-def test_limited_swivel_is_the_least_effort_inside_the_limits(held: float | None) -> None:
+@pytest.mark.parametrize("held", [-0.1, 0.15])
+def test_limited_swivel_is_the_least_effort_inside_the_limits(held: float) -> None:
     """Against 720 swivels of the stacked arc; those outside the flare cap do not count."""
     inside = 0
     for link, at, lean in CASES:
-        swivel, ok = limited_swivel(link, at, USUAL, lean, None, held)
+        swivel, square, ok = limited_swivel(link, at, USUAL, lean, held)
         arc = stacked_arc(at, USUAL, lean)
         if arc is None:
             assert not ok
             continue
         low, high = arc
         grid = [low + (high - low) * i / STEPS for i in range(STEPS + 1)]
-        allowed = [effort_slope(link, at, s, held)[0] for s in grid if flare_room(at, s, USUAL) >= 0]
+        allowed = [Effort(link, at, held).at(s)[0] for s in grid if flare_room(at, s, USUAL) >= 0]
         if ok:
             inside += 1
             assert low - HAIR <= swivel <= high + HAIR
             assert flare_room(at, swivel, USUAL) >= -HAIR
-            effort = effort_slope(link, at, swivel, held)[0]
+            effort = Effort(link, at, held).at(swivel)[0]
+            assert square == pytest.approx(effort)
             assert all(effort <= other * (1 + 1e-6) + 1e-9 for other in allowed)
         else:
             assert not allowed

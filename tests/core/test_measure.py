@@ -69,9 +69,10 @@ def test_work_split_of_uneven_arms_sums_too(uneven: Body) -> None:
 
 
 def test_share_of_the_blades_by_hand(press: Press) -> None:
-    """They lift the shoulder, and with it the bar, by raise_m of the stroke."""
+    """They lift the shoulder, and with it the bar, by raise_m of the stroke, and move it outward."""
     got = assess_press(press, Setup(0.7, 0.12, press.load_kg))
-    assert got.work_share["blades"] == pytest.approx(press.raise_m / got.range_of_motion_m)
+    work = press.raise_m + press.widen_m * got.sideways_ratio
+    assert got.work_share["blades"] == pytest.approx(work / got.range_of_motion_m)
 
 
 def test_share_of_the_elbow_by_its_angle(middle: Body) -> None:

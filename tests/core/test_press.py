@@ -11,6 +11,7 @@ from shortlever import Body, Gear, InfeasibleError
 from shortlever.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.path import SEGMENTS
+from shortlever.lifts.bench.pose import sideways_share
 from shortlever.lifts.bench.press import Press
 
 GRIPS = (0.45, 0.60, 0.75, 0.81)
@@ -26,10 +27,13 @@ def test_hand_and_bar_by_hand(middle: Body) -> None:
 
 
 def test_lockout_by_hand(middle: Body) -> None:
-    """Arms of 0.64 m, hand 0.384 m outside the shoulder: 0.512 m up (3-4-5), plus what the blades give."""
+    """Arms of 0.64 m, hand 0.384 m outside the shoulder: 0.512 m up (3-4-5), plus what the blades give.
+
+    They let the joints 1 cm forward and 5 mm outward, so the grip is wider by as much.
+    """
     arm = replace(middle.right, upper_m=0.30, fore_m=0.34)
-    press = Press(replace(middle, right=arm, left=arm, half_shoulder_m=0.10), raise_m=0.01)
-    assert press.lockout_bar_m(2 * (0.384 + 0.10 - 0.04)) == pytest.approx(0.512 + 0.01)
+    press = Press(replace(middle, right=arm, left=arm, half_shoulder_m=0.10), raise_m=0.01, widen_m=0.005)
+    assert press.lockout_bar_m(2 * (0.384 + 0.105 - 0.04)) == pytest.approx(0.512 + 0.01)
 
 
 def test_wider_is_lower_at_lockout(middle: Body) -> None:
@@ -75,7 +79,8 @@ def test_every_pose_holds_the_bar_with_both_links(press: Press) -> None:
     for i, ((pose, other), y, z) in enumerate(zip(rep.poses, rep.path_m, rep.heights_m, strict=True)):
         assert other is pose
         up = press.raise_m * i / SEGMENTS
-        assert pose.hand == pytest.approx((press.side_m(0.7), y, z - up), abs=1e-12)
+        out = press.widen_m * i / SEGMENTS
+        assert pose.hand == pytest.approx((press.side_m(0.7) - out, y, z - up), abs=1e-12)
         assert math.hypot(*pose.elbow) == pytest.approx(arm.upper_m, abs=1e-9)
         assert math.dist(pose.elbow, pose.hand) == pytest.approx(arm.fore_m, abs=1e-6)
 
@@ -98,18 +103,16 @@ def test_held_sideways_ratio_is_held(press: Press) -> None:
         assert pose.sideways == 0.25
 
 
-def test_both_hands_push_sideways_alike(uneven: Body) -> None:
-    """Action and reaction along the bar: different arms, one ratio, and no other serves the pair better."""
-    press = Press(uneven)
-    rep = press.rep(0.7, 0.13)
-    for right, left in rep.poses:
+def test_both_hands_push_sideways_alike_and_as_measured(press: Press, uneven: Body) -> None:
+    """Action and reaction along the bar: different arms, one ratio, the measured one of their mean reach."""
+    other = Press(uneven)
+    for right, left in other.rep(0.7, 0.13).poses:
         assert right is not left
-        assert right.sideways == pytest.approx(left.sideways, abs=1e-9)
-    right, left = rep.poses[0]
-    best = right.effort**2 + left.effort**2
-    for away in (-0.05, -0.01, 0.01, 0.05):
-        at = press.pose(press.side_m(0.7), 0.13, rep.heights_m[0], 0.35, None, right.sideways + away)
-        assert at[0].effort ** 2 + at[1].effort ** 2 > best
+        assert right.sideways == left.sideways == other.sideways_ratio(0.7)
+    reach = (uneven.right.reach_m + uneven.left.reach_m) / 2
+    assert other.sideways_ratio(0.7) == sideways_share(other.side_m(0.7) / reach)
+    more = replace(press, sideways_more=0.05)
+    assert more.rep(0.7, 0.12).poses[0][0].sideways == pytest.approx(press.sideways_ratio(0.7) + 0.05)
 
 
 def test_swapping_the_arms_swaps_the_poses(uneven: Body) -> None:

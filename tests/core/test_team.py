@@ -206,7 +206,7 @@ def test_no_name_means_two_columns() -> None:
 @pytest.mark.parametrize(
     ("header", "options"),
     [
-        ("Shoulders", ("shoulder_breadth", "shoulder_height", "comfort")),
+        ("Shoulders", ("shoulder_breadth", "shoulder_height", "joint_width", "comfort")),
         ("chest (cm)", ("chest_flat", "chest_arched")),
         ("Reach", ("arm_length", "span")),
         ("Arm length (kg)", ("arm_length",)),

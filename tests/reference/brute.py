@@ -10,6 +10,7 @@ Frame as in the model: x outward from the shoulder joint, y toward the feet, z u
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,6 +26,8 @@ HAND_OUTSIDE = 0.04
 BAR_RADIUS = 0.029 / 2
 RING = 0.81
 RISE = 0.010  # of the shoulder over the press
+# a collar bone of 15 cm, drawn back by 36 degrees, turns forward until its end has risen by that
+WIDEN = 0.15 * (np.cos(np.arcsin(np.sin(np.radians(36)) - RISE / 0.15)) - np.cos(np.radians(36)))
 CURVATURE = 0.20 / 0.35**2  # horizontal acceleration over speed squared
 STRENGTH = np.array([91.1, 128.5, 69.9]) / 128.5  # flexion, horizontal adduction, elbow extension
 TILTS = 3
@@ -36,13 +39,16 @@ ZOOMS = 3
 
 @dataclass(frozen=True)
 class Best:
-    """What the brute force finds: grip and touch (m), objective, best index, strongest grip (m)."""
+    """What the brute force finds: grip and touch (m), the best balance of any setup, best index, strongest
+    grip (m), and the shortest stroke and least mean arm (m) that the dial weighs against."""
 
     grip: float
     touch: float
-    wish: float
+    balance: float
     best_index: float
     strongest: float
+    shortest: float
+    least: float
 
 
 @dataclass(frozen=True)
@@ -77,7 +83,7 @@ class Brute:
         return self.chest(touch) + BAR_RADIUS - self.body.shoulder_height_m
 
     def high(self, grip: Array) -> Array:
-        return RISE + np.sqrt(self.body.right.reach_m**2 - self.x(grip) ** 2)
+        return RISE + np.sqrt(self.body.right.reach_m**2 - (self.x(grip) - WIDEN) ** 2)
 
     # --- limits
 
@@ -150,7 +156,7 @@ class Brute:
         low, high = self.low(touch), self.high(grip)
         share = np.arange(ROWS) / (ROWS - 1)
         z = low[..., None] + (high - low)[..., None] * share
-        bound = self.nearest(self.x(grip)[..., None], z - RISE * share, z - low[..., None])
+        bound = self.nearest(self.x(grip)[..., None] - WIDEN * share, z - RISE * share, z - low[..., None])
         bound[..., 0], bound[..., -1] = touch, 0.0
         # the least function over the bounds with y'' <= CURVATURE: with z^2 CURVATURE / 2 taken off, the
         # highest chord between any two bounds
@@ -168,15 +174,25 @@ class Brute:
         stroke = z[..., -1] - z[..., 0]
         return stroke, np.trapezoid(np.abs(path), z, axis=-1) / stroke
 
-    def wish(self, grip: Array, touch: Array) -> Array:
-        stroke, arm = self.stroke_and_arm(grip, touch)
+    def stroke(self, grip: Array, touch: Array) -> Array:
+        return self.high(grip) - self.low(touch)
+
+    def given_up(self, stroke: Array, arm: Array, shortest: float, least: float) -> tuple[Array, Array]:
+        """What is given up of the shortest stroke and of the least arm, weighed by the dial."""
         p = self.preference
-        return (1 - p) * STROKE_WEIGHT * np.log(stroke) + p * np.log(np.maximum(arm, 1e-4))
+        of_stroke = (1 - p) * STROKE_WEIGHT * np.log(stroke / shortest)
+        return of_stroke, p * np.log(np.maximum(arm, 1e-4) / max(least, 1e-4))
 
     # --- pose and index
 
-    def effort(self, x: Array, y: Array, z: Array, height: Array) -> Array:
-        """Least sqrt(sum (moment / strength)^2) over swivel and sideways force inside the limits, m."""
+    def sideways(self, grip: Array) -> Array:
+        """The measured outward share: -0.118 + 2.15 s^2, level for s below 0, along the tangent from 0.45."""
+        s = self.x(grip) / self.body.right.reach_m
+        curve = -0.118 + 2.15 * np.clip(s, 0, 0.45) ** 2
+        return np.where(s > 0.45, curve + 2 * 2.15 * 0.45 * (s - 0.45), curve)
+
+    def effort(self, x: Array, y: Array, z: Array, height: Array, k: Array) -> Array:
+        """Least sqrt(sum (moment / strength)^2) over the swivel inside the limits, m; k: sideways ratio."""
         arm = self.body.right
         hand = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
         r = np.linalg.norm(hand, axis=-1)
@@ -212,10 +228,9 @@ class Brute:
             ext_0 = bending(np.array([0.0, 0.0, -1.0]))
             ext_0 = ext_0 + bending(np.array([0.0, 0.0, -weights[1]]), arm.fore_com)
             ext_k = bending(np.array([-1.0, 0.0, 0.0]))
-            a0, ak = add_0 / STRENGTH[1], add_k / STRENGTH[1]
-            e0, ek = ext_0 / STRENGTH[2], ext_k / STRENGTH[2]
-            k = -(a0 * ak + e0 * ek) / (ak**2 + ek**2)
-            total = (flexion / STRENGTH[0]) ** 2 + (a0 + k * ak) ** 2 + (e0 + k * ek) ** 2
+            held = k[..., None]
+            total = (flexion / STRENGTH[0]) ** 2 + ((add_0 + held * add_k) / STRENGTH[1]) ** 2
+            total = total + ((ext_0 + held * ext_k) / STRENGTH[2]) ** 2
             up = fore[..., 2]
             inside = (
                 (np.abs(fore[..., 1]) <= tan_stack * up + 1e-9)
@@ -238,9 +253,10 @@ class Brute:
         """Reach over the hardest effort of the rows of the press."""
         z, path = self.press(grip, touch)
         share = np.arange(ROWS) / (ROWS - 1)
-        x = np.broadcast_to(self.x(grip)[..., None], z.shape)[..., :-1]
+        x = (self.x(grip)[..., None] - WIDEN * share)[..., :-1]
+        k = np.broadcast_to(self.sideways(grip)[..., None], x.shape)
         effort = self.effort(
-            x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1]
+            x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1], k
         )  # at lockout nothing is left to hold
         effort = np.where(np.isfinite(effort), effort, 0.0)
         return self.body.right.reach_m / np.max(effort, axis=-1)
@@ -283,33 +299,67 @@ class Brute:
             low, high = grips[poor[0] - 1], grips[poor[0]]
         return float(low)
 
+    def top(self) -> float:
+        return self.furthest() - PAST_THE_TOP_M
+
+    def low_touch(self, grip: Array, needed: float) -> Array:
+        """The touch toward the top of the chest as far as the index is good enough, by halving."""
+        near = self.nearest_touch(grip)
+        far = np.maximum(near, self.top())
+        good, poor = np.where(self.index(grip, far) >= needed, far, near), far
+        for _ in range(HALVINGS):
+            middle = (good + poor) / 2
+            ok = self.index(grip, middle) >= needed
+            good, poor = np.where(ok, middle, good), np.where(ok, poor, middle)
+        return good
+
     def solve(self) -> Best:
-        """The least objective among touches not nearer than allowed nor past the furthest, grips not narrower
-        than the strongest nor wider than the last good one, and an index within the slack: finer and finer
-        grids around the best place."""
+        """Where the dial's two wishes are given up alike, on the line that goes along the nearest touches
+        from the strongest grip to the last good one, there down the chest, and back along the edge of the
+        index to the shortest stroke; and the best balance of any allowed setup, on or off it, on a grid."""
         strongest, best_index = self.strongest()
-        needed = (1 - INDEX_SLACK) * best_index
-        furthest = self.furthest()
+        needed = (1 - INDEX_SLACK) * best_index * (1 - 1e-7)
         widest = self.last_grip(strongest, needed)
-        g_low, g_high = strongest, widest
-        e_low, e_high = 0.0, None
-        g_count, e_count = 31, 25
-        for _ in range(8):
-            grips = np.linspace(g_low, g_high, g_count)
-            near = self.nearest_touch(grips)
-            most = float(np.max(np.maximum(furthest - near, 0.0)))
-            e_high = most if e_high is None else min(e_high, most)
-            extras = np.linspace(e_low, e_high, e_count)
-            grip = np.repeat(grips[:, None], e_count, axis=1)
-            touch = near[:, None] + extras
-            allowed = touch <= np.maximum(furthest, near[:, None]) + 1e-9
-            allowed &= self.index(grip, touch) >= needed * (1 - 1e-7)
-            wish = np.where(allowed, self.wish(grip, touch), np.inf)
-            i, j = np.unravel_index(int(np.argmin(wish)), wish.shape)
-            g_step, e_step = (g_high - g_low) / (g_count - 1), (e_high - e_low) / (e_count - 1)
-            best = Best(float(grip[i, j]), float(touch[i, j]), float(wish[i, j]), best_index, strongest)
-            g_low = max(strongest, grips[i] - 4 * g_step)
-            g_high = min(widest, grips[i] + 4 * g_step)
-            e_low, e_high = max(0.0, extras[j] - 4 * e_step), extras[j] + 4 * e_step
-            g_count = e_count = 17
-        return best
+
+        def least(judge: Callable[[Array], Array]) -> tuple[float, float]:
+            low, high, count = strongest, widest, 41
+            for _ in range(5):
+                grips = np.linspace(low, high, count)
+                value = judge(grips)
+                i, step = int(np.argmin(value)), (high - low) / (count - 1)
+                low, high, count = max(strongest, grips[i] - 2 * step), min(widest, grips[i] + 2 * step), 17
+            return float(grips[i]), float(value[i])
+
+        b, shortest = least(lambda g: self.stroke(g, self.low_touch(g, needed)))
+        a, arm = least(lambda g: self.stroke_and_arm(g, self.nearest_touch(g))[1])
+
+        def change(setups: Callable[[Array], tuple[Array, Array]], low: float, high: float) -> float | None:
+            """The first place between two at which more is given up of the arm than of the stroke."""
+            for _ in range(4):
+                places = np.linspace(low, high, 33)
+                of_stroke, of_arm = self.given_up(*self.stroke_and_arm(*setups(places)), shortest, arm)
+                past = np.flatnonzero(of_stroke <= of_arm + 1e-12)
+                if not len(past):
+                    return None
+                i = int(past[0])
+                low, high = float(places[max(i - 1, 0)]), float(places[i])
+            return high
+
+        at = np.array([widest])
+        near, lowest = self.nearest_touch(at), self.low_touch(at, needed)
+        line = (
+            (lambda g: (g, self.nearest_touch(g)), a, widest),
+            (lambda t: (np.full_like(t, widest), t), float(near[0]), float(lowest[0])),
+            (lambda g: (g, self.low_touch(g, needed)), widest, b),
+        )
+        for setups, low, high in line:
+            place = change(setups, low, high)
+            if place is not None:
+                break
+        grip, touch = (float(v[0]) for v in setups(np.array([b if place is None else place])))
+        grips = np.repeat(np.linspace(strongest, widest, 25)[:, None], 21, axis=1)
+        near = self.nearest_touch(grips[:, 0])[:, None]
+        touches = near + (np.maximum(self.top(), near) - near) * np.linspace(0, 1, 21)
+        balance = np.maximum(*self.given_up(*self.stroke_and_arm(grips, touches), shortest, arm))
+        anywhere = float(np.min(np.where(self.index(grips, touches) >= needed, balance, np.inf)))
+        return Best(grip, touch, anywhere, best_index, strongest, shortest, arm)

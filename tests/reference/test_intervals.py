@@ -45,9 +45,12 @@ def shares(bodies: int) -> dict[str, dict[str, float]]:
         inside = dict.fromkeys(OUTPUTS, 0)
         for _ in range(bodies):
             mean = list(draws.normal(rng, open_left.mean, open_left.covariance))
-            offsets = Offsets(**{f"{k}_m": rng.normal(0, sd) for k, sd in errors_of_their_own(tape).items()})
+            own = {name: rng.normal(0, sd) for name, sd in errors_of_their_own(tape).items()}
+            hands = own.pop("sideways")
+            offsets = Offsets(**{f"{name}_m": value for name, value in own.items()})
             body = from_estimate(Estimate(mean, open_left.covariance, open_left.male), tape, offsets)
-            for output, value in zip(OUTPUTS, outcome(Press(body, load_kg=80.0), PREFERENCE), strict=True):
+            drawn = outcome(Press(body, load_kg=80.0, sideways_more=hands), PREFERENCE)
+            for output, value in zip(OUTPUTS, drawn, strict=True):
                 inside[output] += doubt.intervals[output].low <= value <= doubt.intervals[output].high
         found[name] = {output: count / bodies for output, count in inside.items()}
     return found

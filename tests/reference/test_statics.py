@@ -55,7 +55,7 @@ def random_pose(rng: random.Random) -> tuple[Arm, float, Pose]:
         if abs(arm.upper_m - arm.fore_m) + 0.005 < math.hypot(*hand) < arm.reach_m - 0.005:
             load = rng.uniform(20, 300)
             link = Linkage(arm, load)
-            sideways = rng.choice([None, rng.uniform(-1, 1)])
+            sideways = rng.uniform(-1, 1)
             return arm, load, pose_at(link, Circle(link, *hand), rng.uniform(-math.pi, math.pi), sideways)
 
 

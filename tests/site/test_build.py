@@ -57,7 +57,9 @@ def run_build(*arguments: str, root: Path = ground.ROOT, **environment: str) -> 
 
 
 @pytest.mark.parametrize(
-    "kept", [["slim"], pytest.param([], marks=pytest.mark.slow)], ids=["", "slimmed anew"]
+    "kept",
+    [["slim", "packed"], pytest.param([], marks=pytest.mark.slow)],
+    ids=["", "slimmed and packed anew"],
 )
 def test_same_inputs_give_same_bytes(dist: Path, tmp_path: Path, kept: list[str]) -> None:
     """What is here, and all afresh from a copy elsewhere, in another time zone, language and hash seed."""
@@ -71,7 +73,7 @@ def test_same_inputs_give_same_bytes(dist: Path, tmp_path: Path, kept: list[str]
     for name in ("npm", "wheels", *kept):
         (copy / ".build" / name).symlink_to(ground.WORK / name)
     run_build(
-        "--afresh", "--out", str(tmp_path / "two"), root=copy,
+        *([] if kept else ["--afresh"]), "--out", str(tmp_path / "two"), root=copy,
         PYTHONHASHSEED="2", TZ="Pacific/Auckland", LC_ALL="C", SOURCE_DATE_EPOCH="1700000000",
     )  # fmt: skip
 

@@ -32,6 +32,7 @@ FORM = (
     ("current_grip", "present", False, 65.0),
     ("current_touch", "present", False, 19.0),
     ("shoulder_height", "more", False, 7.0),
+    ("joint_width", "more", False, 33.0),
     ("upper_arm", "more", False, 32.0),
     ("forearm_to_grip", "more", False, 31.0),
     ("stature", "more", False, 172.0),

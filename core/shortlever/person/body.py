@@ -5,6 +5,7 @@ Lengths m, masses kg. Nothing here depends on a lift.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from shortlever.person.population import INDEX, Estimate, Observation, estimate
@@ -23,10 +24,20 @@ UPPER_ARM_COM = (0.5772, 0.5754)  # share of the segment from the proximal joint
 FOREARM_COM = (0.4574, 0.4559)
 WRIST_TO_GRIP = (0.321, 0.325)  # share of hand length; ANSUR II, see tests/authorities
 
-# Blades drawn back turn the collar bone by 9 degrees (whole-cadaver study of scapulothoracic movement, 14
-# shoulders, abstract read) from about 20 (Ludewig 2004 JOSPT 34:140: 15 to 29 in movement, abstract read).
-# On a 0.15 m collar bone (memory) the shoulder point moves 0.15 (cos 20 - cos 29) = 0.010 m inward.
-RETRACTION_NARROWS_M = 0.010
+# The shoulder joint lies inside the outer edge of the acromion, where the tape is held: the acromion reaches
+# 0.64 to 0.73 of some 50 mm from socket to tubercle (Nyffeler 2006, second-hand), the joint's centre is one
+# head radius of 24 mm, SD 2.1, from the socket (Iannotti 1992, 140 shoulders, abstract read).
+ACROMION_OUTSIDE_JOINT_M = 0.010
+ACROMION_OUTSIDE_JOINT_SD_M = 0.004
+# Blades drawn back turn the collar bone by 16 degrees from about 20 (Ludewig 2004 JOSPT 34:140: 15 to 29 in
+# movement, abstract read). The range is 15 to 30 (textbooks, second-hand; 9 in a whole-cadaver study of 14
+# shoulders, abstract read). On a collar bone of 0.15 m (memory) that brings each joint 0.020 m inward.
+COLLAR_BONE_M = 0.15
+COLLAR_BONE_REST_RAD = math.radians(20)
+COLLAR_BONE_BACK_RAD = math.radians(36)
+RETRACTION_NARROWS_M = COLLAR_BONE_M * (math.cos(COLLAR_BONE_REST_RAD) - math.cos(COLLAR_BONE_BACK_RAD))
+RETRACTION_NARROWS_SD_M = 0.006
+JOINT_WIDTH_SD_M = 0.010  # of the distance between both joints, felt (common practice, no source)
 # Shoulder joint above the pad, blades drawn back: acromion to table about 0.06 m (Lewis and Valentine 2007,
 # memory), joint about 0.02 m in front of it (Reed 1999 SAE 1999-01-0959, second-hand), blades back about
 # -0.01 m; no direct measurement was found. As a share of chest depth so that it grows with the body.
@@ -40,6 +51,12 @@ CHEST_LYING_SD_M = 0.010
 # Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
 # read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
 THUMB_OF_HAND_LENGTH = 0.36
+
+
+def blades_forward(raise_m: float) -> float:
+    """How far a shoulder joint moves outward when drawn-back blades let it forward by ``raise_m``, m."""
+    sine = math.sin(COLLAR_BONE_BACK_RAD) - raise_m / COLLAR_BONE_M
+    return COLLAR_BONE_M * (math.sqrt(1 - sine * sine) - math.cos(COLLAR_BONE_BACK_RAD))
 
 
 @dataclass(frozen=True)
@@ -73,7 +90,7 @@ class Body:
 
     >>> body = Body.from_tape(Tape(arm_length=0.665, shoulder_breadth=0.416, sex="male"))
     >>> round(body.right.upper_m, 3), round(body.half_shoulder_m, 3)
-    (0.286, 0.198)
+    (0.286, 0.178)
     """
 
     right: Arm
@@ -140,11 +157,12 @@ def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
 
 @dataclass(frozen=True)
 class Offsets:
-    """What to add to the heights above the pad, m: their error, for studying its effect."""
+    """What to add to the heights above the pad and to the shoulder's place, m: their error, to study it."""
 
     chest_flat_m: float = 0.0
     chest_arched_m: float = 0.0
     shoulder_height_m: float = 0.0
+    half_shoulder_m: float = 0.0
 
 
 def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -> Body:
@@ -180,11 +198,15 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
     chest_flat += off.chest_flat_m
     shoulder_height = tape.shoulder_height or SHOULDER_HEIGHT_OF_CHEST_DEPTH * value["chest_depth"]
     shoulder_below = value["upper_arm"] * SHOULDER_BELOW_ACROMION
+    if tape.joint_width is not None:
+        half_shoulder = tape.joint_width / 2
+    else:
+        half_shoulder = value["shoulder_breadth"] / 2 - ACROMION_OUTSIDE_JOINT_M - RETRACTION_NARROWS_M
     return Body(
         right=arm("right"),
         left=arm("left"),
         biacromial_m=value["shoulder_breadth"],
-        half_shoulder_m=value["shoulder_breadth"] / 2 - RETRACTION_NARROWS_M,
+        half_shoulder_m=half_shoulder + off.half_shoulder_m,
         shoulder_height_m=shoulder_height + off.shoulder_height_m,
         chest_y_m=value["chest_drop"] - shoulder_below,
         chest_flat_m=chest_flat,

@@ -54,6 +54,9 @@ MEASURES: dict[str, Measure] = {
         Measure(
             "shoulder_height", "Shoulder height", "pad to the middle of the shoulder, blades back", 0.02, 0.18
         ),
+        Measure(
+            "joint_width", "Shoulder joints", "middle to middle of both joints, felt, blades back", 0.20, 0.50
+        ),
         Measure("hand_breadth", "Hand breadth", "across the knuckles without the thumb", 0.06, 0.12),
         Measure("thumb_length", "Thumb length", "crease at its root to the tip", 0.04, 0.10),
     )
@@ -161,6 +164,7 @@ class Tape:
     chest_flat: float | None = None
     chest_arched: float | None = None
     shoulder_height: float | None = None
+    joint_width: float | None = None
     hand_breadth: float | None = None
     thumb_length: float | None = None
     left: Mapping[str, float] | None = None
@@ -218,6 +222,15 @@ class Tape:
                     "forearm_unlike_upper_arm",
                     f"Forearm to grip {100 * self.forearm_to_grip:.1f} cm and upper arm "
                     f"{100 * self.upper_arm:.1f} cm are an unusual pair. Measure both again.",
+                )
+            )
+        if self.joint_width and self.shoulder_breadth and self.joint_width > self.shoulder_breadth - 0.01:
+            found.append(
+                (
+                    "joint_width",
+                    "joints_outside_shoulders",
+                    f"The shoulder joints ({100 * self.joint_width:.1f} cm) lie inside the shoulder tips "
+                    f"({100 * self.shoulder_breadth:.1f} cm apart). Measure one of them again.",
                 )
             )
         if self.chest_flat and self.chest_arched and self.chest_arched < self.chest_flat:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
@@ -67,6 +68,8 @@ class Words:
 
     def _reason(self, code: str, advice: Suggestion) -> str | None:
         got = advice.measures
+        if any(not limit.ok for limit in got.limits if limit.name == code):
+            return None
         margin = {limit.name: limit.margin for limit in got.limits}
         if code == "ring":
             widest = self.length(got.grip_m + margin["ring"])
@@ -90,14 +93,24 @@ class Words:
         if code == "effort":
             return (
                 f"Strongest near {self.length(advice.strongest.grip_m)} for this build. Wider shortens the "
-                f"stroke; beyond {self.length(got.grip_m)} the hardest point would cost more than "
-                f"{100 * INDEX_SLACK:.0f} %."
+                f"stroke; beyond {self.length(advice.widest_m)} the hardest point would cost more than "
+                f"{100 * INDEX_SLACK:g} %."
             )
         if code == "chest":
             return "The touch is at the lowest place where the bar still rests on the chest."
         if code == "elbow_depth":
             return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
         return None
+
+    def covers(self) -> str:
+        """What an interval holds, and what it does not."""
+        grip, touch, stroke, arm = map(self.length, MODEL_ERROR_M.values())
+        return (
+            "The small range under a number is the tape's: 9 in 10 lifters with your tape numbers fall "
+            "inside it. The model itself, where studies could check it on lifters, was off by this much: "
+            f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
+            "No published tuck was found to check it."
+        )
 
     def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
         """The suggestion against the present setup: one sentence, and what each part of the change brings."""

@@ -4,7 +4,7 @@
 >>> sheet = team.read_sheet("Lifter,Arm length (cm),Shoulder breadth (cm)\\nMara Feld,62,39\\nNemo,6.2,39")
 >>> results = [team.fit_row(row) for row in sheet.rows]
 >>> results[0].cells["grip"], results[1].errors[0]["given"]
-('71.5', '6.2')
+('74.0', '6.2')
 >>> out = team.write_sheet(sheet, {result.number: result.cells for result in results})
 """
 

@@ -62,6 +62,7 @@ NAMES: dict[str, str] = {
     "chest_flat": "chest flat|chest height flat|flat chest lying|chest lying flat|chest depth",
     "chest_arched": "chest arched|chest height arched|chest height arch|chest arch|chest arch height",
     "shoulder_height": "shoulder height|shoulder height above pad|shoulder pad|shoulder above pad",
+    "joint_width": "shoulder joints|joint width|shoulder joint width|joints",
     "hand_breadth": "hand breadth|hand width|palm width|palm breadth",
     "thumb_length": "thumb length|thumb",
     "sex": "sex|gender|body tables|m f|f m",
@@ -76,8 +77,8 @@ NAMES: dict[str, str] = {
     "preference": "preference|dial",
 }
 UNCLEAR: dict[str, tuple[str, ...]] = {
-    "shoulder": ("shoulder_breadth", "shoulder_height", "comfort"),
-    "shoulders": ("shoulder_breadth", "shoulder_height", "comfort"),
+    "shoulder": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),
+    "shoulders": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),
     "chest": ("chest_flat", "chest_arched"),
     "chest height": ("chest_flat", "chest_arched"),
     "breastbone height": ("chest_flat", "chest_arched"),
@@ -178,8 +179,8 @@ def split_header(header: str) -> tuple[list[str], str]:
 def match(header: str) -> Column:
     """What one header means by itself.
 
-    >>> match("Shoulder breadth [mm]").key, match("L arm length (cm)").key, match("Shoulders").options
-    ('shoulder_breadth', 'left.arm_length', ('shoulder_breadth', 'shoulder_height', 'comfort'))
+    >>> match("Shoulder breadth [mm]").key, match("L arm length (cm)").key, match("Chest").options
+    ('shoulder_breadth', 'left.arm_length', ('chest_flat', 'chest_arched'))
     """
     if header.strip().casefold().startswith(OWN):
         return Column(header, state="replaced", message="An earlier result; new ones take its place.")

@@ -31,7 +31,6 @@ RESULTS = (
     ("notes", "Setup: notes", False),
     ("problem", "Setup: what to put right", False),
 )
-SLIGHT = -0.6  # rounding to what can be set may cost a limit a fraction of a degree
 
 
 @dataclass(frozen=True)
@@ -140,7 +139,7 @@ def _notes(tape: Tape, got: Assessment) -> list[str]:
     notes = [message for _, _, message in tape.warnings()]
     if tape.chest_arched is None:
         notes.append("Computed lying flat.")
-    return notes + [limit.reason for limit in got.limits if not limit.ok and limit.margin < SLIGHT]
+    return notes + [limit.reason for limit in got.limits if limit.broken]
 
 
 def _against(fitted: Fit, words: Words, present: Mapping[str, float]) -> tuple[str, list[str]]:

@@ -1,10 +1,11 @@
 """What the sets teach the preference dial of the fit screen (0: shortest stroke, 1: shortest moment arm).
 
-The fit screen makes (1 - p) x 4 x ln(stroke) + p x ln(mean arm) small. Over p this is a straight line for
-each setup, so every candidate is the dial's choice on one stretch of 0 to 1, or nowhere. With every p equally
-likely before, and the chance of each candidate to be best from the trial, the dial is the posterior mean of
-p: the middles of the stretches, weighed by the chances, kept inside the winner's stretch so that the dial
-chooses what won.
+The fit screen gives up stroke and arm alike: (1 - p) x 4 x ln(stroke / shortest) = p x ln(arm / shortest).
+Between two setups the dial turns where the sums (1 - p) x 4 x ln(stroke) + p x ln(arm) are the same; over p
+such a sum is a straight line for each setup, so every candidate is the dial's choice on one stretch of 0 to
+1, or nowhere. With every p equally likely before, and the chance of each candidate to be best from the trial,
+the dial is the posterior mean of p: the middles of the stretches, weighed by the chances, kept inside the
+winner's stretch so that the dial chooses what won.
 """
 
 from __future__ import annotations

@@ -198,7 +198,7 @@ def _warnings(tape: Tape, got: Assessment) -> list[dict[str, Any]]:
     found += [
         {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
         for limit in got.limits
-        if not limit.ok and limit.margin < -0.6  # rounding to what can be set may cost a fraction of a degree
+        if limit.broken
     ]
     return found
 
@@ -233,6 +233,7 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **_done(reading.understood),
         "intervals": texts,
+        "covers": Words(press, unit).covers(),
         "next": further
         and {
             "key": further.key,

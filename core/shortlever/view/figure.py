@@ -86,8 +86,9 @@ def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
     """Shoulder, elbow and hand of the right (side 0) or left arm at a row, in the lifter's frame, m."""
     pose = rep.poses[row][side]
     sign = 1 if side == 0 else -1
-    rise = press.raise_m * row / (len(rep.heights_m) - 1)
-    x = press.body.half_shoulder_m
+    share = row / (len(rep.heights_m) - 1)
+    rise = press.raise_m * share
+    x = press.body.half_shoulder_m + press.widen_m * share
     ex, ey, ez = pose.elbow
     hx, hy, hz = pose.hand
     return (

@@ -26,6 +26,7 @@ FIELDS_1 = {
     "g": "current_grip",
     "t": "current_touch",
     "s": "shoulder_height",
+    "z": "joint_width",
     "m": "upper_arm",
     "w": "forearm_to_grip",
     "n": "stature",

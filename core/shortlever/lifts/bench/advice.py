@@ -1,18 +1,11 @@
-"""The suggestion: grip, touch and tuck from a search over every setup inside all limits.
-
-Among setups no narrower than the strongest grip, whose limit-load index is close to its, the one is suggested
-that minimises (1 - preference) * 4 ln(range of motion) + preference * ln(mean moment arm): 0 asks for the
-shortest stroke, 1 for the shortest arm. In the middle one percent of stroke counts as much as four percent of
-arm, about the ratio in which the two vary over setups (the arm by 50 to 100 %, the stroke by 10 to 20 %), so
-that the dial moves the setup over its whole range.
-"""
+"""The suggestion: grip, touch and tuck from a search over every setup inside all limits (see ``search``)."""
 
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InputError
-from shortlever.lifts.bench.doubt import Doubt
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
 from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
@@ -72,7 +65,10 @@ class Marks:
 
 @dataclass(frozen=True)
 class Suggestion:
-    """A setup with its measures, what bound it, how to find it, and the non-dominated setups beside it."""
+    """A setup with its measures, what bound it, how to find it, and the non-dominated setups beside it.
+
+    ``strongest`` is the setup of the best limit-load index, ``widest_m`` the widest grip that comes near it.
+    """
 
     setup: Setup
     measures: Assessment
@@ -81,6 +77,7 @@ class Suggestion:
     frontier: tuple[Choice, ...]
     preference: float
     strongest: Choice
+    widest_m: float
     current: Assessment | None = None
     gain: Gain | None = None
     doubt: Doubt | None = None
@@ -100,11 +97,13 @@ class Suggestion:
             "current": self.current.plain() if self.current else None,
             "gain": asdict(self.gain) if self.gain else None,
             "strongest": asdict(self.strongest),
+            "widest_m": self.widest_m,
             "frontier": [asdict(choice) for choice in self.frontier],
             "binding": [asdict(reason) for reason in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
             if self.doubt
             else None,
+            "model_error": MODEL_ERROR_M if self.doubt else None,
             "next_measurement": asdict(next_one) if next_one else None,
             "preference": self.preference,
             "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
@@ -132,7 +131,9 @@ def suggest_press(
         )
     search = Search(press, preference)
     grip, touch, _ = search.solve()
-    strongest = choice_at(search, search.band()[0], search.nearest(search.band()[0]))
+    low, high, _ = search.band()
+    strongest = choice_at(search, low, search.nearest(low))
+    press = search.press  # forearms may have to lean further than planned
     setup = Setup(grip, touch, press.load_kg)
     measures = assess_press(press, setup)
     now = assess_press(press, replace(current, load_kg=press.load_kg)) if current else None
@@ -140,10 +141,11 @@ def suggest_press(
         setup=setup,
         measures=measures,
         marks=marks_of(press, measures),
-        binding=tuple(reasons(measures, strongest)),
+        binding=tuple(reasons(measures, strongest, high)),
         frontier=tuple(frontier(search, (grip, touch))) if with_frontier else (),
         preference=preference,
         strongest=strongest,
+        widest_m=high,
         current=now,
         gain=gain_of(press, measures, now) if now else None,
     )
@@ -166,35 +168,40 @@ def choice_at(search: Search, grip: float, touch: float) -> Choice:
     return Choice(grip, touch, stroke, arm, search.index(grip, touch))
 
 
-def reasons(measures: Assessment, strongest: Choice) -> list[Reason]:
-    """The limits that stopped the suggestion, grip first."""
-    found = []
+def reasons(measures: Assessment, strongest: Choice, widest: float) -> list[Reason]:
+    """What no setup can keep, then the limits that stopped the suggestion, grip first."""
+    broken = [limit for limit in measures.limits if not limit.ok]
+    found = [
+        Reason(limit.name, f"No setup was found that keeps every limit: {limit.reason}") for limit in broken
+    ]
     for limit in measures.limits:
+        if not limit.ok:
+            continue
         close = limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M)
         if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "chest", "elbow_depth"):
             found.append(Reason(limit.name, limit.reason))
-    if measures.limit_load_index < (1 - INDEX_SLACK) * strongest.limit_load_index * 1.001:
+    if "ring" not in (r.code for r in found) and widest > strongest.grip_m + CLOSE_M:
         message = (
             f"Strongest near {100 * strongest.grip_m:.0f} cm for this build. Wider shortens the stroke; "
-            f"beyond {100 * measures.grip_m:.0f} cm the hardest point of the press would cost more than "
-            f"{100 * INDEX_SLACK:.0f} %."
+            f"beyond {100 * widest:.0f} cm the hardest point of the press would cost more than "
+            f"{100 * INDEX_SLACK:g} %."
         )
         found.append(Reason("effort", message))
     return found
 
 
 def frontier(search: Search, chosen: tuple[float, float]) -> list[Choice]:
-    """Non-dominated setups by mean arm, stroke and index, from the narrow to the wide and low end."""
-    low, high, best_index = search.band()
-    needed = (1 - INDEX_SLACK) * best_index
-    places = [(low + (high - low) * i / GRIP_STEPS, 0.0) for i in range(GRIP_STEPS + 1)]
-    for i in range(TOUCH_STEPS):
-        grip = high - (high - low) / 2 * i / TOUCH_STEPS
-        furthest = search.allowed_touch(grip, max(search.furthest_m, search.nearest(grip)), needed)
-        places.append((grip, furthest - search.nearest(grip)))
-    choices = []
-    for grip, touch in [(g, search.nearest(g) + extra) for g, extra in places] + [chosen]:
-        choices.append(choice_at(search, grip, touch))
+    """Non-dominated setups by mean arm, stroke and index, from the shortest arm to the shortest stroke."""
+    low, high, _ = search.band()
+    last, _ = search.shortest_stroke()
+    places = [(low + (high - low) * i / GRIP_STEPS) for i in range(GRIP_STEPS + 1)]
+    setups = [(grip, search.nearest(grip)) for grip in places]
+    if search.outside(high) <= 0:
+        near, most = search.nearest(high), search.low_touch(high)
+        setups += [(high, near + (most - near) * i / TOUCH_STEPS) for i in range(1, TOUCH_STEPS + 1)]
+        edge = [high + (last - high) * i / TOUCH_STEPS for i in range(1, TOUCH_STEPS + 1)]
+        setups += [(grip, search.low_touch(grip)) for grip in edge if grip < high]
+    choices = [choice_at(search, *setup) for setup in dict.fromkeys([*setups, chosen])]
 
     def beaten(a: Choice) -> bool:
         return any(

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from shortlever.lifts.bench.pose import Circle, Linkage, Pose, effort_slope, least_swivel
+from shortlever.lifts.bench.pose import Circle, Effort, Linkage, Pose
 
 CAUTIOUS_GRIP_OF_BIACROMIAL = (
     1.5  # Green and Comfort 2007, Strength Cond J 29:10, after shoulder trouble (abstract read)
@@ -63,7 +63,6 @@ COMFORTS = {
     "loose": replace(Comfort(), name="loose", flare_level_rad=math.radians(75) + _TIGHTER),
 }
 
-FLARE_CLEAR_RAD = 0.02  # a start this far inside the flare limit is first tried without it
 ANGLE_TOLERANCE_RAD = 1e-6  # of every angle limit, so that a bar held exactly at a limit counts as inside
 
 # Elbow-depth rule: underside of the elbow not above the top of the shoulder. Half the elbow's thickness and
@@ -153,49 +152,25 @@ def flare_edge(at: Circle, low: float, high: float, comfort: Comfort, start: flo
 
 
 def limited_swivel(
-    link: Linkage,
-    at: Circle,
-    comfort: Comfort,
-    lean_rad: float,
-    start: float | None = None,
-    sideways: float | None = None,
-    near_start: bool = False,
-) -> tuple[float, bool]:
-    """The swivel of least effort inside the comfort limits, and whether there is one.
-
-    With ``near_start`` only the valley of effort that ``start`` lies in is looked at.
+    link: Linkage, at: Circle, comfort: Comfort, lean_rad: float, sideways: float
+) -> tuple[float, float, bool]:
+    """The swivel of least effort inside the comfort limits, its effort squared, and whether there is one.
 
     Where no swivel satisfies them, the one that comes closest is returned with False: stacked if possible,
     then as little flare as can be had.
     """
+    effort = Effort(link, at, sideways)
     arc = stacked_arc(at, comfort, lean_rad)
     if arc is None:
-        return least_swivel(link, at, at.hanging(), -2.0, 2.5, sideways), False
+        return *effort.valley(at.hanging(), -2.0, 2.5), False
     low, high = arc
-    lowest = least_swivel if near_start else _lowest
-    begin = min(max(start if start is not None else at.hanging(), low), high)
-    if flare_room(at, begin, comfort) > FLARE_CLEAR_RAD:  # likely free of the flare limit
-        swivel = lowest(link, at, begin, low, high, sideways)
-        if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
-            return swivel, True
-        begin = swivel
-    edge = flare_edge(at, low, high, comfort, begin)
+    swivel, square = effort.least(low, high)
+    if flare_room(at, swivel, comfort) >= -ANGLE_TOLERANCE_RAD:
+        return swivel, square, True
+    edge = flare_edge(at, low, high, comfort, swivel)
     if edge is None:
-        return high, False
-    if sideways is None and effort_slope(link, at, edge, None)[1] >= 0:  # effort grows inward from the limit
-        return edge, True
-    return lowest(link, at, max(begin, edge), edge, high, sideways), True
-
-
-def _lowest(
-    link: Linkage, at: Circle, start: float, low: float, high: float, sideways: float | None
-) -> float:
-    """The swivel of least effort in [low, high]; with the sideways ratio held there may be two valleys."""
-    found = least_swivel(link, at, start, low, high, sideways)
-    if sideways is None:
-        return found
-    others = (least_swivel(link, at, end, low, high, sideways) for end in (low, high))
-    return min((found, *others), key=lambda psi: effort_slope(link, at, psi, sideways)[0])
+        return high, effort.at(high)[0], False
+    return *effort.least(edge, high), True
 
 
 def nearest_y(

@@ -12,6 +12,7 @@ from shortlever.lifts.bench.press import Press, Rep
 from shortlever.units import GRAVITY_M_S2
 
 PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)
+ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
 ACTIONS = (
     "shoulder_flexion",
     "shoulder_horizontal_adduction",
@@ -26,7 +27,7 @@ class Setup:
     """What a lifter can choose: forefinger spacing and touch point (m), bar load (kg).
 
     ``touch_m`` is the horizontal distance from the shoulder line to the bar on the chest, toward the feet.
-    ``sideways_ratio`` holds the outward share of the hand force; None lets the lifter find the best.
+    ``sideways_ratio`` holds the outward share of the hand force; None takes what lifters show at the grip.
 
     >>> Setup(grip_m=0.71, touch_m=0.128).load_kg
     100.0
@@ -68,6 +69,11 @@ class Limit:
     margin: float
     unit: str
     reason: str
+
+    @property
+    def broken(self) -> bool:
+        """Whether the setup breaks it by more than rounding to what can be set may cost."""
+        return not self.ok and self.margin < -(ROUNDING_DEG if self.unit == "deg" else ROUNDING_M)
 
 
 @dataclass(frozen=True)
@@ -149,32 +155,32 @@ def resultant_arms_m(pose: Pose) -> tuple[float, float]:
     return arm(x, y, z), arm(x - ex, y - ey, z - ez)
 
 
-def work_share(press: Press, rep: Rep, grip_m: float, sideways: float | None = None) -> dict[str, float]:
+def work_share(press: Press, rep: Rep, grip_m: float) -> dict[str, float]:
     """Shares of bar weight times range of motion by joint action, by virtual work along the path (sum 1).
 
     Between two rows the arm moves as a hinge at the elbow on a ball joint at the shoulder; the velocities
     are taken so that both links keep their length exactly, and the power of the hand force is then the sum of
-    moment times angular velocity of each action, to rounding. ``blades`` is what lifts the shoulder itself.
+    moment times angular velocity of each action, to rounding. ``blades`` is what moves the shoulder itself.
     """
     totals = dict.fromkeys(ACTIONS, 0.0)
     n = len(rep.heights_m) - 1
-    x = press.side_m(grip_m)
+    sideways = rep.poses[0][0].sideways
+    up, out = press.raise_m / n, press.widen_m / n
     for i in range(n):
         share = (i + 0.5) / n
         dz = rep.heights_m[i + 1] - rep.heights_m[i]
-        up = press.raise_m / n
         y = (rep.path_m[i] + rep.path_m[i + 1]) / 2
         z = (rep.heights_m[i] + rep.heights_m[i + 1]) / 2 - press.raise_m * share
         cap = press.comfort.lean_cap_rad(dz * (i + 0.5))
-        start = rep.poses[i][0].swivel, rep.poses[i][1].swivel
-        middle = press.pose(x, y, z, cap, start, sideways)[:2]
+        x = press.side_m(grip_m) - out * (i + 0.5)
+        middle = press.pose(x, y, z, cap, sideways)[:2]
         for side in (0, 1):
             before, after = rep.poses[i][side], rep.poses[i + 1][side]
             swing = [b - a for a, b in zip(before.elbow, after.elbow, strict=True)]
-            part = _virtual_work(middle[side], (0.0, rep.path_m[i + 1] - rep.path_m[i], dz - up), swing)
+            part = _virtual_work(middle[side], (-out, rep.path_m[i + 1] - rep.path_m[i], dz - up), swing)
             for action, value in zip(ACTIONS, part, strict=False):
                 totals[action] += value
-            totals["blades"] += up
+            totals["blades"] += up + sideways * out
     whole = 2 * rep.range_of_motion_m
     return {action: value / whole for action, value in totals.items()}
 
@@ -342,7 +348,7 @@ def assess_press(press: Press, setup: Setup, rep: Rep | None = None) -> Assessme
         sideways_ratio=chest.sideways,
         range_of_motion_m=rep.range_of_motion_m,
         work_j=press.load_kg * GRAVITY_M_S2 * rep.range_of_motion_m,
-        work_share=work_share(press, rep, setup.grip_m, setup.sideways_ratio),
+        work_share=work_share(press, rep, setup.grip_m),
         shoulder_moment_n_m=chest.flexion * half_weight,
         adduction_moment_n_m=chest.adduction * half_weight,
         elbow_moment_n_m=chest.extension * half_weight,

@@ -2,8 +2,9 @@
 
 The arm is two rigid links from the shoulder joint S to the middle of the grip H. Frame: x outward from S, y
 toward the feet, z up. The elbow E may swing on a circle about the line S-H (swivel angle, rad), and the hand
-may push sideways along the bar (sideways ratio = outward hand force / vertical hand force). Both are set by
-least joint effort, the sum over joint actions of (moment / strength)^2, as the body does (see README).
+pushes sideways along the bar (sideways ratio = outward hand force / vertical hand force). The ratio is taken
+as lifters were measured (``sideways_share``); the swivel is the one of least joint effort, the sum over joint
+actions of (moment / strength)^2. Least effort for both was tried and pushes far further inward than lifters.
 
 All moments here are per newton of vertical hand force, so they are lengths in m ("arms"): multiply by half
 the bar's weight for N·m. Signs: flexion + = the load drives the bar toward the feet; horizontal adduction +
@@ -36,6 +37,23 @@ class Strength:
 
 
 STRENGTH = Strength()
+
+# Outward hand force / vertical hand force against s, the hand's place outside the shoulder joint as a share
+# of the arm's reach. Fitted to five published grips, 40 to 81 cm (Larsen 2021; Sports 2023, 11:154; evidence
+# rows C1 and C3, which are therefore inputs). The spread between lifters: Duffey and Challis 2011, J Strength
+# Cond Res 25:2442, SD of the peak share (abstract read).
+SIDEWAYS_STRAIGHT = -0.118
+SIDEWAYS_BY_SQUARE = 2.15
+SIDEWAYS_SD = 0.039
+WIDEST_MEASURED = (
+    0.45  # s of 81 cm grips; wider goes on along the tangent, inside the shoulders it stays level
+)
+
+
+def sideways_share(outside: float) -> float:
+    """Outward hand force as a share of the vertical one, for a hand ``outside`` the shoulder (in reaches)."""
+    s, beyond = min(max(outside, 0.0), WIDEST_MEASURED), max(outside - WIDEST_MEASURED, 0.0)
+    return SIDEWAYS_STRAIGHT + SIDEWAYS_BY_SQUARE * s * (s + 2 * beyond)
 
 
 class Linkage:
@@ -129,96 +147,80 @@ class Circle:
         return math.atan2(self.dy, self.dx * self.dz)
 
 
-def effort_slope(
-    link: Linkage, at: Circle, swivel: float, sideways: float | None
-) -> tuple[float, float, float]:
-    """Effort squared and its first and second derivative by swivel (m², m²/rad, m²/rad²).
+class Effort:
+    """Effort squared of one arm over the swivel (m²), with the sideways ratio held.
 
-    With ``sideways`` None the best sideways force for each swivel is taken (it enters linearly, so it is
-    eliminated in closed form); else it is held.
+    Every moment is a + b cos + c sin of the swivel, so the sum of squares is a trigonometric polynomial of
+    second degree: five numbers.
     """
-    c, s = math.cos(swivel), math.sin(swivel)
-    dx, dy, dz, n = at.dx, at.dy, at.dz, at.s
-    h, rest, bar_c, elbow_c = at.radius, at.rest, link.bar_c, link.elbow_c
-    wx, wx1 = n * c, -n * s
-    wy, wy1 = (dz * s - dx * dy * c) / n, (dz * c + dx * dy * s) / n
-    wz, wz1 = (-dy * s - dx * dz * c) / n, (dx * dz * s - dy * c) / n
-    m1 = at.y * bar_c + elbow_c * (at.along * dy + h * wy)
-    m1_1 = elbow_c * h * wy1
-    m1_2 = -elbow_c * h * wy
-    a2 = at.x * bar_c + elbow_c * (at.along * dx + h * wx)
-    a2_1 = elbow_c * h * wx1
-    a2_2 = -elbow_c * h * wx
-    a3 = bar_c * (rest * wz + h * dz)
-    a3_1 = bar_c * rest * wz1
-    a3_2 = -bar_c * rest * wz
-    b2 = -at.z
-    b3 = rest * wx + h * dx
-    b3_1 = rest * wx1
-    b3_2 = -rest * wx
-    j = m1 * m1 / link.s_flex
-    j1 = 2 * m1 * m1_1 / link.s_flex
-    j2 = 2 * (m1_1 * m1_1 + m1 * m1_2) / link.s_flex
-    if sideways is not None:
-        m2 = a2 + b2 * sideways
-        m3, m3_1, m3_2 = a3 + b3 * sideways, a3_1 + b3_1 * sideways, a3_2 + b3_2 * sideways
-        j += m2 * m2 / link.s_add + m3 * m3 / link.s_ext
-        j1 += 2 * (m2 * a2_1 / link.s_add + m3 * m3_1 / link.s_ext)
-        j2 += 2 * ((a2_1 * a2_1 + m2 * a2_2) / link.s_add + (m3_1 * m3_1 + m3 * m3_2) / link.s_ext)
-        return j, j1, j2
-    u = a2 * b3 - a3 * b2
-    u1 = a2_1 * b3 + a2 * b3_1 - a3_1 * b2
-    u2 = a2_2 * b3 + 2 * a2_1 * b3_1 + a2 * b3_2 - a3_2 * b2
-    q = link.s_add * b3 * b3 + link.s_ext * b2 * b2
-    q1 = 2 * link.s_add * b3 * b3_1
-    q2 = 2 * link.s_add * (b3_1 * b3_1 + b3 * b3_2)
-    v = u / q
-    j += u * v
-    j1 += v * (2 * u1 - v * q1)
-    j2 += 2 * (u1 - v * q1) * (u1 - v * q1) / q + v * (2 * u2 - v * q2)
-    return j, j1, j2
+
+    __slots__ = ("c1", "c2", "level", "s1", "s2")
+
+    def __init__(self, link: Linkage, at: Circle, sideways: float) -> None:
+        dx, dy, dz, n = at.dx, at.dy, at.dz, at.s
+        h, swing = at.radius, link.elbow_c * at.radius
+        along = link.elbow_c * at.along
+        bend = link.bar_c * at.rest
+        terms = (
+            (link.s_flex, at.y * link.bar_c + along * dy, -swing * dx * dy / n, swing * dz / n),
+            (link.s_add, at.x * link.bar_c + along * dx - at.z * sideways, swing * n, 0.0),
+            (
+                link.s_ext,
+                link.bar_c * h * dz + sideways * h * dx,
+                at.rest * sideways * n - bend * dx * dz / n,
+                -bend * dy / n,
+            ),
+        )
+        self.level = self.c1 = self.s1 = self.c2 = self.s2 = 0.0
+        for strength, a, b, c in terms:
+            self.level += (a * a + (b * b + c * c) / 2) / strength
+            self.c1 += 2 * a * b / strength
+            self.s1 += 2 * a * c / strength
+            self.c2 += (b * b - c * c) / 2 / strength
+            self.s2 += b * c / strength
+
+    def at(self, swivel: float) -> tuple[float, float, float]:
+        """Value and first and second derivative by swivel (m², m²/rad, m²/rad²)."""
+        c, s = math.cos(swivel), math.sin(swivel)
+        first, second = self.c1 * c + self.s1 * s, self.c2 * (c * c - s * s) + 2 * self.s2 * s * c
+        return (
+            self.level + first + second,
+            self.s1 * c - self.c1 * s + 2 * self.s2 * (c * c - s * s) - 4 * self.c2 * s * c,
+            -first - 4 * second,
+        )
+
+    def valley(self, start: float, low: float, high: float) -> tuple[float, float]:
+        """Swivel (rad) and value at the bottom of the valley that ``start`` lies in, by Newton downhill."""
+        psi = min(max(start, low), high)
+        j, j1, j2 = self.at(psi)
+        for _ in range(40):
+            step = -j1 / j2 if j2 > 1e-12 else (-0.3 if j1 > 0 else 0.3)
+            to = min(max(psi + min(max(step, -0.5), 0.5), low), high)
+            nj, nj1, nj2 = self.at(to)
+            while nj > j + 1e-15 and abs(to - psi) > 1e-9:
+                to = psi + (to - psi) / 2
+                nj, nj1, nj2 = self.at(to)
+            moved = abs(to - psi)
+            psi, j, j1, j2 = to, nj, nj1, nj2
+            if moved < 1e-6:
+                break
+        return psi, j
+
+    def least(self, low: float, high: float) -> tuple[float, float]:
+        """The swivel of least effort in [low, high] and its value: there may be two valleys."""
+        if math.hypot(self.c1, self.s1) > 4 * math.hypot(self.c2, self.s2):  # one valley, opposite the hill
+            start = math.atan2(-self.s1, -self.c1)
+            if low <= start <= high:
+                psi, j = self.valley(start, low, high)
+                if low < psi < high:
+                    return psi, j
+            return min(((end, self.at(end)[0]) for end in (low, high)), key=lambda at: at[1])
+        starts = (low, (low + high) / 2, high)
+        return min((self.valley(start, low, high) for start in starts), key=lambda at: at[1])
 
 
-def least_swivel(
-    link: Linkage, at: Circle, start: float, low: float, high: float, sideways: float | None = None
-) -> float:
-    """The swivel of least effort in [low, high], by Newton steps kept downhill (rad)."""
-    psi = min(max(start, low), high)
-    j, j1, j2 = effort_slope(link, at, psi, sideways)
-    for _ in range(40):
-        step = -j1 / j2 if j2 > 1e-12 else (-0.3 if j1 > 0 else 0.3)
-        to = min(max(psi + min(max(step, -0.5), 0.5), low), high)
-        if abs(to - psi) < 3e-4 and j2 > 1e-12:  # Newton: the next step would be of the order of its square
-            return to
-        nj, nj1, nj2 = effort_slope(link, at, to, sideways)
-        while nj > j + 1e-15 and abs(to - psi) > 1e-9:
-            to = psi + (to - psi) / 2
-            nj, nj1, nj2 = effort_slope(link, at, to, sideways)
-        if abs(to - psi) < 1e-9:
-            return to
-        psi, j, j1, j2 = to, nj, nj1, nj2
-    return psi
-
-
-def sideways_balance(link: Linkage, at: Circle, swivel: float) -> tuple[float, float]:
-    """Numerator and denominator (m²) of the sideways ratio of least effort at a swivel.
-
-    Sums over both arms give the ratio that serves a pair of different arms best.
-    """
-    c, s = math.cos(swivel), math.sin(swivel)
-    wx = at.s * c
-    wz = (-at.dy * s - at.dx * at.dz * c) / at.s
-    a2 = at.x * link.bar_c + link.elbow_c * (at.along * at.dx + at.radius * wx)
-    a3 = link.bar_c * (at.rest * wz + at.radius * at.dz)
-    b3 = at.rest * wx + at.radius * at.dx
-    return a2 * at.z / link.s_add - a3 * b3 / link.s_ext, at.z * at.z / link.s_add + b3 * b3 / link.s_ext
-
-
-def pose_at(link: Linkage, at: Circle, swivel: float, sideways: float | None = None) -> Pose:
-    """The pose at a swivel: joint moments and effort, with the best or a held sideways ratio."""
-    if sideways is None:
-        top, bottom = sideways_balance(link, at, swivel)
-        sideways = top / bottom
+def pose_at(link: Linkage, at: Circle, swivel: float, sideways: float) -> Pose:
+    """The pose at a swivel with a sideways ratio: joint moments and effort."""
     ex, ey, _ = elbow = at.elbow(swivel)
     c, s = math.cos(swivel), math.sin(swivel)
     wx = at.s * c

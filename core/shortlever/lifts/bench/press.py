@@ -10,12 +10,13 @@ from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
 from shortlever.lifts.bench.chest import Chest, chest_of
 from shortlever.lifts.bench.limits import Comfort, limited_swivel, nearest_y
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.lifts.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_balance
-from shortlever.person.body import Arm, Body
+from shortlever.lifts.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_share
+from shortlever.person.body import Arm, Body, blades_forward
 
 # Most lifters let the drawn-back blades come loose a little at lockout (common practice, no source); full
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
 LOCKOUT_RAISE_M = 0.010
+LOCKOUT_WIDENS_M = blades_forward(LOCKOUT_RAISE_M)
 REACH_TOLERANCE_M = 1e-9  # at lockout the elbow is straight to rounding
 
 
@@ -60,18 +61,24 @@ class Rep:
 
 @dataclass(frozen=True)
 class Frame:
-    """Where a press happens: hand outside the shoulder joint (m), bar heights of the rows above the starting
-    shoulder line (m), the smallest y allowed at each (m), and what the shoulder rises per row (m)."""
+    """Where a press happens: hand outside the shoulder joint at each row (m), bar heights of the rows above
+    the starting shoulder line (m), the smallest y allowed at each (m), what the shoulder rises per row (m),
+    and the sideways ratio of the hands."""
 
-    side_m: float
+    sides_m: list[float]
     heights_m: list[float]
     bounds_m: list[float]
     rise_m: float
+    sideways: float
 
 
 @dataclass(frozen=True)
 class Press:
-    """A body, the gear, comfort limits, the load (kg) and strength ratios, ready to press from any setup."""
+    """A body, the gear, comfort limits, the load (kg) and strength ratios, ready to press from any setup.
+
+    ``raise_m`` and ``widen_m``: how far the blades let each shoulder joint forward and outward at lockout.
+    ``sideways_more``: what this lifter's hands push outward beyond the measured share.
+    """
 
     body: Body
     gear: Gear = field(default_factory=Gear)
@@ -79,6 +86,8 @@ class Press:
     load_kg: float = 100.0
     strength: Strength = STRENGTH
     raise_m: float = LOCKOUT_RAISE_M
+    widen_m: float = LOCKOUT_WIDENS_M
+    sideways_more: float = 0.0
     chest: Chest = field(init=False)
     links: tuple[Linkage, Linkage] = field(init=False)
 
@@ -92,8 +101,13 @@ class Press:
         object.__setattr__(self, "links", (right, left))
 
     def side_m(self, grip_m: float) -> float:
-        """Hand's centre of pressure outside the shoulder joint, m (- inside)."""
+        """Hand's centre of pressure outside the shoulder joint at the chest, m (- inside)."""
         return grip_m / 2 + HAND_OUTSIDE_FOREFINGER_M - self.body.half_shoulder_m
+
+    def sideways_ratio(self, grip_m: float) -> float:
+        """Outward / vertical hand force that lifters show at a grip: both hands push alike."""
+        reach = (self.body.right.reach_m + self.body.left.reach_m) / 2
+        return sideways_share(self.side_m(grip_m) / reach) + self.sideways_more
 
     def chest_bar_m(self, touch_m: float) -> float:
         """Bar centre above the shoulder line when it rests on the chest at ``touch_m``, m."""
@@ -104,7 +118,7 @@ class Press:
 
         Raises InfeasibleError where the shorter arm does not reach the grip.
         """
-        x, reach = self.side_m(grip_m), self.body.reach_m
+        x, reach = self.side_m(grip_m) - self.widen_m, self.body.reach_m
         if abs(x) >= reach:
             raise InfeasibleError(f"A grip of {100 * grip_m:.1f} cm is wider than the arms reach.")
         return self.raise_m + math.sqrt(reach * reach - x * x)
@@ -139,44 +153,6 @@ class Press:
                 break
         return y
 
-    def swivels(
-        self,
-        at: tuple[Circle, Circle],
-        lean_rad: float,
-        start: tuple[float, float] | None = None,
-        sideways: float | None = None,
-    ) -> tuple[float, float, float | None, bool]:
-        """Right and left swivel (rad) of least effort, the sideways ratio if held, and inside or not.
-
-        Both hands push sideways equally; for different arms the ratio is found that serves the pair best.
-        """
-        right, left = self.links
-        first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, start and start[0], sideways)
-        if right is left:
-            return first, first, sideways, ok
-        second, also = limited_swivel(left, at[1], self.comfort, lean_rad, start and start[1], sideways)
-        if sideways is not None:
-            return first, second, sideways, ok and also
-
-        def better() -> float:
-            """The ratio that serves both arms best with the elbows where they are."""
-            top_r, bottom_r = sideways_balance(right, at[0], first)
-            top_l, bottom_l = sideways_balance(left, at[1], second)
-            return (top_r + top_l) / (bottom_r + bottom_l)
-
-        ratio, before, gap_before = better(), 0.0, math.inf
-        for turn in range(30):  # secant steps on what the ratio still misses
-            narrow = turn > 0
-            first, ok = limited_swivel(right, at[0], self.comfort, lean_rad, first, ratio, narrow)
-            second, also = limited_swivel(left, at[1], self.comfort, lean_rad, second, ratio, narrow)
-            gap = better() - ratio
-            if abs(gap) < 1e-8:
-                break
-            slope = (gap - gap_before) / (ratio - before) if math.isfinite(gap_before) else -1.0
-            before, gap_before = ratio, gap
-            ratio -= gap / (slope if -3 < slope < -0.1 else -1.0)
-        return first, second, ratio, ok and also
-
     def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
         """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m.
 
@@ -195,29 +171,35 @@ class Press:
         first = Circle(right, x, y, z)
         return first, first if right is left else Circle(left, x, y, z)
 
-    def pose(
-        self,
-        x: float,
-        y: float,
-        z: float,
-        lean_rad: float,
-        start: tuple[float, float] | None = None,
-        sideways: float | None = None,
-    ) -> tuple[Pose, Pose, bool]:
+    def pose(self, x: float, y: float, z: float, lean_rad: float, sideways: float) -> tuple[Pose, Pose, bool]:
         """Right and left pose of least effort with the hand at (x, y, z) from the shoulder joint (m)."""
-        at = self.circles(x, y, z)
-        first, second, ratio, ok = self.swivels(at, lean_rad, start, sideways)
-        right = pose_at(self.links[0], at[0], first, ratio)
-        return right, right if at[0] is at[1] else pose_at(self.links[1], at[1], second, ratio), ok
+        first, second = self.circles(x, y, z)
+        swivel, _, ok = limited_swivel(self.links[0], first, self.comfort, lean_rad, sideways)
+        right = pose_at(self.links[0], first, swivel, sideways)
+        if first is second:
+            return right, right, ok
+        swivel, _, also = limited_swivel(self.links[1], second, self.comfort, lean_rad, sideways)
+        return right, pose_at(self.links[1], second, swivel, sideways), ok and also
+
+    def effort(self, frame: Frame, path: list[float], i: int) -> float:
+        """The effort of row i of a path, of the arm that works harder, without its pose, m."""
+        z = frame.heights_m[i]
+        cap = self.comfort.lean_cap_rad(z - frame.heights_m[0])
+        first, second = self.circles(frame.sides_m[i], path[i], z - frame.rise_m * i)
+        square = limited_swivel(self.links[0], first, self.comfort, cap, frame.sideways)[1]
+        if first is not second:
+            square = max(square, limited_swivel(self.links[1], second, self.comfort, cap, frame.sideways)[1])
+        return math.sqrt(max(square, 0.0))
 
     def chest_pose(self, grip_m: float, touch_m: float) -> tuple[Pose, Pose, bool]:
         """Right and left pose with the bar on the chest, and whether they are inside the limits."""
-        return self.pose(self.side_m(grip_m), touch_m, self.chest_bar_m(touch_m), self.comfort.lean_rad)
+        x, z = self.side_m(grip_m), self.chest_bar_m(touch_m)
+        return self.pose(x, touch_m, z, self.comfort.lean_rad, self.sideways_ratio(grip_m))
 
-    def frame(self, grip_m: float, touch_m: float) -> Frame:
-        """Heights and bounds of a press, before any pose is taken.
+    def ends(self, grip_m: float, touch_m: float) -> tuple[float, float]:
+        """Bar heights at the chest and at lockout above the starting shoulder line, m.
 
-        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        Raises InfeasibleError where the bar cannot be reached at either.
         """
         x = self.side_m(grip_m)
         low, high = self.chest_bar_m(touch_m), self.lockout_bar_m(grip_m)
@@ -227,47 +209,50 @@ class Press:
                 f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder "
                 "line the arms do not reach from the chest to lockout."
             )
-        step, rise = (high - low) / SEGMENTS, self.raise_m / SEGMENTS
+        return low, high
+
+    def frame(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Frame:
+        """Heights and bounds of a press, before any pose is taken.
+
+        Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
+        """
+        x = self.side_m(grip_m)
+        low, high = self.ends(grip_m, touch_m)
+        step, rise, widen = (high - low) / SEGMENTS, self.raise_m / SEGMENTS, self.widen_m / SEGMENTS
+        sides = [x - widen * i for i in range(SEGMENTS + 1)]
         heights = [low + step * i for i in range(SEGMENTS)] + [high]
         lean, bounds, free = [0.1, 0.1], [touch_m], False
         for i in range(1, SEGMENTS):
             if not free:
                 cap = self.comfort.lean_cap_rad(step * i)
-                bound = self.nearest_m(x, heights[i] - rise * i, cap, lean)
+                bound = self.nearest_m(sides[i], heights[i] - rise * i, cap, lean)
                 free = bound <= 0.0
             bounds.append(0.0 if free else bound)
         bounds.append(0.0)
-        return Frame(x, heights, bounds, rise)
+        return Frame(
+            sides, heights, bounds, rise, self.sideways_ratio(grip_m) if sideways is None else sideways
+        )
 
-    def row(
-        self,
-        frame: Frame,
-        path: list[float],
-        i: int,
-        start: tuple[float, float] | None = None,
-        sideways: float | None = None,
-    ) -> tuple[Pose, Pose, bool]:
+    def row(self, frame: Frame, path: list[float], i: int) -> tuple[Pose, Pose, bool]:
         """Right and left pose at row i of a path."""
         z = frame.heights_m[i]
         cap = self.comfort.lean_cap_rad(z - frame.heights_m[0])
-        return self.pose(frame.side_m, path[i], z - frame.rise_m * i, cap, start, sideways)
+        return self.pose(frame.sides_m[i], path[i], z - frame.rise_m * i, cap, frame.sideways)
 
     def rep(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Rep:
         """One press at a setup along the computed path.
 
         Raises InfeasibleError where the bar cannot be reached at the chest or at lockout.
         """
-        frame = self.frame(grip_m, touch_m)
-        return self.rep_along(frame, least_path(frame.heights_m, frame.bounds_m), sideways)
+        frame = self.frame(grip_m, touch_m, sideways)
+        return self.rep_along(frame, least_path(frame.heights_m, frame.bounds_m))
 
-    def rep_along(self, frame: Frame, path: list[float], sideways: float | None = None) -> Rep:
+    def rep_along(self, frame: Frame, path: list[float]) -> Rep:
         """One press along a path of bar positions (m, forward of the shoulders), one for each height."""
         poses: list[tuple[Pose, Pose]] = []
         inside: list[bool] = []
-        start: tuple[float, float] | None = None
         for i in range(SEGMENTS + 1):
-            right, left, ok = self.row(frame, path, i, start, sideways)
-            start = (right.swivel, left.swivel)
+            right, left, ok = self.row(frame, path, i)
             poses.append((right, left))
             inside.append(ok)
         return Rep(frame.heights_m, path, frame.bounds_m, poses, inside)

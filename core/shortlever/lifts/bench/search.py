@@ -1,35 +1,43 @@
-"""The search for a setup: grip and touch that make an objective small inside all limits.
+"""The search for a setup: grip and touch inside all limits, placed by one dial between two wishes.
 
-The grip with the best limit-load index is found first. From it the search only goes to wider grips, as far as
-the index at the touch nearest to the shoulders stays close to the best, and there to lower touches with an
-index still close to it: index is given up for a shorter stroke, never for a longer one. (A loose cap on flare
-can make a lower touch at a very wide grip strong again. That island is left out: it would send a small lifter
-to the ring.)
+The grip with the best limit-load index is found first, each grip at the touch nearest to the shoulders that
+every limit allows. From it setups may go wider, as far as the index stays close to the best, and there touch
+lower with an index still close to it: index is given up for a shorter stroke, never for a longer one. The
+setups to choose from are then one line, which no other setup beats by more than half a percent: from the
+shortest mean arm (a) along the nearest touches to the widest grip, there down the chest, and back along the
+edge of the index to the shortest stroke (b). The dial p chooses the place on the line where
+(1 - p) x 4 x ln(stroke / stroke at b) equals p x ln(arm / arm at a): both wishes are given up alike. That
+place moves smoothly with the dial and with the body; the least of a weighted sum would jump from end to end.
 
-Range of motion and mean arm are cheap (no poses), the limit-load index is not; so the search walks on the
-cheap objective and asks for the index only where it may stop it.
+Stroke and mean arm are cheap (no poses), the index is not, so the walk asks for the index only where it may
+stop it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from functools import partial
+from dataclasses import replace
 
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.measure import PAST_THE_TOP_M
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.press import Press
 
 DEFAULT_PREFERENCE = 0.5
+# One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
 STROKE_WEIGHT = 4.0
-# How much of the best limit-load index may be given up for a shorter stroke. Fitted: 3 % keeps all builds
-# tried within the published best of 1.65-2.0 x biacromial (Wagner 1992, abstract read; Lockie and Moreno
-# 2017, second-hand), 5 % would send a small woman with a big arch to 2.15 x. So that range checks nothing.
-INDEX_SLACK = 0.03
+# How much of the best limit-load index may be given up for a shorter stroke: the smallest step of a bar, 2.5
+# kg in 100 (rulebooks). Less cannot be seen on a platform.
+INDEX_SLACK = 0.025
 NARROWEST_OF_BIACROMIAL = 0.85
 CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
+GRIPS = 17  # that are looked at first
+TOUCHES = 9  # that are looked at where the nearest one is not allowed
+OUT_OF_REACH_M, UNCOMFORTABLE_M = 1.0, 0.5  # counted as this far outside, more than any length can be
 
 
 def minimum(f: Callable[[float], float], low: float, high: float, tolerance: float) -> tuple[float, float]:
@@ -92,9 +100,14 @@ def least(
 
 
 class Search:
-    """The setups of one press as functions of grip and touch (m)."""
+    """The setups of one press as functions of grip and touch (m).
 
-    def __init__(self, press: Press, preference: float = DEFAULT_PREFERENCE) -> None:
+    ``near``: the search of a press a little different, from whose places this one starts.
+    """
+
+    def __init__(
+        self, press: Press, preference: float = DEFAULT_PREFERENCE, near: Search | None = None
+    ) -> None:
         self.press = press
         self.preference = preference
         body = press.body
@@ -104,16 +117,62 @@ class Search:
         self.widest = widest
         self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
         self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
-        self._nearest: dict[float, float] = {}
+        self._near = near
+        # rows from which effort is climbed: near a known press from its hardest one and from the chest
+        self._hardest_row = 0
+        self._climb_from = CLIMB_FROM if near is None else (0, near._hardest_row)
+        self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
+        self._nearest: dict[float, tuple[float, float]] = {}
         self._band: tuple[float, float, float] | None = None
         # where the edge of the index was last: m beyond the nearest touch, and index per m there
         self._extra, self._slope = 0.005, -5.0
 
+    # ---- what the limits allow
+
     def nearest(self, grip: float) -> float:
         """The touch point nearest to the shoulders that the limits allow at a grip, m."""
+        return self._allowed(grip)[0]
+
+    def outside(self, grip: float) -> float:
+        """By how much the nearest touch breaks the chest's end, the elbow rule or the reach, m (- inside)."""
+        return self._allowed(grip)[1]
+
+    def _allowed(self, grip: float) -> tuple[float, float]:
         if grip not in self._nearest:
-            self._nearest[grip] = self.press.nearest_touch_m(grip)
+            self._nearest[grip] = self._look(grip)
         return self._nearest[grip]
+
+    def _look(self, grip: float) -> tuple[float, float]:
+        """The nearest touch, and by how much it breaks a limit that going further off may mend."""
+        near = self.press.nearest_touch_m(grip)
+        breach = self._breach(grip, near)
+        if near >= self.furthest_m or breach <= 0:
+            return near, max(near - self.furthest_m, breach)
+        least, step = (near, breach), (self.furthest_m - near) / (TOUCHES - 1)
+        for i in range(1, TOUCHES):
+            touch = near + step * i
+            breach = self._breach(grip, touch)
+            if breach <= 0:
+                inner = crossing(lambda t: -self._breach(grip, t), touch, touch - step)
+                return inner, min(self._breach(grip, inner), 0.0)
+            if breach < least[1]:
+                least = touch, breach
+        return least
+
+    def _breach(self, grip: float, touch: float) -> float:
+        """By how much a touch breaks reach, comfort or elbow rule, m; 0 or less inside."""
+        try:
+            self.press.ends(grip, touch)
+            right, left, inside = self.press.chest_pose(grip, touch)
+        except InfeasibleError:
+            return OUT_OF_REACH_M
+        if not inside or (self._whole_path and not all(self.press.rep(grip, touch).inside)):
+            return UNCOMFORTABLE_M
+        if not self.press.gear.rules.elbow_depth:
+            return -OUT_OF_REACH_M
+        return -min(elbow_rule_margin_m(right), elbow_rule_margin_m(left))
+
+    # ---- what a setup is judged by
 
     def stroke_and_arm(self, grip: float, touch: float) -> tuple[float, float]:
         """Range of motion and mean moment arm of a setup, m; needs no poses."""
@@ -121,71 +180,138 @@ class Search:
         arm = mean_arm_m(frame.heights_m, least_path(frame.heights_m, frame.bounds_m))
         return frame.heights_m[-1] - frame.heights_m[0], arm
 
-    def wish(self, grip: float, touch: float) -> float:
-        """The objective to be made small."""
-        stroke, arm = self.stroke_and_arm(grip, touch)
-        p = self.preference
-        return (1 - p) * STROKE_WEIGHT * math.log(stroke) + p * math.log(max(arm, LEAST_ARM_M))
+    def stroke(self, grip: float, touch: float) -> float:
+        """Range of motion of a setup, m."""
+        return self.press.lockout_bar_m(grip) - self.press.chest_bar_m(touch)
 
     def index(self, grip: float, touch: float) -> float:
         """The limit-load index of a setup, from the chest and the humps of effort over the rows only.
 
-        Effort may have three humps, so it is climbed from the chest, from just above it and from the middle.
+        0 out of reach. Effort may have three humps, so it is climbed from the chest, from just above it and
+        from the middle.
         """
         press = self.press
-        frame = press.frame(grip, touch)
-        path = least_path(frame.heights_m, frame.bounds_m)
-        known: dict[int, float] = {}
-        start: tuple[float, float] | None = None
+        try:
+            frame = press.frame(grip, touch)
+            path = least_path(frame.heights_m, frame.bounds_m)
+            known: dict[int, float] = {}
 
-        def effort(i: int) -> float:
-            nonlocal start
-            if i not in known:
-                right, left, _ = press.row(frame, path, i, start)
-                start = (right.swivel, left.swivel)
-                known[i] = max(right.effort, left.effort)
-            return known[i]
+            def effort(i: int) -> float:
+                if i not in known:
+                    known[i] = press.effort(frame, path, i)
+                return known[i]
 
-        hardest = 0.0
-        for i in CLIMB_FROM:
-            while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
-                i += 1
-            while i > 0 and effort(i - 1) > effort(i):
-                i -= 1
-            hardest = max(hardest, effort(i))
+            hardest = 0.0
+            for i in self._climb_from:
+                while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
+                    i += 1
+                while i > 0 and effort(i - 1) > effort(i):
+                    i -= 1
+                if effort(i) > hardest:
+                    hardest, self._hardest_row = effort(i), i
+        except InfeasibleError:
+            return 0.0
         return press.body.reach_m / hardest
 
-    def best(self) -> tuple[float, float]:
-        """Grip and value of the best limit-load index at the nearest touch."""
-        grip, negative = minimum(lambda g: -self.index(g, self.nearest(g)), self.narrowest, self.widest, 1e-4)
-        return grip, -negative
+    def at_nearest(self, grip: float) -> float:
+        """The index at the nearest touch of a grip; 0 where that breaks a limit."""
+        return 0.0 if self.outside(grip) > 0 else self.index(grip, self.nearest(grip))
+
+    # ---- grips
 
     def band(self) -> tuple[float, float, float]:
         """Strongest and widest good enough grip at the nearest touch (m), and the best index.
 
-        Index is only given up for a shorter stroke: a narrower grip than the strongest lengthens it.
+        Index is only given up for a shorter stroke: a narrower grip than the strongest lengthens it. Where no
+        grip keeps every limit, the one that breaks them least, twice, and its index. Raises InfeasibleError
+        where nothing can be reached at all.
         """
         if self._band is None:
-            grip, best_index = self.best()
-            high = self.last_grip(grip, self.widest, (1 - INDEX_SLACK) * best_index)
-            self._band = grip, high, best_index
+            self._band = (self._near and self._close_band(self._near)) or self._whole_band()
         return self._band
 
-    def last_grip(self, inside: float, outside: float, needed: float) -> float:
-        """The grip toward ``outside`` where the index at the nearest touch falls to ``needed``, m."""
-        return crossing(lambda g: self.index(g, self.nearest(g)) - needed, inside, outside)
+    def _close_band(self, near: Search) -> tuple[float, float, float] | None:
+        """The band near that of a press a little different; None where it is not there."""
+        low, high, _ = near.band()
+        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.widest)
+        if near.outside(low) > 0 or b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
+            return None
+        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
+        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.widest:
+            return None
+        needed = (1 - INDEX_SLACK) * -negative
+        step, inner, outer = 0.01, grip, min(max(high, grip), self.widest)
+        while self.at_nearest(outer) >= needed:
+            if outer >= self.widest:
+                return grip, outer, -negative
+            inner, outer = outer, min(outer + step, self.widest)
+        if inner == grip and outer - step > grip and self.at_nearest(outer - step) >= needed:
+            inner = outer - step
+        return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, outer), -negative
 
-    def _wish_beyond(self, extra: float, grip: float) -> float:
-        return self.wish(grip, self.nearest(grip) + extra)
+    def _whole_band(self) -> tuple[float, float, float]:
+        step = (self.widest - self.narrowest) / (GRIPS - 1)
+        grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.widest]
+        index = [self.at_nearest(g) for g in grips]
+        i = max(range(GRIPS), key=index.__getitem__)
+        if index[i] <= 0:
+            return self._least_outside(grips) if self._plan_closer(grips) else self._whole_band()
+        grip, best = self._best(grips[max(i - 1, 0)], grips[min(i + 1, GRIPS - 1)])
+        if index[i] > best:
+            grip, best = grips[i], index[i]
+        needed, inner = (1 - INDEX_SLACK) * best, grip
+        for g, value in zip(grips, index, strict=True):
+            if g > grip:
+                if value < needed:
+                    return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, g), best
+                inner = g
+        return grip, self.widest, best
 
-    def best_touch(self, grip: float) -> tuple[float, float]:
-        """Touch (m) and wish of the best touch at a grip, whatever the index."""
-        near = self.nearest(grip)
-        far = max(self.furthest_m, near)
-        touch, wish = near, self.wish(grip, near)
-        if self.wish(grip, near + 1e-5) < wish:
-            touch, wish = minimum(lambda t: self.wish(grip, t), near, far, 3e-5)
-        return touch, wish
+    def _best(self, a: float, b: float) -> tuple[float, float]:
+        """Grip and value of the best index between two grips of which at least the middle is allowed."""
+        middle = (a + b) / 2
+        if self.outside(middle) < 0:  # the edge of what is allowed may lie between
+            a, b = (crossing(lambda g: -self.outside(g), middle, end) for end in (a, b))
+        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 1e-4)
+        return grip, -negative
+
+    def _plan_closer(self, grips: list[float]) -> bool:
+        """Let forearms lean toward the head by a little more than planned, as far as some grip then fits.
+
+        True where none fits at the stacked limit either.
+        """
+        comfort = self.press.comfort
+        low, high = comfort.stack_aim_rad, comfort.stack_rad
+        if low >= high:
+            return True
+
+        def fits(aim: float) -> bool:
+            self.press = replace(self.press, comfort=replace(comfort, stack_aim_rad=aim))
+            self._nearest.clear()
+            return any(self.at_nearest(grip) > 0 for grip in grips)
+
+        if not fits(high):
+            return True
+        for _ in range(12):
+            middle = (low + high) / 2
+            low, high = (low, middle) if fits(middle) else (middle, high)
+        fits(high)
+        return False
+
+    def _least_outside(self, grips: list[float]) -> tuple[float, float, float]:
+        i = min(range(len(grips)), key=lambda i: self.outside(grips[i]))
+        grip, least_m = minimum(self.outside, grips[max(i - 1, 0)], grips[min(i + 1, len(grips) - 1)], 1e-5)
+        if self.outside(grips[i]) <= least_m:
+            grip, least_m = grips[i], self.outside(grips[i])
+        index = self.index(grip, self.nearest(grip))
+        if least_m >= OUT_OF_REACH_M or index <= 0:
+            raise InfeasibleError(
+                f"No grip from {100 * self.narrowest:.0f} to {100 * self.widest:.0f} cm lets these arms hold "
+                "the bar on this chest and lock it out. Measure the arm and the heights above the pad again."
+            )
+        return grip, grip, index
+
+    # ---- the line of setups that no other beats
 
     def allowed_touch(self, grip: float, touch: float, needed: float) -> float:
         """The touch nearest to ``touch`` whose index is at least ``needed``, m.
@@ -209,37 +335,84 @@ class Search:
         self._extra = t - near
         return t
 
+    def low_touch(self, grip: float) -> float:
+        """The touch of the shortest stroke at a grip: the chest's top, or as far as index and rules allow."""
+        near, top = self.nearest(grip), self.press.chest.top_y_m
+        if top <= near:
+            return near
+        touch = self.allowed_touch(grip, top, (1 - INDEX_SLACK) * self.band()[2])
+        if self._breach(grip, touch) <= 0:
+            return touch
+        return crossing(lambda t: -self._breach(grip, t), near, touch)
+
+    def shortest_stroke(self) -> tuple[float, float]:
+        """Grip and touch of the shortest stroke (b)."""
+        low, high, _ = self.band()
+        touch = self.low_touch(high)
+        aside = high - 2e-3
+        if aside <= low or self.stroke(aside, self.low_touch(aside)) >= self.stroke(high, touch):
+            return high, touch
+        grip, _ = minimum(lambda g: self.stroke(g, self.low_touch(g)), low, high, 1e-4)
+        return grip, self.low_touch(grip)
+
+    def shortest_arm(self) -> tuple[float, float]:
+        """Grip and touch of the shortest mean arm (a)."""
+        low, high, _ = self.band()
+
+        def arm(grip: float) -> float:
+            return self.stroke_and_arm(grip, self.nearest(grip))[1]
+
+        if self._near and high - low > 4e-3 and arm(low) <= min(arm(low + 2e-3), arm(high)):
+            return low, self.nearest(low)
+        grip, _ = least(arm, low, high, 1e-4)
+        return grip, self.nearest(grip)
+
     def solve(self) -> tuple[float, float, float]:
-        """Grip, touch (m) and best index of the suggestion.
+        """Grip, touch (m) and best index of the suggestion."""
+        grip, touch, best = self._solve()
+        known = self._near is not None and not self._near._whole_path
+        if self.outside(grip) > 0 or known or all(self.press.rep(grip, touch).inside):
+            return grip, touch, best
+        self._whole_path, self._near, self._band = True, None, None  # odd bodies only: each rep is looked at
+        self._nearest.clear()
+        try:
+            return self._solve()
+        except InfeasibleError:
+            return grip, touch, best
 
-        First without asking for the index; if the place found is not good enough, along the edge where it is.
-        """
-        low, high, best_index = self.band()
-        needed = (1 - INDEX_SLACK) * best_index
-        grip, extra = high, 0.0
-        for _ in range(8):
-            before = (grip, extra)
-            grip, _ = least(partial(self._wish_beyond, extra), low, high, 5e-5)
-            extra = self.best_touch(grip)[0] - self.nearest(grip)
-            if abs(grip - before[0]) < 1e-4 and abs(extra - before[1]) < 1e-4:
-                break
-        touch = self.nearest(grip) + extra
-        if self.index(grip, touch) >= needed - 1e-9:
-            return grip, touch, best_index
+    def _solve(self) -> tuple[float, float, float]:
+        _, high, best = self.band()
+        if self.outside(high) > 0:
+            return high, self.nearest(high), best
+        a, _ = self.shortest_arm()
+        b, b_touch = self.shortest_stroke()
+        p = self.preference
+        stroke = math.log(self.stroke(b, b_touch))
+        arm = math.log(max(self.stroke_and_arm(a, self.nearest(a))[1], LEAST_ARM_M))
 
-        def wanted(g: float) -> float:
-            """The touch wished for at a grip, pulled to where the index is good enough."""
-            return self.allowed_touch(g, min(self.nearest(g) + extra, self.furthest_m), needed)
+        def lean(grip: float, touch: float) -> float:
+            """What is given up of the stroke, weighed, less what is given up of the arm."""
+            s, m = self.stroke_and_arm(grip, touch)
+            return (1 - p) * STROKE_WEIGHT * (math.log(s) - stroke) - p * (
+                math.log(max(m, LEAST_ARM_M)) - arm
+            )
 
-        grip, _ = least(lambda g: self.wish(g, wanted(g)), low, high, 1e-4)
-        return grip, wanted(grip), best_index
+        near = self.nearest(high)
+        if lean(high, near) <= 0:
+            grip = crossing(lambda g: lean(g, self.nearest(g)), a, high)
+            return grip, self.nearest(grip), best
+        low = self.low_touch(high)
+        if lean(high, low) <= 0:
+            return high, crossing(lambda t: lean(high, t), near, low), best
+        grip = crossing(lambda g: lean(g, self.low_touch(g)), high, b)
+        return grip, self.low_touch(grip), best
 
 
 def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
     """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
     a, b = inside, outside
     room_b = room(b)
-    if room_b >= 0:
+    if room_b > -1e-9:
         return b
     room_a = room(a)
     if room_a <= 0:
@@ -247,7 +420,7 @@ def crossing(room: Callable[[float], float], inside: float, outside: float) -> f
     for _ in range(40):  # false position, Illinois variant
         c = b - room_b * (b - a) / (room_b - room_a)
         room_c = room(c)
-        if 0 <= room_c < 1e-6 or abs(b - a) < 1e-7:
+        if 0 <= room_c < 1e-5 or abs(b - a) < 1e-7:
             return c if room_c >= 0 else a
         if room_c > 0:
             a, room_a = c, room_c
