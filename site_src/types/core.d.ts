@@ -102,6 +102,7 @@ declare namespace Core {
   interface Doubt extends Done {
     reading: Kept.Texts;
     intervals: Kept.Texts;
+    /** what the intervals cover, in words */
     covers: string;
     next: { key: string; message: string; narrows: number } | null;
   }

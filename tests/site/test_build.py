@@ -291,3 +291,35 @@ def test_scripts_lose_their_types_and_nothing_else() -> None:
         assert whole == less, path
     for path, less in zip(scripts, plain, strict=True):
         assert "/**" not in less, path
+
+
+TAGS = {
+    "button": "HTMLButtonElement",
+    "canvas": "HTMLCanvasElement",
+    "details": "HTMLDetailsElement",
+    "form": "HTMLFormElement",
+    "input": "HTMLInputElement",
+    "progress": "HTMLProgressElement",
+    "select": "HTMLSelectElement",
+    "svg": "SVGElement",
+    "template": "HTMLTemplateElement",
+    "textarea": "HTMLTextAreaElement",
+    "video": "HTMLVideoElement",
+}
+
+
+@pytest.mark.parametrize("screen", ["index", "sets", "lifters", "team", "film"])
+def test_scripts_ask_for_elements_that_are_there_and_of_that_kind(dist: Path, screen: str) -> None:
+    html = (dist / f"{screen}.html").read_text(encoding="utf-8")
+    tags = {found[2]: found[1] for found in re.finditer(r'<([a-z0-9]+)\b[^>]*?\sid="([^"]+)"', html)}
+    scripts = (dist / "page" / ("" if screen == "index" else screen)).glob("*.mjs")
+    asked = {
+        (path.name, *found)
+        for path in scripts
+        for found in re.findall(r'\bbyId\("([\w-]+)"(?:, (\w+))?\)', path.read_text(encoding="utf-8"))
+    }
+    assert asked
+    for name, wanted, kind in sorted(asked):
+        assert wanted in tags, f"{name} asks for #{wanted}"
+        made = TAGS.get(tags[wanted], "HTMLElement")
+        assert kind == made or (not kind and made != "SVGElement"), f"{name}: #{wanted} is a {tags[wanted]}"

@@ -324,10 +324,11 @@ kinds.addEventListener("change", ({ target }) => {
 /** The rim as it is now in this picture; a new one is put at `point`. @param {Film.Size} picture @param {Film.Point} point @returns {Film.Ring} */
 function rimNow({ width, height }, point = stage.middle) {
   const found = outlineAt(track, marks, at) ?? marks.at("rim", at)?.mark;
-  if (!found) return ring(point.x, point.y, FIRST_RADIUS * Math.min(width, height));
-  const { x, y, a = 0, b = 0, tilt = 0 } = found;
-  return { x, y, a, b, tilt };
+  return found ? ringOf(found) : ring(point.x, point.y, FIRST_RADIUS * Math.min(width, height));
 }
+
+/** @param {Film.Mark | Film.Ring} mark of the rim @returns {Film.Ring} */
+const ringOf = ({ x, y, a = 0, b = 0, tilt = 0 }) => ({ x, y, a, b, tilt });
 
 /** The chosen mark as it is now, in this picture; a new one is put at `point`. @param {Film.Size} picture @returns {Film.Point & Partial<Film.Axes>} */
 function current(picture, point = stage.middle) {
@@ -430,8 +431,8 @@ function sayFollow(text, isError = false) {
 
 byId("follow").addEventListener("click", () => {
   if (!clip) return;
-  const marked = marks.all.rim[at] ? rimNow(clip.picture) : null;
-  const mark = marked ?? (clip.kind === "photo" ? null : outlineAt(track, marks, at));
+  const marked = marks.all.rim[at]; // before what was followed to here: it mends that
+  const mark = marked ? ringOf(marked) : (clip.kind === "photo" ? null : outlineAt(track, marks, at));
   if (!mark) {
     choose("rim");
     return sayFollow(say("film_rim_first"), true);
@@ -532,7 +533,7 @@ function summary({ times: all }, from, last) {
 function showLost({ times: all }) {
   const parts = stretches(track);
   const gone = parts.filter(({ lost }) => lost);
-  const strip = byId("strip");
+  const strip = byId("strip", SVGElement);
   strip.replaceChildren();
   for (const { from, to, lost } of parts) {
     const bar = document.createElementNS("http://www.w3.org/2000/svg", "rect");

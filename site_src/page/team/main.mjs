@@ -2,21 +2,21 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
-import { byId as at, findAll } from "../find.mjs";
+import { byId, findAll } from "../find.mjs";
 import { TWICE_MS } from "../press.mjs";
 import { base64Of, canShare, csvFile, keepInTab, keptInTab, save, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
 
-const text = at("text", HTMLTextAreaElement);
-const setups = at("setups");
-const fit = at("fit");
-const stop = at("stop");
-const done = at("done", HTMLProgressElement);
-const results = at("results");
-const saveButton = at("save", HTMLButtonElement);
-const keepButton = at("keep", HTMLButtonElement);
-const fileInput = at("file", HTMLInputElement);
+const text = byId("text", HTMLTextAreaElement);
+const setups = byId("setups");
+const fit = byId("fit");
+const stop = byId("stop");
+const done = byId("done", HTMLProgressElement);
+const results = byId("results");
+const saveButton = byId("save", HTMLButtonElement);
+const keepButton = byId("keep", HTMLButtonElement);
+const fileInput = byId("file", HTMLInputElement);
 const units = findAll(document, 'input[name="unit"]', HTMLInputElement);
 const BATCH_MS = 500; // what one question may take: then the screen says how far it is, and Stop is heard
 const MOST_AT_ONCE = 20; // rows, as in the core
@@ -56,8 +56,8 @@ const inWords = (errors) => errors.map((one) => `${one.message} ${one.remedy}`).
 
 /** @param {string} id */
 function tell(id, message = "", wrong = "") {
-  at(id).textContent = message;
-  if (id === "said") at("wrong").textContent = wrong;
+  byId(id).textContent = message;
+  if (id === "said") byId("wrong").textContent = wrong;
 }
 
 function store() {
@@ -100,7 +100,7 @@ function takeRead(response) {
       assign = { ...assign, [header]: key };
       readSheet();
     });
-    at("columns", HTMLDetailsElement).open ||= !response.ok;
+    byId("columns", HTMLDetailsElement).open ||= !response.ok;
   } else hideRead();
   offerFit();
 }
@@ -196,7 +196,7 @@ function finish() {
 function closeOut() {
   out = null;
   saveButton.disabled = true;
-  at("share").hidden = true;
+  byId("share").hidden = true;
   keepButton.disabled = true;
 }
 
@@ -217,7 +217,7 @@ function takeWrite(response) {
   if (!response.ok) return tell("out-said", inWords(response.errors));
   out = csvFile(say("team_file_name"), response.csv);
   saveButton.disabled = false;
-  at("share").hidden = !canShare(out);
+  byId("share").hidden = !canShare(out);
   return undefined;
 }
 
@@ -245,7 +245,7 @@ function take(...answered) {
 
 // ---- what a person does
 
-at("sheet").addEventListener("submit", (event) => {
+byId("sheet").addEventListener("submit", (event) => {
   event.preventDefault();
   readSheet();
 });
@@ -275,13 +275,13 @@ for (const radio of units) {
     if (sheet) readSheet();
   });
 }
-at("example").addEventListener("click", () => {
+byId("example").addEventListener("click", () => {
   assign = {};
   unit = chosenUnit();
   ask("team/example", { unit });
 });
-at("empty").addEventListener("click", () => ask("team/example", { unit: chosenUnit(), save: true }));
-at("clear").addEventListener("click", () => {
+byId("empty").addEventListener("click", () => ask("team/example", { unit: chosenUnit(), save: true }));
+byId("clear").addEventListener("click", () => {
   text.value = "";
   bytes = null;
   assign = {};
@@ -303,7 +303,7 @@ saveButton.addEventListener("click", () => {
   save(out);
   tell("out-said", say("team_saved", out.name));
 });
-at("share").addEventListener("click", async () => { if (out) tell("out-said", await share(out)); });
+byId("share").addEventListener("click", async () => { if (out) tell("out-said", await share(out)); });
 keepButton.addEventListener("click", async () => {
   keepButton.disabled = true;
   const { kept, there, trouble } = await keepAll((sheet?.rows ?? []).filter((one) => got[one.row]?.ok));
