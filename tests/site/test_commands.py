@@ -16,6 +16,7 @@ import pytest
 
 import build
 from site_src.make import ground
+from tests.site.interrupt import interruptible
 
 
 def run(*argv: object, **environment: str) -> subprocess.CompletedProcess[str]:
@@ -110,10 +111,11 @@ def test_full_disk(tmp_path: Path, dist: Path) -> None:
 def test_taken_port_moves_to_the_next(dist: Path) -> None:
     with socket.create_server(("", 0)) as taken:
         port = taken.getsockname()[1]
-        server = subprocess.Popen(
-            [sys.executable, ground.ROOT / "build.py", "serve", "--port", str(port)],
-            stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-        )  # fmt: skip
+        with interruptible():
+            server = subprocess.Popen(
+                [sys.executable, ground.ROOT / "build.py", "serve", "--port", str(port)],
+                stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+            )  # fmt: skip
         try:
             assert server.stdout
             said = ""
@@ -129,7 +131,7 @@ def test_taken_port_moves_to_the_next(dist: Path) -> None:
                 assert b"Shortlever" in answer.read()
         finally:
             server.send_signal(signal.SIGINT)
-            rest, _ = server.communicate(timeout=10)
+            rest, _ = server.communicate(timeout=60)
     assert server.returncode == 0, rest
     assert "stopped" in rest
     assert "Traceback" not in rest

@@ -14,6 +14,7 @@ import pytest
 
 from shortlever import team
 from site_src.make import ground
+from tests.site.interrupt import interruptible
 
 LINES = "Lifter,Arm length (cm),Shoulder breadth (cm)\n"
 
@@ -22,12 +23,11 @@ def start(folder: Path, lifters: int) -> tuple[subprocess.Popen[bytes], int]:
     """The command with a terminal for standard error, in a process group of its own; and that terminal."""
     (folder / "in.csv").write_text(LINES + "".join(f"L{i},{60 + i / 1000:.3f},39\n" for i in range(lifters)))
     ours, its = pty.openpty()
-    here = signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background jobs ignore it
-    command = subprocess.Popen(
-        [sys.executable, "-m", "shortlever", "team", folder / "in.csv", folder / "out.csv"],
-        cwd=ground.CORE, stderr=its, stdout=subprocess.DEVNULL, start_new_session=True,
-    )  # fmt: skip
-    signal.signal(signal.SIGINT, here)
+    with interruptible():
+        command = subprocess.Popen(
+            [sys.executable, "-m", "shortlever", "team", folder / "in.csv", folder / "out.csv"],
+            cwd=ground.CORE, stderr=its, stdout=subprocess.DEVNULL, start_new_session=True,
+        )  # fmt: skip
     os.close(its)
     return command, ours
 
