@@ -403,6 +403,9 @@ def test_the_plate_is_followed_and_its_way_drawn(film: Page, rep: tuple[Path, Wo
     for index in (0, 40):
         go_to(film, index)
         assert holds(film, true[index])
+    choose(film, "rim")
+    tap(film, (60, 40))
+    assert "No round rim was found" in follow(film), "a mark by hand goes before what was followed"
 
 
 def test_a_lost_plate_is_shown_and_mended_by_hand(film: Page, folder: Path) -> None:
