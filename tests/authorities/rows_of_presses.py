@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from shortlever import Body, Comfort, Setup, Tape, assess, suggest
+from shortlever.lifts.bench.speed import bar_speeds
 from tests.authorities import reduce_ansur
 from tests.authorities.rows import (
     BIG,
@@ -16,6 +17,7 @@ from tests.authorities.rows import (
     BODIES,
     FLAT,
     GRIP_NAMES,
+    MISSES,
     REPORTED,
     SLIGHT_ARCH_M,
     WIDEST_M,
@@ -32,6 +34,41 @@ from tests.authorities.rows import (
     rise,
 )
 from tests.core.by_hand import diagonal
+
+
+def speed_rows() -> Iterator[Row]:
+    """Where the bar of a heaviest lift is fast and slow, at three grips."""
+    entry = published("bench_press")["larsen_2021"]
+    case = Case(entry)
+    for body, short, arch in BODIES:
+        for i, name in enumerate(GRIP_NAMES):
+            lifter = press(man(arch), entry["one_rm_kg"][i])
+            speeds = bar_speeds(lifter.rep(entry["grips_m"][i], entry["bar_travel_m"][i]))
+            for j, (found, key, said) in enumerate(
+                (
+                    (speeds.first_peak, "first_peak", "first peak of bar speed"),
+                    (speeds.slowest, "sticking", "least bar speed after it"),
+                )
+            ):
+                id, what = f"C9-{name}-{j + 1}-{short}", f"height of the {said}, {name} grip, published touch"
+                high, spread = entry[f"{key}_height_m"][i], entry[f"{key}_height_sd_m"][i]
+                quick = entry[("peak_speed_m_s", "sticking_speed_m_s")[j]][i]
+                if found is None:
+                    says = f"{high:.3f} ± {spread:.3f} m"
+                    yield case.row(id, what, body, says, "the bar does not lose speed on its way", MISSES)
+                    continue
+                note = f"at {found[1]:.2f} m/s, published {quick:.2f}"
+                yield case.near(id, what, body, high, spread, found[0], note=note)
+            high, quick = entry["second_peak_height_m"][i], entry["second_peak_speed_m_s"][i]
+            last = speeds.last_peak
+            yield case.row(
+                f"C9-{name}-3-{short}",
+                f"second peak of bar speed, {name} grip, published touch",
+                body,
+                f"{quick:.2f} m/s at {high:.3f} m",
+                f"{last[1]:.2f} m/s at {last[0]:.3f} m; lifters stop the bar, the model pushes on",
+                REPORTED,
+            )
 
 
 def larsen_rows() -> Iterator[Row]:
@@ -443,4 +480,4 @@ def trade_rows() -> Iterator[Row]:
             )
 
 
-GROUPS = (larsen_rows, arch_rows, path_rows, trade_rows)
+GROUPS = (larsen_rows, speed_rows, arch_rows, path_rows, trade_rows)

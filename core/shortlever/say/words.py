@@ -11,6 +11,7 @@ from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import INDEX_SLACK
+from shortlever.lifts.bench.speed import Speeds
 from shortlever.units import settable, show_length
 
 CAUTIONS = (
@@ -134,7 +135,17 @@ class Words:
             parts.append(f"Your arch against lying flat: nearest allowed touch {change(gain.by_arch)}.")
         return {"text": text, "parts": parts}
 
-    def figure_text(self, got: Assessment, now: Assessment | None) -> str:
+    def speed(self, speeds: Speeds) -> list[list[str]]:
+        """Where the bar is quick and slow with the heaviest load that goes up once, by name and value."""
+        peak, slow = speeds.first_peak, speeds.slowest
+        if not peak or not slow:
+            return [["Bar speed, heaviest load", "rises all the way"]]
+        return [
+            [f"{name}, heaviest load", f"{self.length(height)} up, {speed:.2f} m/s"]
+            for name, (height, speed) in (("First peak of bar speed", peak), ("Bar slowest", slow))
+        ]
+
+    def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> str:
         """What the picture shows, for who cannot see it."""
         grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
         text = (
@@ -144,6 +155,16 @@ class Words:
             f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from "
             "the trunk at the chest."
         )
+        text += (
+            f" Dots on the path stand {beat_s:g} s apart, with the heaviest load that goes up once and the "
+            "model's strength"
+        )
+        if speeds.first_peak and speeds.slowest:
+            text += (
+                f": the bar is quick {self.length(speeds.first_peak[0])} above the chest and slowest "
+                f"{self.length(speeds.slowest[0])} up, at the circle"
+            )
+        text += "."
         if now:
             text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
         return text

@@ -13,11 +13,12 @@ from shortlever.jsontext import depth
 from shortlever.lifts.bench.advice import gain_of, marks_of
 from shortlever.lifts.bench.doubt import doubt_of
 from shortlever.lifts.bench.measure import Assessment, assess_press
+from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.person.tape import Tape
 from shortlever.say.words import Words
 from shortlever.units import show_length
 from shortlever.view import film, lifters, sets, team
-from shortlever.view.figure import Caption, draw
+from shortlever.view.figure import BEAT_S, Caption, draw
 from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.tradeoff import tradeoff
 
@@ -120,14 +121,15 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     present, warnings = _present(fitted, reading.present)
     now = present.got if present else None
     gain = gain_of(press, got, now) if now else None
+    speeds = bar_speeds(fitted.shown.rep)
     caption = Caption(
         moment_arm=words.length(got.moment_arm_m),
         stroke=words.length(got.range_of_motion_m),
         grip=f"{words.to_set(got.grip_m)} {unit}",
         title="Chosen bench press" if fitted.picked else "Suggested bench press",
-        text=words.figure_text(got, now),
+        text=words.figure_text(got, now, speeds, BEAT_S),
     )
-    views = draw(press, fitted.shown.rep, caption, present.rep if present else None)
+    views = draw(press, fitted.shown.rep, caption, present.rep if present else None, speeds)
     marks = marks_of(press, got)
     return {
         **_done(reading.understood),
@@ -144,7 +146,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
             "svg": views[0]["svg"],
             "title": caption.title,
             "text": caption.text,
-            "table": words.table(got),
+            "table": [*words.table(got), *words.speed(speeds)],
             "views": views,
             "rows": words.rows(got),
             "row_arms": [words.length(abs(row.y_m)) for row in got.path],

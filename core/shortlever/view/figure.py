@@ -12,11 +12,13 @@ from dataclasses import dataclass
 
 from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
 from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.speed import Speeds
 from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 500, 300
 BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
 LABEL_WIDTH = 155.0  # what the longest label left of the shoulder takes, in the widest usual face
+BEAT_S = 0.2  # from one dot on the bar path to the next
 Point = tuple[float, float]
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
@@ -111,14 +113,22 @@ def frames(press: Press, tallest_m: float, lowest_m: float) -> dict[str, Frame]:
     }
 
 
-def draw(press: Press, rep: Rep, caption: Caption, ghost: Rep | None = None) -> list[dict[str, object]]:
-    """The three views: key, label, SVG text, and the moving parts' coordinates for every row."""
+def draw(
+    press: Press, rep: Rep, caption: Caption, ghost: Rep | None = None, speeds: Speeds | None = None
+) -> list[dict[str, object]]:
+    """The three views: key, label, SVG text, and the moving parts' coordinates for every row.
+
+    With ``speeds`` the path seen from the side carries a dot every BEAT_S seconds and a ring where the bar is
+    slowest.
+    """
     reps = [rep, ghost] if ghost else [rep]
     tallest = max(r.heights_m[-1] for r in reps)
     lowest = min(pose.elbow[2] for r in reps for pose in r.poses[0])
     drawn: list[dict[str, object]] = []
     for key, frame in frames(press, tallest, lowest).items():
         body = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
+        if key == "side" and speeds:
+            body += _beats(rep, frame, speeds)
         ids = f"fig-{key}-title", f"fig-{key}-desc"
         svg = (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
@@ -198,6 +208,21 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     out.append(_text((x + 12, middle - 4), "start", "Stroke"))
     out.append(_text((x + 12, middle + 18), "start", caption.stroke))
     return out
+
+
+def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
+    """Dots at equal times on the path: close together where the bar is slow."""
+
+    def on_path(height: float) -> Point:
+        row = height / rep.range_of_motion_m * (len(rep.path_m) - 1)
+        i = min(int(row), len(rep.path_m) - 2)
+        y = rep.path_m[i] + (rep.path_m[i + 1] - rep.path_m[i]) * (row - i)
+        return frame.at((0.0, y, rep.heights_m[0] + height))
+
+    dots = [_dot("fig-beat", on_path(height), 3) for height in speeds.beats(BEAT_S)]
+    if speeds.slowest:
+        dots.append(_dot("fig-slowest", on_path(speeds.slowest[0]), 8))
+    return dots
 
 
 def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
