@@ -99,7 +99,7 @@ export function showDoubt(doubt) {
   }
   const covers = byId("doubt-said");
   covers.hidden = !doubt;
-  covers.textContent = doubt?.covers ?? "";
+  covers.textContent = doubt ? `${doubt.covers} ${doubt.off}` : "";
   const next = byId("next");
   next.hidden = !doubt?.next;
   if (!doubt?.next) return;

@@ -104,6 +104,8 @@ declare namespace Core {
     intervals: Kept.Texts;
     /** what the intervals cover, in words */
     covers: string;
+    /** how far the model itself was off, in words */
+    off: string;
     next: { key: string; message: string; narrows: number } | null;
   }
 

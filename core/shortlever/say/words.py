@@ -104,11 +104,17 @@ class Words:
         return None
 
     def covers(self) -> str:
-        """What an interval holds, and what it does not."""
+        """What an interval holds."""
+        return (
+            "The small range under a number is the tape’s: 9 in 10 lifters with your tape numbers fall "
+            "inside it."
+        )
+
+    def off(self) -> str:
+        """What an interval does not hold: how far the model was off."""
         grip, touch, stroke, arm = map(self.length, MODEL_ERROR_M.values())
         return (
-            "The small range under a number is the tape's: 9 in 10 lifters with your tape numbers fall "
-            "inside it. The model itself, where studies could check it on lifters, was off by this much: "
+            "The model itself, where studies could check it on lifters, was off by this much: "
             f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
             "No published tuck was found to check it."
         )

@@ -236,6 +236,7 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
         **_done(reading.understood),
         "intervals": texts,
         "covers": Words(press, unit).covers(),
+        "off": Words(press, unit).off(),
         "next": further
         and {
             "key": further.key,
