@@ -8,10 +8,11 @@ line on standard error that says what to do.
 from __future__ import annotations
 
 import argparse
+import io
 import json
+import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any, NoReturn
 
 import shortlever
@@ -21,6 +22,8 @@ from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.person.tape import Tape, read_tape
 from shortlever.team.command import convert
+
+MAX_CHARACTERS = 100_000  # of a tape as JSON
 
 
 class _Parser(argparse.ArgumentParser):
@@ -32,20 +35,34 @@ class _Parser(argparse.ArgumentParser):
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
-    options = _parser().parse_args(arguments)
+    for stream in (sys.stdout, sys.stderr):  # what a terminal cannot show becomes a question mark
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
-        if options.command == "team":
-            return _team(options)
-        tape = _tape_from(options.tape)
-        gear = Gear(bar=BARS[options.bar], rules=RULEBOOKS[options.rules])
-        comfort = COMFORTS[options.comfort]
-        try:
-            text, data = (_suggest if options.command == "suggest" else _assess)(options, tape, gear, comfort)
-        except InfeasibleError as none:
-            text, data = f"No setup: {none.reason}", {"feasible": False, "reason": none.reason}
+        if sys.stdout is None:  # closed before it began
+            raise InputError("output", "closed", "", "Standard output is closed.", "Run it with an open one.")
+        status = _run(arguments)
+        sys.stdout.flush()
     except InputError as wrong:
         print(f"shortlever: {wrong.message} {wrong.remedy}".replace("\n", " "), file=sys.stderr)
         return 2
+    except BrokenPipeError:  # who read it has enough; the rest goes nowhere
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    return status
+
+
+def _run(arguments: Sequence[str] | None) -> int:
+    options = _parser().parse_args(arguments)
+    if options.command == "team":
+        return _team(options)
+    tape = _tape_from(options.tape)
+    gear = Gear(bar=BARS[options.bar], rules=RULEBOOKS[options.rules])
+    comfort = COMFORTS[options.comfort]
+    try:
+        text, data = (_suggest if options.command == "suggest" else _assess)(options, tape, gear, comfort)
+    except InfeasibleError as none:
+        text, data = f"No setup: {none.reason}", {"feasible": False, "reason": none.reason}
     print(json.dumps(data, indent=2, ensure_ascii=False) if options.json else text)
     return 0
 
@@ -91,16 +108,24 @@ def _parser() -> argparse.ArgumentParser:
 
 def _tape_from(name: str) -> Tape:
     try:
-        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8-sig")
+        if name == "-":
+            text = sys.stdin.read(MAX_CHARACTERS + 1) if sys.stdin else ""
+        else:
+            with open(name, encoding="utf-8-sig") as file:
+                text = file.read(MAX_CHARACTERS + 1)
     except (OSError, UnicodeDecodeError) as wrong:
         reason = getattr(wrong, "strerror", None) or "not a text file"
         raise InputError(
             "tape", "unreadable", name, f"Cannot read {name}: {reason}.", "Give a JSON file or -."
         ) from None
+    if len(text) > MAX_CHARACTERS:
+        said = f"{name} has more than {MAX_CHARACTERS} characters; no tape has."
+        raise InputError("tape", "too_long", name, said, 'Give an object such as {"arm_length": "62 cm"}.')
     try:
         data = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as wrong:
-        where = f"line {wrong.lineno}" if isinstance(wrong, json.JSONDecodeError) else "too deep"
+    except (ValueError, RecursionError) as wrong:
+        where = "too deep" if isinstance(wrong, RecursionError) else "a number with too many digits"
+        where = f"line {wrong.lineno}" if isinstance(wrong, json.JSONDecodeError) else where
         raise InputError(
             "tape",
             "not_json",

@@ -55,6 +55,18 @@ def test_progress_is_shown_and_taken_away(tmp_path: Path) -> None:
     assert [row.name for row in sheet.rows] == [f"L{i}" for i in range(45)]
 
 
+@pytest.mark.parametrize("sent", [signal.SIGTERM, signal.SIGKILL])
+def test_its_further_processes_end_with_it(tmp_path: Path, sent: signal.Signals) -> None:
+    command, terminal = start(tmp_path, 400)
+    said = b""
+    while b" of " not in said:
+        said += os.read(terminal, 4096)
+    command.send_signal(sent)
+    assert command.wait(timeout=60) == -sent
+    rest_of(terminal)  # comes to its end only when the last of them has closed it
+    assert [p.name for p in tmp_path.iterdir()] == ["in.csv"]
+
+
 @pytest.mark.parametrize("lifters", [20, 400], ids=["one process", "several processes"])
 def test_ctrl_c_leaves_nothing_behind(tmp_path: Path, lifters: int) -> None:
     command, terminal = start(tmp_path, lifters)

@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, suppress
@@ -15,6 +16,7 @@ from pathlib import Path
 from shortlever.errors import InputError
 from shortlever.team.fit import Fitted, fit_row
 from shortlever.team.rows import Row, how_read, read_sheet
+from shortlever.team.sheet import MAX_BYTES
 from shortlever.team.write import write_sheet
 
 WORTH_SHARING = 40  # rows below which starting further processes takes longer than it saves
@@ -53,9 +55,8 @@ def fit_all(rows: Sequence[Row]) -> Iterator[Fitted]:
     # by its name: the browser's Python has no processes, and its build takes in whatever is imported plainly
     futures = importlib.import_module("concurrent.futures")
     done = 0
-    quiet = (signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the process that writes
     try:
-        with futures.ProcessPoolExecutor(processors, initializer=signal.signal, initargs=quiet) as pool:
+        with futures.ProcessPoolExecutor(processors, initializer=_help_quietly) as pool:
             try:
                 for one in pool.map(fit_row, rows, chunksize=4):
                     yield one
@@ -65,6 +66,18 @@ def fit_all(rows: Sequence[Row]) -> Iterator[Fitted]:
                 raise
     except (OSError, futures.BrokenExecutor):  # no further processes to be had here, or one was ended
         yield from map(fit_row, rows[done:])
+
+
+def _help_quietly() -> None:
+    """A further process leaves Ctrl-C to the one that writes, and ends with it, however that one ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    writer = importlib.import_module("multiprocessing").parent_process()
+
+    def end() -> None:
+        writer.join()
+        os._exit(1)
+
+    threading.Thread(target=end, daemon=True).start()
 
 
 def _check_places(given: str, wanted: str, force: bool) -> None:
@@ -93,10 +106,11 @@ def _taken(wanted: str) -> InputError:
 
 
 def _read(given: str) -> bytes:
-    if given == "-":
-        return sys.stdin.buffer.read()
-    try:
-        return Path(given).read_bytes()
+    try:  # no more than would be refused: input may be endless
+        if given == "-":
+            return sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin else b""
+        with open(given, "rb") as file:
+            return file.read(MAX_BYTES + 1)
     except OSError as wrong:
         raise _refused(
             "unreadable",
@@ -150,7 +164,7 @@ def _umask() -> int:
 
 def _with_progress(fitted: Iterator[Fitted], total: int) -> Iterator[Fitted]:
     """Passes on what is fitted; on a terminal a tape is pulled out meanwhile, with the time still needed."""
-    if not sys.stderr.isatty():
+    if not sys.stderr or not sys.stderr.isatty():
         yield from fitted
         return
     start = time.monotonic()
