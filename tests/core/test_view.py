@@ -459,3 +459,17 @@ def test_errors_are_plain_objects() -> None:
         "field": "f", "code": "c", "given": "g", "message": "m", "remedy": "r",
     }  # fmt: skip
     assert math.isfinite(len(str(error)))
+
+
+def test_bar_speed_is_drawn_said_and_in_the_table() -> None:
+    """A narrow careful setup meets a slow stretch; a wide one does not in the model, and the text says so."""
+    narrow = asked(GOOD, comfort="careful")
+    text, table = narrow["figure"]["text"], dict(narrow["figure"]["table"])
+    root = parts(narrow["figure"]["svg"])
+    assert len(of_class(root, "fig-beat", "circle")) > 5 and len(of_class(root, "fig-slowest", "circle")) == 1
+    slow = re.fullmatch(r"([\d.]+) cm up, 0\.\d\d m/s", table["Bar slowest, heaviest load"])
+    assert slow and f"slowest {slow[1]} cm up, at the circle" in text
+    wide = asked(GOOD, preference=0)
+    assert not of_class(parts(wide["figure"]["svg"]), "fig-slowest", "circle")
+    assert "lifters mostly meet" in wide["figure"]["text"]
+    assert "no slow stretch in the model" in dict(wide["figure"]["table"])["Bar slowest, heaviest load"]

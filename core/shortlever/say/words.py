@@ -145,11 +145,18 @@ class Words:
         """Where the bar is quick and slow with the heaviest load that goes up once, by name and value."""
         peak, slow = speeds.first_peak, speeds.slowest
         if not peak or not slow:
-            return [["Bar speed, heaviest load", "rises all the way"]]
+            return [["Bar slowest, heaviest load", "no slow stretch in the model; lifters mostly meet one"]]
         return [
             [f"{name}, heaviest load", f"{self.length(height)} up, {speed:.2f} m/s"]
             for name, (height, speed) in (("First peak of bar speed", peak), ("Bar slowest", slow))
         ]
+
+    def beats(self, beat_s: float) -> str:
+        """What the dots on the path are."""
+        return (
+            f"Dots on the path, seen from the side: the bar every {beat_s:g} s with the heaviest load that goes "
+            "up once, as the model has it."
+        )
 
     def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> str:
         """What the picture shows, for who cannot see it."""
@@ -168,9 +175,10 @@ class Words:
         if speeds.first_peak and speeds.slowest:
             text += (
                 f": the bar is quick {self.length(speeds.first_peak[0])} above the chest and slowest "
-                f"{self.length(speeds.slowest[0])} up, at the circle"
+                f"{self.length(speeds.slowest[0])} up, at the circle."
             )
-        text += "."
+        else:
+            text += ": it gains speed all the way, where lifters mostly meet a slow stretch in mid press."
         if now:
             text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
         return text

@@ -148,6 +148,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
             "text": caption.text,
             "table": [*words.table(got), *words.speed(speeds)],
             "views": views,
+            "beats": words.beats(BEAT_S),
             "rows": words.rows(got),
             "row_arms": [words.length(abs(row.y_m)) for row in got.path],
         },

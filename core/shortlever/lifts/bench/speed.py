@@ -68,11 +68,6 @@ class Speeds:
         step = self._peak_step()
         return None if step is None else self._at(step)
 
-    @property
-    def last_peak(self) -> tuple[float, float]:
-        """Height above the chest (m) and greatest speed."""
-        return self._at(max(range(len(self.speeds_m_s)), key=self.speeds_m_s.__getitem__))
-
     def beats(self, every_s: float) -> list[float]:
         """Heights above the chest (m) of the bar after each such time, chest and lockout left out."""
         step, found, now = self.stroke_m / (len(self.speeds_m_s) - 1), list[float](), 0.0
