@@ -75,6 +75,7 @@ declare namespace Core {
     views: [FigureView, ...FigureView[]];
     rows: string[];
     row_arms: string[];
+    beats: string;
   }
 
   interface Tradeoff {

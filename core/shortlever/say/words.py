@@ -154,8 +154,8 @@ class Words:
     def beats(self, beat_s: float) -> str:
         """What the dots on the path are."""
         return (
-            f"Dots on the path, seen from the side: the bar every {beat_s:g} s with the heaviest load that goes "
-            "up once, as the model has it."
+            f"Dots on the path, seen from the side: the bar every {beat_s:g} s with the heaviest load that "
+            "goes up once, as the model has it."
         )
 
     def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> str:
