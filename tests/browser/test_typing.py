@@ -306,7 +306,7 @@ LENGTHS = """async () => {
 
 def test_plain_numbers_for_display(awake: Page) -> None:
     got = awake.evaluate(LENGTHS)
-    assert got["plain"] == [61, 61.5, 24.5, 0.25, None, None, None, None, None, None]
+    assert got["plain"] == [61, 61.5, 24.5, None, None, None, None, None, None, None]
     assert (got["there"], got["back"]) == ("24.02", "61")
     assert got["named"] == [True, True, True, False, False]
     assert got["steps"] == pytest.approx([61.5, 61.5, 61.0, 0.5, 0.4])

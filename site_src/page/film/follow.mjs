@@ -174,7 +174,8 @@ export class Follower {
     const reach = Math.round(Math.max(8, REACH * size));
     const edges = new Edges(new Strip(patch, here, reach, blur), this);
     const step = Math.max(1, size / 45);
-    const { move: [x, y, g] } = edges.vote(2 * step, step, { move: Math.max(6, 0.16 * size), grow: 0.02 * size, loose: { move: 0.2 * size, grow: 0.03 * size } });
+    const far = this.sinceFound ? 0.16 : 0.3; // found again just now, it may go at any speed
+    const { move: [x, y, g] } = edges.vote(2 * step, step, { move: Math.max(6, far * size), grow: 0.02 * size, loose: { move: 0.2 * size, grow: 0.03 * size } });
     const held = this.#settle(patch, moved(here, [x, y, ...grown(here, g)]), { shape: patch.into(this.shape), stiff: 0.006 * size, blur });
     return held && this.looks && { ...held, patch, alike: this.looks.alike(patch, held.outline) };
   }
