@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT))
+sys.path[:0] = [str(ROOT), str(ROOT / "core")]
 
 from site_src.make import browsers, ground  # noqa: E402
 from tests.browser.screen import poll  # noqa: E402

@@ -99,6 +99,13 @@ def test_no_network(tmp_path: Path) -> None:
     assert_one_line(done, "no network")
 
 
+@pytest.mark.parametrize("script", ["tests/browser/shots.py", "tests/authorities/evidence.py"])
+def test_a_script_that_a_command_runs_finds_what_it_imports(script: str) -> None:
+    look = "import runpy, sys; runpy.run_path(sys.argv[1], run_name='looked_at')"
+    done = run(sys.executable, "-c", look, ground.ROOT / script)
+    assert done.returncode == 0, done.stderr
+
+
 def test_full_disk(tmp_path: Path, dist: Path) -> None:
     assert "the disk is full" in str(ground.remedy_for(str(OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)))))
     if Path("/dev/full").exists():  # Linux: a file that is always full
