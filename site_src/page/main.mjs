@@ -36,6 +36,7 @@ let awake = false;
 let arriving = ""; // the fragment of a link that waits to be opened
 /** @type {Result | null} */
 let last = null; // the last good result
+let asBuilt = true; // the intervals in the page are the example's, worked out when it was built
 /** @type {Result | null} */
 let held = null; // a result that waits until the cautions are read
 /** @type {string | undefined} */
@@ -161,7 +162,6 @@ function onSetup(response, request) {
 /** @param {Result} result */
 function show(result) {
   const { response, request, example, stale } = result;
-  const asBuilt = response.example && !last; // its intervals stand in the page already
   last = result;
   const from = source(response);
   if (example) exampleFrom = say("from_example", from);
@@ -169,11 +169,17 @@ function show(result) {
   const tag = response.chosen ? "chosen" : example ? "example" : session.received ? "received" : "own";
   render(response, { age: example ? "example" : "own", tag, from: shownFrom });
   if (stale) showAge("old");
-  if (asBuilt) return;
-  showDoubt(null);
+  if (response.example && asBuilt) return;
+  forgetDoubt();
   if (!example) client.ask("link", { ...request, want: "link" });
   clearTimeout(doubting);
   doubting = setTimeout(() => { if (!response.chosen) client.ask("doubt", { ...request, want: "doubt" }); }, DOUBT_REST_MS);
+}
+
+/** Intervals of other numbers go, also those of the example that the page brought. */
+function forgetDoubt() {
+  asBuilt = false;
+  showDoubt(null);
 }
 
 // ---- cautions, once before the first own setup
@@ -321,6 +327,7 @@ function clearScreen() {
   Object.assign(session, nothing());
   shownFrom = undefined;
   last = held = learned = null;
+  forgetDoubt();
   forgetGuest();
   showAge("example", { from: exampleFrom ?? exampleNumbers });
 }

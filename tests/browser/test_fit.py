@@ -182,6 +182,20 @@ def test_what_the_page_brings_is_not_worked_out_again(open_page: Callable[..., P
     assert text(page, '[data-interval="grip"]') == doubt["intervals"]["grip"]
 
 
+def test_the_next_lifter_sees_nothing_of_the_last_ones_intervals(awake: Page) -> None:
+    own(awake, **FULL)
+    theirs = ask(FULL, want="doubt")
+    grip, said = '[data-interval="grip"]', '[data-part="next-text"]'
+    assert poll(lambda: text(awake, grip), bool) == theirs["intervals"]["grip"]
+    next_lifter(awake)
+    example_doubt = ask(view.example_request()["fields"], want="doubt")
+    wanted = example_doubt["intervals"]["grip"]
+    assert wanted != theirs["intervals"]["grip"], "the test can tell them apart"
+    assert text(awake, grip) in ("", wanted), "not for a moment"
+    assert poll(lambda: text(awake, grip), lambda now: now == wanted) == wanted
+    assert text(awake, said) == example_doubt["next"]["message"]
+
+
 def test_every_number_has_its_drawing(awake: Page) -> None:
     awake.click("#more > summary")
     for field in view.form():
