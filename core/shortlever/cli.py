@@ -18,9 +18,9 @@ from typing import Any, NoReturn
 import shortlever
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.gear import BARS, RULEBOOKS, Gear
-from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.person.tape import Tape, read_tape
+from shortlever.say.words import model_off
 from shortlever.team.command import convert
 
 MAX_CHARACTERS = 100_000  # of a tape as JSON
@@ -185,12 +185,7 @@ def _suggest(
     if advice.doubt.next_measurement:
         further = advice.doubt.next_measurement
         lines.append(f"Next tape number: {further.label.lower()} ({further.how}).")
-    grip, touch, stroke, arm = (100 * error for error in MODEL_ERROR_M.values())
-    lines.append(
-        "In brackets: 9 in 10 lifters with these tape numbers. The model itself, where studies could check "
-        f"it, was off by {grip:.1f} cm in grip, {touch:.1f} in touch, {stroke:.1f} in stroke, {arm:.1f} in "
-        "moment arm."
-    )
+    lines.append(f"In brackets: 9 in 10 lifters with these tape numbers fall inside. {model_off('cm')}")
     lines += [f"Note: {message}" for _, _, message in advice.warnings]
     lines.append(CAUTION)
     return "\n".join(lines), advice.plain()

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from shortlever import roster
 from tests.browser.screen import (
     answer,
     ask,
@@ -94,6 +95,23 @@ def test_nothing_is_kept_unless_asked_and_then_it_opens_in_a_new_tab(device: Cal
     assert_shows(later, answer(arm_length="62,5", shoulder_breadth="40"), tag=NAME)
     assert later.locator("#first").is_hidden(), "cautions are read once for a lifter"
     assert NAME in later.inner_text("#whose-said") and later.locator("#keep-form").is_hidden()
+
+
+def test_a_long_text_pasted_into_a_number_never_costs_the_file(device: Callable[..., Page]) -> None:
+    page = device()
+    fill(page, **GOOD)
+    id = keep_as(page)
+    page.focus("#arm_length")
+    page.keyboard.insert_text("7" * 300)
+    assert poll(lambda: fields_of(page, id)["arm_length"], lambda now: "77" in now)
+    record = store(page, "await store.read(id)", id=id)
+    file = {
+        "kind": roster.KIND,
+        "version": roster.VERSION,
+        "exported": record["created"],
+        "lifters": [record],
+    }
+    assert roster.from_text(json.dumps(file))["lifters"] == [record]
 
 
 def test_a_tape_dated_after_today_takes_what_is_typed(device: Callable[..., Page]) -> None:

@@ -6,6 +6,7 @@ import json
 import math
 import random
 import re
+import zlib
 from typing import Any
 from xml.etree import ElementTree
 
@@ -432,6 +433,20 @@ def test_the_text_equivalent_holds_the_shown_numbers() -> None:
     table = dict(got["figure"]["table"])
     assert by_key(got["measures"])["moment_arm"] in table.values()
     assert by_key(got["measures"])["range_of_motion"] in table.values()
+
+
+@pytest.mark.parametrize(
+    ("dial", "opens"), [("0", True), ("0.733", True), ("1", True), ("1.01", False), ("5", False)]
+)
+def test_a_link_opens_only_with_its_dial_in_range(dial: str, opens: bool) -> None:
+    """Its check number fits: a person may have made it so."""
+    body = f"v=1&u=cm&a=61&b=40&q={dial}"
+    found = checked(
+        view.answer(json.dumps({"want": "open", "fragment": f"{body}&k={zlib.crc32(body.encode()):08x}"}))
+    )
+    assert found["ok"] is opens
+    if not opens:
+        assert "0 to 1" in found["errors"][0]["message"] and found["errors"][0]["remedy"]
 
 
 def test_intervals_are_answered_on_demand() -> None:

@@ -9,5 +9,7 @@ from collections.abc import Iterator
 def interruptible() -> Iterator[None]:
     """What is started inside takes an interrupt, which a background job of a shell would ignore."""
     here = signal.signal(signal.SIGINT, signal.default_int_handler)
-    yield
-    signal.signal(signal.SIGINT, here)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, here)

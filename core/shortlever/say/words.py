@@ -35,6 +35,21 @@ CAUTIONS = (
 )
 
 
+COVERS = (
+    "The small range under a number is the tape’s: 9 in 10 lifters with your tape numbers fall inside it."
+)
+
+
+def model_off(unit: str) -> str:
+    """What no interval holds: how far the model itself was off."""
+    grip, touch, stroke, arm = (f"{show_length(error, unit)} {unit}" for error in MODEL_ERROR_M.values())
+    return (
+        "The model itself, where studies could check it on lifters, was off by this much: "
+        f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
+        "No published tuck was found to check it."
+    )
+
+
 @dataclass(frozen=True)
 class Words:
     """Sentences about one press in one unit ("cm" or "in")."""
@@ -103,22 +118,6 @@ class Words:
             return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
         return None
 
-    def covers(self) -> str:
-        """What an interval holds."""
-        return (
-            "The small range under a number is the tape’s: 9 in 10 lifters with your tape numbers fall "
-            "inside it."
-        )
-
-    def off(self) -> str:
-        """What an interval does not hold: how far the model was off."""
-        grip, touch, stroke, arm = map(self.length, MODEL_ERROR_M.values())
-        return (
-            "The model itself, where studies could check it on lifters, was off by this much: "
-            f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
-            "No published tuck was found to check it."
-        )
-
     def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
         """The suggestion against the present setup: one sentence, and what each part of the change brings."""
 
@@ -155,7 +154,7 @@ class Words:
         """What the dots on the path are."""
         return (
             f"Dots on the path, seen from the side: the bar every {beat_s:g} s with the heaviest load that "
-            "goes up once, as the model has it."
+            "goes up once, as the model has it. A circle marks where it is slowest, if it slows."
         )
 
     def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> str:
@@ -168,17 +167,14 @@ class Words:
             f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from "
             "the trunk at the chest."
         )
-        text += (
-            f" Dots on the path stand {beat_s:g} s apart, with the heaviest load that goes up once and the "
-            "model's strength"
-        )
+        text += f" {self.beats(beat_s)}"
         if speeds.first_peak and speeds.slowest:
             text += (
-                f": the bar is quick {self.length(speeds.first_peak[0])} above the chest and slowest "
+                f" It is quick {self.length(speeds.first_peak[0])} above the chest and slowest "
                 f"{self.length(speeds.slowest[0])} up, at the circle."
             )
         else:
-            text += ": it gains speed all the way, where lifters mostly meet a slow stretch in mid press."
+            text += " It gains speed all the way, where lifters mostly meet a slow stretch in mid press."
         if now:
             text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
         return text

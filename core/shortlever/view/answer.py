@@ -15,7 +15,7 @@ from shortlever.lifts.bench.doubt import doubt_of
 from shortlever.lifts.bench.measure import Assessment, assess_press
 from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.person.tape import Tape
-from shortlever.say.words import Words
+from shortlever.say.words import COVERS, Words, model_off
 from shortlever.units import show_length
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.figure import BEAT_S, Caption, draw
@@ -236,8 +236,8 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **_done(reading.understood),
         "intervals": texts,
-        "covers": Words(press, unit).covers(),
-        "off": Words(press, unit).off(),
+        "covers": COVERS,
+        "off": model_off(unit),
         "next": further
         and {
             "key": further.key,
