@@ -318,19 +318,15 @@ export async function read(id) {
   throw TROUBLES.gone();
 }
 
-/** As much of a name as is kept, whole characters only. @param {string} name */
-export function shortened(name) {
-  let out = "";
-  for (const character of name.trim()) {
-    if (out.length + character.length > LONGEST_NAME) break;
-    out += character;
-  }
-  return out.trim();
-}
+/** A name without halves of characters, which no file holds. @param {string} name */
+const whole = (name) => name.replace(/[\uD800-\uDFFF]/gu, "").trim();
+
+/** As much of a name as is kept. @param {string} name */
+export const shortened = (name) => whole(name.trim().slice(0, LONGEST_NAME));
 
 /** @param {unknown} name */
 function named(name) {
-  const text = String(name ?? "").replace(/[\uD800-\uDFFF]/gu, "").trim(); // without halves of characters, which no file holds
+  const text = whole(String(name ?? ""));
   if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
   return text;
 }

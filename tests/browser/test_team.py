@@ -226,6 +226,8 @@ def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
     fit(sheet)
     sheet.click("#keep")
     poll(lambda: sheet.text_content("#out-said"), lambda now: "1 kept on this device" in (now or ""))
+    sheet.click("#keep")
+    poll(lambda: sheet.text_content("#out-said"), lambda now: "0 kept" in (now or ""))
     (kept,) = (one for one in sheet.evaluate(LIFTERS) if one["name"].startswith("NN"))
     sheet.evaluate("(id) => import('./page/store.mjs').then((s) => s.remove(id))", kept["id"])
     assert kept["name"] == "N" * 59
