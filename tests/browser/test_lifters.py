@@ -447,6 +447,7 @@ def test_a_damaged_lifter_of_a_file_is_put_aside_and_the_others_open(board: Page
     board.locator("#preview:visible").wait_for()
     told = board.locator('#preview-list > [data-state="damaged"]').inner_text()
     assert first["name"] in told and "lifters[0].preference" in told
+    assert "2 lifters" in board.inner_text("#preview-said")
     board.locator("#preview button[type=submit]").click()
     said(board, "#file-said", "1 lifter")
     assert [one["name"] for one in kept(board)] == [second["name"]]

@@ -77,7 +77,7 @@ function itemOf(one) {
 
 /** @param {Core.Preview} response */
 function show(response) {
-  const count = response.lifters.length;
+  const count = response.lifters.length + response.damaged.length;
   if (!count) {
     close();
     return said(say("lifters_file_empty", file.name));
