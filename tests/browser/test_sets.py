@@ -242,7 +242,8 @@ def test_pounds_are_shown_and_kilograms_kept(bench: Page) -> None:
     row = bench.locator("#today li").last
     assert poll(row.inner_text, lambda text: "max" in text).startswith("B\n225 × 5")
     judged(bench, count=2)
-    assert "lb" in bench.locator('[data-part="level"]').inner_text()
+    level = bench.locator('[data-part="level"]')
+    assert "lb" in poll(level.inner_text, lambda text: "lb" in text), "once the sets in pounds are judged"
     bench.locator('#mass-unit input[value="kg"]').check(force=True)
     assert poll(lambda: bench.input_value("#load"), lambda text: text == "102.5") == "102.5"
 

@@ -13,10 +13,12 @@ import pytest
 from shortlever import roster, view
 from shortlever.errors import InputError
 from shortlever.roster import compare, from_text, put_together
-from shortlever.roster.record import PARTS
+from shortlever.roster.record import OF_LIFT
+from shortlever.roster.schema import whole
 
 FOLDER = Path(__file__).parent
-GOLDEN = (FOLDER / "lifters-1.json").read_text("utf-8")
+GOLDEN = (FOLDER / "lifters-2.json").read_text("utf-8")
+FIRST = (FOLDER / "lifters-1.json").read_text("utf-8")  # as version 1 wrote it
 NOW = "2031-07-01T00:00:00.000Z"
 
 
@@ -25,7 +27,14 @@ def golden() -> dict[str, Any]:
 
 
 def mara(**parts: Any) -> dict[str, Any]:
-    return copy.deepcopy(golden()["lifters"][0]) | parts
+    """Her record with these parts; what belongs to a lift goes under the bench press."""
+    record = copy.deepcopy(golden()["lifters"][0])
+    record["lifts"]["bench"] |= {name: parts.pop(name) for name in OF_LIFT if name in parts}
+    return record | parts
+
+
+def bench(record: dict[str, Any]) -> dict[str, Any]:
+    return record["lifts"]["bench"]
 
 
 def file_of(*lifters: Any) -> str:
@@ -35,28 +44,64 @@ def file_of(*lifters: Any) -> str:
 # ---- the format
 
 
-def test_version_1_opens_and_goes_out_again_exactly() -> None:
+def test_version_2_opens_and_goes_out_again_exactly() -> None:
     file = from_text(GOLDEN)
     assert file == golden()
     again = json.dumps(file, ensure_ascii=False)
     assert json.loads(again) == golden() and from_text("\ufeff" + again) == file
 
 
-def test_schema_names_the_parts_that_are_checked() -> None:
-    path = Path(roster.__file__).parent / "lifters-1.schema.json"
-    schema = json.loads(path.read_text("utf-8"))
-    lifter = schema["$defs"]["lifter"]
-    assert list(lifter["properties"]) == lifter["required"] == list(PARTS)
-    assert schema["properties"]["kind"]["const"] == roster.KIND
-    assert schema["properties"]["version"]["const"] == roster.VERSION
-    assert set(schema["required"]) == set(golden())
+def test_version_1_opens_as_version_2_with_nothing_lost() -> None:
+    """What stood in the lifter stands under the bench press, and all else where it was."""
+    old, new = json.loads(FIRST), from_text(FIRST)
+    assert new["version"] == 2 and new["exported"] == old["exported"]
+    assert from_text(json.dumps(new)) == new
+    for before, after in zip(old["lifters"], new["lifters"], strict=True):
+        assert after["lift"] == "bench" and list(after["lifts"]) == ["bench"] and after["version"] == 2
+        moved = {name: before[name] for name in OF_LIFT}
+        assert bench(after) == moved
+        rest = {name: value for name, value in before.items() if name not in moved}
+        assert {name: after[name] for name in rest} == rest | {"version": 2}
+
+
+def test_conflicts_of_version_1_find_their_part() -> None:
+    old = json.loads(FIRST)
+    paths = {"notes": "notes", "choice": "lifts/bench/choice", "setups/s1": "lifts/bench/setups/s1"}
+    old["lifters"][0]["conflicts"] = [{"path": path, "other": None} for path in paths]
+    [first, _] = from_text(json.dumps(old))["lifters"]
+    assert [one["path"] for one in first["conflicts"]] == list(paths.values())
+
+
+def test_a_damaged_lifter_of_version_1_is_put_aside_as_he_stood() -> None:
+    old = json.loads(FIRST)
+    broken = old["lifters"][0] | {"setups": "none"}
+    file, [aside] = roster.sound_of_text(json.dumps(old | {"lifters": [broken, old["lifters"][1]]}))
+    assert aside.record == broken and aside.fault.field == "lifters[0].lifts.bench.setups"
+    assert [one["name"] for one in file["lifters"]] == [old["lifters"][1]["name"]]
+
+
+def test_the_schema_is_of_this_format() -> None:
+    properties = whole()["properties"]
+    assert properties["kind"]["const"] == roster.KIND
+    assert properties["version"]["const"] == roster.VERSION
+    assert set(whole()["required"]) == set(golden())
+    changes = {one["properties"]["what"]["const"] for one in whole()["$defs"]["change"]["anyOf"]}
+    assert changes == set(view.sets.CHANGES), "a change that is stored is one that the core folds"
 
 
 def test_a_newer_version_is_refused_with_words() -> None:
     with pytest.raises(InputError) as refused:
-        from_text(json.dumps(golden() | {"version": 2, "lifters": "of another kind"}))
+        from_text(json.dumps(golden() | {"version": 3, "lifters": "of another kind"}))
     assert refused.value.code == "newer" and refused.value.field == "version"
-    assert "format 2" in refused.value.message and "Update" in refused.value.remedy
+    assert "format 3" in refused.value.message and "Update" in refused.value.remedy
+
+
+def test_a_log_stands_under_its_own_lift() -> None:
+    record = mara()
+    record["lifts"]["squat"]["trials"] = bench(record)["trials"]
+    with pytest.raises(InputError) as refused:
+        from_text(file_of(record))
+    assert refused.value.field == "lifters[0].lifts.squat.trials.log" and "bench" in refused.value.message
 
 
 FAULTS = {
@@ -76,7 +121,7 @@ FAULTS = {
     "lifters[0].name": [file_of(mara(name=" ")), file_of(mara(name="x" * 61)), file_of(mara(name="\ud800"))],
     "lifters[0].id": [file_of(mara(id="guest")), file_of(mara(id="../x")), file_of(mara(id=3))],
     "lifters[1].id": [file_of(mara(), mara())],
-    "lifters[0].version": [file_of(mara(version=True)), file_of(mara(version=2))],
+    "lifters[0].version": [file_of(mara(version=True)), file_of(mara(version=1))],
     "lifters[0].archived": [file_of(mara(archived=0))],
     "lifters[0].changed": [file_of(mara(changed="2031-13-01T00:00:00.000Z"))],
     "lifters[0].tapes[1].date": [
@@ -87,12 +132,29 @@ FAULTS = {
     "lifters[0].tapes[0].fields.arm_length": [
         file_of(mara(tapes=[mara()["tapes"][0] | {"fields": {"arm_length": 62}}]))
     ],
-    "lifters[0].setups[1].key": [file_of(mara(setups=[{"key": "a"}, {"key": "a"}]))],
-    "lifters[0].trials": [file_of(mara(trials=None) | {"trials": {"log": ""}})],
-    "lifters[0].trials.log": [file_of(mara(trials=mara()["trials"] | {"log": "{}"}))],
-    "lifters[0].trials.revision": [file_of(mara(trials=mara()["trials"] | {"revision": 1.5}))],
-    "lifters[0].preference": [file_of(mara(preference=1.5)), file_of(mara(preference=True))],
+    "lifters[0].lifts.bench.setups[1].key": [file_of(mara(setups=[{"key": "a"}, {"key": "a"}]))],
+    "lifters[0].lifts.bench.trials": [file_of(mara(trials={"log": ""}))],
+    "lifters[0].lifts.bench.trials.log": [file_of(mara(trials=bench(mara())["trials"] | {"log": "{}"}))],
+    "lifters[0].lifts.bench.trials.revision": [
+        file_of(mara(trials=bench(mara())["trials"] | {"revision": 1.5}))
+    ],
+    "lifters[0].lifts.bench.preference": [file_of(mara(preference=1.5)), file_of(mara(preference=True))],
+    "lifters[0].lifts.bench.trials.pending[0]": [
+        file_of(mara(trials={"log": "", "pending": [change], "revision": 0}))
+        for change in (
+            {"what": "toString", "at": NOW},
+            {"what": "add_set", "at": NOW},
+            {"what": "undo"},
+            {"what": "delete_set", "at": NOW, "number": "1"},
+            None,
+        )
+    ],
+    "lifters[0].lifts, a name in it,": [file_of(mara(lifts={"../x": bench(mara())}))],
     "lifters[0].conflicts[0]": [file_of(mara(conflicts=[{"path": "notes"}]))],
+    "lifters[0].conflicts[0].path": [
+        file_of(mara(conflicts=[{"path": path, "other": 1}]))
+        for path in ("tapes/2031-05-30/bogus/x", "toString", "lifts/bench/trials", "tapes/2031-02-30", "id")
+    ],
 }
 
 
@@ -261,7 +323,7 @@ def test_what_only_one_side_changed_is_no_conflict() -> None:
     out = put_together(mine, theirs, base, "theirs", now=NOW)
     assert out is not None and (out["name"], out["notes"], out["changed"]) == ("Mara F.", "mine", NOW)
     assert out["tapes"][1]["fields"] == {"arm_length": "63", "body_mass": "165 lb", "shoulder_breadth": "40"}
-    assert out["trials"]["revision"] == 4, "an open tab does not fold into another log"
+    assert bench(out)["trials"]["revision"] == 4, "an open tab does not fold into another log"
 
 
 def test_both_changed_is_a_conflict_and_every_choice_keeps_its_word() -> None:
@@ -281,8 +343,8 @@ def test_without_a_common_base_only_what_is_empty_here_is_filled() -> None:
     mine, theirs = mara(notes="", preference=0.1), mara(choice=None)
     assert {one.path: one.take for one in compare(mine, theirs).differences} == {
         "notes": "theirs",
-        "preference": "conflict",
-        "choice": "mine",
+        "lifts/bench/preference": "conflict",
+        "lifts/bench/choice": "mine",
     }
 
 
@@ -301,14 +363,14 @@ def test_tapes_and_setups_added_and_taken_off_on_each_side() -> None:
     base = mara()
     mine, theirs = copy.deepcopy(base), copy.deepcopy(base)
     mine["tapes"] = [base["tapes"][1]]
-    mine["setups"] += [{"key": "m"}]
+    bench(mine)["setups"] += [{"key": "m"}]
     theirs["tapes"].insert(1, base["tapes"][0] | {"date": "2031-04-01"})
-    theirs["setups"] = [{"key": "t"}]
+    bench(theirs)["setups"] = [{"key": "t"}]
     assert compare(mine, theirs, base).state == "changed"
     out = put_together(mine, theirs, base, "theirs", now=NOW)
     assert out is not None
     assert [tape["date"] for tape in out["tapes"]] == ["2031-04-01", "2031-05-30"]
-    assert sorted(setup["key"] for setup in out["setups"]) == ["m", "t"]
+    assert sorted(setup["key"] for setup in bench(out)["setups"]) == ["m", "t"]
     from_text(file_of(out))
 
 
@@ -320,7 +382,8 @@ def test_taking_everything_of_the_file_over_an_old_base_gives_the_file() -> None
         for _ in range(source.randint(1, 5)):
             part = source.choice(["name", "notes", "tapes", "setups", "preference", "choice", "trials"])
             other = golden()["lifters"][1]
-            theirs[part] = source.choice([other[part], theirs[part], base[part]])
+            record, others, before = (bench(one) if part in OF_LIFT else one for one in (theirs, other, base))
+            record[part] = source.choice([others[part], record[part], before[part]])
         if (out := put_together(base, theirs, base, "theirs", now=NOW)) is not None:
             assert compare(out, theirs).state == "same"
 
@@ -355,6 +418,20 @@ def test_every_part_has_words() -> None:
     [found] = ask("preview", text=file_of(other), here={mara()["id"]: mara()}, base={}, names=[])["lifters"]
     shown = {one["label"]: one["mine"] for one in found["differences"]}
     assert shown["Tape, 2031-05-30"] == "cm: Arm length 62.5, Body weight 165 lb"
-    assert shown["Sets"] == "0 sets, 1 change not worked in yet"
-    assert shown["Setup chosen"] == "grip 71.0 cm, touch 9.0 cm from the shoulders"
-    assert shown["Cautions read"] == "yes" and shown["Kept setup"] == "Grip 70.5 cm"
+    assert shown["Sets, bench press"] == "0 sets, 2 changes not worked in yet"
+    assert shown["Setup chosen, bench press"] == "grip 71.0 cm, touch 9.0 cm from the shoulders"
+    assert shown["Cautions read, bench press"] == "yes"
+    assert shown["Kept setup, bench press"] == "Grip 70.5 cm"
+    assert shown["Kept setup, squat"] == "Stance 42 cm", "a lift that a later version brings is carried along"
+
+
+def test_a_lift_that_only_one_side_has_comes_along() -> None:
+    """It is no conflict with a device on which nothing of it is kept."""
+    theirs = mara()
+    mine = mara()
+    squat = mine["lifts"].pop("squat")
+    assert compare(mine, theirs).state == "changed"
+    out = put_together(mine, theirs, None, "theirs", now=NOW)
+    assert out is not None and out["lifts"]["squat"] == squat | {"trials": squat["trials"] | {"revision": 1}}
+    assert compare(theirs, mine).state == "older"
+    from_text(file_of(out))

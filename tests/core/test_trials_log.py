@@ -233,7 +233,7 @@ def test_damaged_files(log: TrialLog) -> None:
         " " * 5_000_000,
         "1" * 5000,
         broken(log, kind="lifters"),
-        broken(log, version=2),
+        broken(log, version=3),
         broken(log, version=True),
         broken(log, version=None),
         broken(log, surplus=1),
@@ -256,7 +256,7 @@ def test_damaged_files(log: TrialLog) -> None:
             from_json(text)
         assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
-        from_json(broken(log, version=2))
+        from_json(broken(log, version=3))
 
 
 def test_names_may_hold_brackets_and_quotes(log: TrialLog) -> None:

@@ -245,7 +245,7 @@ def test_a_new_trial_is_refused(changes: list[Any], code: str) -> None:
         ({"log": "{}"}, "damaged"),
         ({"log": "[" * 10_000}, "damaged"),
         ({"log": 5}, "damaged"),
-        ({"log": folded()["log"].replace('"version": 1', '"version": 2')}, "unknown_version"),
+        ({"log": folded()["log"].replace('"version": 2', '"version": 3')}, "unknown_version"),
         ({"pending": {}}, "damaged"),
         ({"unit": "stone"}, "not_a_choice"),
         ({"date": "9 May"}, "not_a_date"),

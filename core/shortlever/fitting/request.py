@@ -8,6 +8,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.gear import BARS, BENCHES, RULEBOOKS, Gear
+from shortlever.lifts import NAMES, UNNAMED
 from shortlever.lifts.bench.limits import COMFORTS, Comfort
 from shortlever.person.tape import MEASURES, SEXES, Measure, Tape, read_measure
 from shortlever.units import POUND_KG, show_length, to_unit
@@ -125,6 +126,18 @@ def read_request(request: Any) -> Reading:
                 "given": "",
                 "message": "The unit is not a choice.",
                 "remedy": "Choose cm or in.",
+            }
+        )
+        return reading
+    lift = str(request.get("lift", UNNAMED))
+    if lift not in NAMES:
+        reading.errors.append(
+            {
+                "field": "lift",
+                "code": "not_a_choice",
+                "given": lift[:24],
+                "message": f"This version knows no lift “{lift[:24]}”.",
+                "remedy": f"Choose {' or '.join(NAMES)}, or update.",
             }
         )
         return reading

@@ -6,8 +6,9 @@ are not sound, ``compare`` says what a lifter of the
 file would change, ``put_together`` gives the record a person chose. Nothing here writes anything.
 """
 
-from shortlever.roster.file import KIND, MAX_CHARACTERS, VERSION, Damaged, from_text, sound_of_text
+from shortlever.roster.file import KIND, MAX_CHARACTERS, Damaged, from_text, sound_of_text
 from shortlever.roster.merge import CHOICES, Comparison, Difference, compare, put_together
+from shortlever.roster.record import VERSION
 
 __all__ = [
     "CHOICES",

@@ -1,7 +1,8 @@
-"""The file of lifters: JSON of version 1, described by lifters-1.schema.json beside this module.
+"""The file of lifters: JSON of version 2, described by lifters-2.schema.json beside this module.
 
-``{"kind": "shortlever lifters", "version": 1, "exported": ISO time, "lifters": [record, …]}``. A version once
-given out keeps opening; a newer one is refused with words, for nobody can know what it means.
+``{"kind": "shortlever lifters", "version": 2, "exported": ISO time, "lifters": [record, …]}``. A version once
+given out keeps opening: of version 1 (lifters-1.schema.json) each record is brought to version 2 as it is read.
+A newer one is refused with words, for nobody can know what it means.
 """
 
 from __future__ import annotations
@@ -12,10 +13,11 @@ from typing import Any, NoReturn
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
-from shortlever.roster.record import LONGEST_NAME, MADE_ANEW, MOST_ITEMS, check, fault, time
+from shortlever.roster.record import VERSION, check, of_version_1
+from shortlever.roster.schema import MADE_ANEW, check_of, fault
 
 KIND = "shortlever lifters"
-VERSION = 1
+MOST_LIFTERS, SHOWN_NAME = 5000, 60
 MAX_CHARACTERS = 20_000_000
 MAX_DEPTH = 20  # brackets inside brackets
 _PARTS = ("kind", "version", "exported", "lifters")
@@ -32,7 +34,7 @@ class Damaged:
     def name(self) -> str:
         """His name, or his place in the file."""
         name = self.record.get("name") if isinstance(self.record, dict) else None
-        return name[:LONGEST_NAME] if isinstance(name, str) and name.strip() else self.fault.field
+        return name[:SHOWN_NAME] if isinstance(name, str) and name.strip() else self.fault.field
 
 
 def from_text(text: str) -> dict[str, Any]:
@@ -80,35 +82,39 @@ def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
         raise _refused("not_lifters", "", "The file holds no lifters of this page.", remedy)
     version = found.get("version")
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        raise fault("version", version, f"is no version; files have {VERSION}")
+        raise fault("version", version, f"is no version; files have 1 to {VERSION}")
     if version > VERSION:
         raise InputError(
             "version", "newer", str(version)[:24],
-            f"The file is of format {str(version)[:24]}; this version of the page reads format {VERSION}.",
+            f"The file is of format {str(version)[:24]}; this version of the page reads formats 1 to {VERSION}.",
             "Update this page, then open it again. Nothing was changed.",
         )  # fmt: skip
     if set(found) != set(_PARTS):
         raise fault("file", ", ".join(sorted(found)), f"are not the parts {', '.join(_PARTS)}")
-    time(found["exported"], "exported")
+    check_of("time")(found["exported"], "exported")
     lifters = found["lifters"]
     if not isinstance(lifters, list):
         raise fault("lifters", lifters, "is no list in [ ]")
-    if len(lifters) > MOST_ITEMS:
-        raise fault("lifters", len(lifters), f"are more than {MOST_ITEMS}")
-    ids: dict[str, int] = {}
+    if len(lifters) > MOST_LIFTERS:
+        raise fault("lifters", len(lifters), f"are more than {MOST_LIFTERS}")
+    places: dict[str, int] = {}
+    sound: list[dict[str, Any]] = []
     damaged: list[Damaged] = []
-    for index, record in enumerate(lifters):
+    for index, given in enumerate(lifters):
+        place = f"lifters[{index}]"
         try:
-            key = check(record, f"lifters[{index}]")["id"]
-            if key in ids:
-                raise fault(f"lifters[{index}].id", key, f"is also that of lifters[{ids[key]}]")
+            record = check(of_version_1(given) if version == 1 else given, place)
+            key = record["id"]
+            if key in places:
+                raise fault(f"{place}.id", key, f"is also that of lifters[{places[key]}]")
         except InputError as wrong:
-            damaged.append(Damaged(record, wrong))
+            damaged.append(Damaged(given, wrong))
         else:
-            ids[key] = index
-    if damaged and not ids:
+            places[key] = index
+            sound.append(record)
+    if damaged and not sound:
         raise damaged[0].fault
-    return {**found, "lifters": [lifters[index] for index in ids.values()]}, damaged
+    return {**found, "version": VERSION, "lifters": sound}, damaged
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -12,9 +12,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from shortlever.roster.record import OF_LIFT, nothing_of_lift
+
 Record = Mapping[str, Any]
 
-PLAIN = ("name", "notes", "archived", "preference", "preference_from", "choice", "cautions_read")
+PLAIN = ("name", "notes", "archived")
+LISTS = ("setups", "trials")  # of a lift; the rest of it are single values
 CHOICES = ("mine", "theirs", "both")
 
 
@@ -49,9 +52,11 @@ def compare(mine: Record | None, theirs: Record, base: Record | None = None) -> 
     if mine["created"] != theirs["created"]:
         return Comparison("other")
     common = base if base is not None and base["created"] == mine["created"] else None
-    whole = _whole_tapes([mine, theirs] + ([] if common is None else [common]))
-    here, there = _paths(mine, whole), _paths(theirs, whole)
-    before = None if common is None else _paths(common, whole)
+    records = [mine, theirs] + ([] if common is None else [common])
+    whole = _whole_tapes(records)
+    lifts = list(dict.fromkeys(lift for record in records for lift in record.get("lifts", ())))
+    here, there = _paths(mine, whole, lifts), _paths(theirs, whole, lifts)
+    before = None if common is None else _paths(common, whole, lifts)
     found = tuple(
         Difference(path, here.get(path), there.get(path), _take(path, here, there, before))
         for path in [*here, *(path for path in there if path not in here)]
@@ -90,9 +95,11 @@ def put_together(
         if one.take != "mine":
             _put(out, one.path, copy.deepcopy(one.theirs))
     out["tapes"] = sorted(out["tapes"], key=lambda tape: str(tape["date"]))
-    order = [setup["key"] for setup in theirs["setups"]]
-    out["setups"].sort(key=lambda setup: order.index(setup["key"]) if setup["key"] in order else len(order))
-    out["trials"]["revision"] = max(mine["trials"]["revision"], theirs["trials"]["revision"]) + 1
+    for lift, kept in out["lifts"].items():
+        ours, others = (record["lifts"].get(lift) or nothing_of_lift() for record in (mine, theirs))
+        place = {setup["key"]: index for index, setup in enumerate(others["setups"])}
+        kept["setups"].sort(key=lambda one, place=place: place.get(one["key"], len(place)))
+        kept["trials"]["revision"] = max(ours["trials"]["revision"], others["trials"]["revision"]) + 1
     out["changed"] = now if kept else max(str(mine["changed"]), str(theirs["changed"]))
     return out
 
@@ -118,8 +125,8 @@ def _whole_tapes(records: list[Record]) -> set[str]:
     return {day for day in days if len({by_day.get(day) for by_day in tapes}) > 1}
 
 
-def _paths(record: Record, whole: set[str]) -> dict[str, Any]:
-    """Every part by its path; those that are the device's own business (times, conflicts) are left out."""
+def _paths(record: Record, whole: set[str], lifts: list[str]) -> dict[str, Any]:
+    """Every part by its path; the device's own business (times, conflicts, the lift in view) is left out."""
     found: dict[str, Any] = {name: record.get(name) for name in PLAIN}
     for tape in record.get("tapes", []):
         at = f"tapes/{tape['date']}"
@@ -128,11 +135,12 @@ def _paths(record: Record, whole: set[str]) -> dict[str, Any]:
             continue
         for part in ("fields", "choices"):
             found |= {f"{at}/{part}/{key}": value for key, value in tape[part].items()}
-    for setup in record.get("setups", []):
-        found[f"setups/{setup['key']}"] = setup
-    if trials := record.get("trials"):
-        found["trials"] = {"log": trials["log"], "pending": trials["pending"]}
-    known = {*PLAIN, "tapes", "setups", "trials", "id", "version", "created", "changed", "conflicts"}
+    for lift in lifts:
+        kept, at = record.get("lifts", {}).get(lift) or nothing_of_lift(), f"lifts/{lift}"
+        found |= {f"{at}/{name}": value for name, value in kept.items() if name not in LISTS}
+        found |= {f"{at}/setups/{setup['key']}": setup for setup in kept["setups"]}
+        found[f"{at}/trials"] = {name: kept["trials"][name] for name in ("log", "pending")}
+    known = {*PLAIN, "tapes", "lift", "lifts", "id", "version", "created", "changed", "conflicts"}
     return found | {name: value for name, value in record.items() if name not in known}
 
 
@@ -157,14 +165,24 @@ def _put(record: dict[str, Any], path: str, value: Any) -> None:
     part, _, rest = path.partition("/")
     if part == "tapes":
         record["tapes"] = _with(record["tapes"], "date", rest, value)
-    elif part == "setups":
-        record["setups"] = _with(record["setups"], "key", rest, value)
-    elif part == "trials":
-        record["trials"] |= value
-    elif value is None and part not in PLAIN:
-        record.pop(part, None)
+    elif part == "lifts":
+        lift, name, *key = rest.split("/")
+        kept = record["lifts"].setdefault(lift, nothing_of_lift())
+        if name == "setups":
+            kept["setups"] = _with(kept["setups"], "key", key[0], value)
+        elif name == "trials":
+            kept["trials"] |= value
+        else:
+            _put_value(kept, name, value, OF_LIFT)
     else:
-        record[part] = value
+        _put_value(record, part, value, PLAIN)
+
+
+def _put_value(place: dict[str, Any], name: str, value: Any, always: tuple[str, ...]) -> None:
+    if value is None and name not in always:
+        place.pop(name, None)
+    else:
+        place[name] = value
 
 
 def _with(items: list[dict[str, Any]], name: str, path: str, value: Any) -> list[dict[str, Any]]:

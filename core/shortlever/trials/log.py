@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date as Date
 
 from shortlever.errors import InputError
+from shortlever.lifts import UNNAMED
 from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_named
 
 MOST_CANDIDATES = 4
@@ -187,7 +188,7 @@ class Step:
 
 @dataclass(frozen=True)
 class TrialLog:
-    """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max.
+    """Candidates, sets in the order they were done, the undo stack, the formula for the one-rep max, and the lift.
 
     ``earlier`` holds the finished trials of this lifter as JSON text, oldest first.
     """
@@ -198,8 +199,10 @@ class TrialLog:
     next_number: int = 1
     formula: str = DEFAULT_FORMULA
     earlier: tuple[str, ...] = ()
+    lift: str = UNNAMED
 
     def __post_init__(self) -> None:
+        _check_text("lift", self.lift, "lift")
         formula_named(self.formula)
         if len(self.candidates) > MOST_CANDIDATES:
             raise refuse(

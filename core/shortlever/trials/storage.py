@@ -9,10 +9,11 @@ from typing import Any, TypeVar
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
+from shortlever.lifts import UNNAMED
 from shortlever.trials.changes import undo_step
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
 
-KIND, VERSION = "shortlever trials", 1
+KIND, VERSION = "shortlever trials", 2  # version 1 named no lift
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 MOST_EARLIER = 2_500_000  # characters of finished trials
@@ -25,7 +26,8 @@ Record = TypeVar("Record", Candidate, SetRecord, Measured)
 
 def to_json(log: TrialLog) -> str:
     """The log with its undo stack as JSON text; ``from_json`` gives the equal log back."""
-    out: dict[str, Any] = {"kind": KIND, "version": VERSION, "formula": log.formula}
+    out: dict[str, Any] = {"kind": KIND, "version": VERSION, "lift": log.lift}
+    out["formula"] = log.formula
     out["next_number"] = log.next_number
     for name in ("candidates", "sets", "steps"):
         out[name] = [asdict(item) for item in getattr(log, name)]
@@ -44,15 +46,16 @@ def from_json(text: str) -> TrialLog:
     if not isinstance(data, dict) or data.get("kind") != KIND:
         raise _damaged("file", text, "holds no trials")
     version = data.get("version")
-    if version != VERSION or isinstance(version, bool):
+    if isinstance(version, bool) or version not in range(1, VERSION + 1):
         raise InputError(
             "version",
             "unknown_version",
             repr(version)[:24],
-            f"These trials are in format {repr(version)[:24]}; this version reads format {VERSION}.",
+            f"These trials are in format {repr(version)[:24]}; this version reads formats 1 to {VERSION}.",
             "Update, then read them again.",
         )
     known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps", "earlier"}
+    known |= {"lift"} if version > 1 else set()
     if set(data) != known:
         raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
     number = data["next_number"]
@@ -68,6 +71,7 @@ def from_json(text: str) -> TrialLog:
         steps=tuple(_step(item) for item in _list(data, "steps")),
         next_number=number,
         formula=data["formula"],
+        lift=data.get("lift", UNNAMED),
     )
 
 
@@ -127,7 +131,9 @@ def start_anew(log: TrialLog, keep: str | None = None) -> TrialLog:
         )
     first = () if kept is None else (replace(kept, present=True),)
     off = tuple(replace(c, present=False) for c in log.candidates if c.off_list)
-    return TrialLog(candidates=(*first, *off), formula=log.formula, earlier=(*log.earlier, old))
+    return TrialLog(
+        candidates=(*first, *off), lift=log.lift, formula=log.formula, earlier=(*log.earlier, old)
+    )
 
 
 def undo(log: TrialLog) -> TrialLog:

@@ -17,6 +17,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.fitting import request as read
+from shortlever.lifts import NAMES
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
@@ -131,12 +132,15 @@ def label_of(path: str) -> str:
 
     >>> label_of("tapes/2031-05-05/fields/arm_length")
     'Arm length, 2031-05-05'
+    >>> label_of("lifts/bench/trials")
+    'Sets, bench press'
     """
     part, *rest = path.split("/")
-    if part == "tapes" and len(rest) == 3:
-        return f"{name_of(rest[2])}, {rest[0]}"
-    label = PARTS.get(part, part)
-    return f"{label}, {rest[0]}" if part == "tapes" and rest else label
+    if part == "tapes":
+        return f"{name_of(rest[2]) if rest[1:] else PARTS[part]}, {rest[0]}"
+    if part == "lifts":
+        return f"{PARTS.get(rest[1], rest[1])}, {NAMES.get(rest[0], rest[0])}"
+    return PARTS.get(part, part)
 
 
 def name_of(key: str) -> str:
@@ -152,6 +156,8 @@ def shown(path: str, value: Any) -> str:
     part, *rest = path.split("/")
     if value is None or value == "":
         return "–"
+    if part == "lifts":
+        part = rest[1]
     if part == "tapes" and not rest[1:]:
         return (
             f"{value['unit']}: " + ", ".join(f"{name_of(k)} {v}" for k, v in value["fields"].items())[:SHOWN]

@@ -1,8 +1,9 @@
 """The whole state of the screen in a link's fragment: versioned, short, with a checksum, no server involved.
 
-``v=1&u=cm&a=62&b=39&k=5d8f2a31``: form-encoded pairs (WHATWG URL standard, application/x-www-form-urlencoded)
-with one-letter keys and what was typed as it was typed; k is the CRC-32 (ISO 3309) of what stands before it.
-A version once given out keeps opening; a new layout gets a new number and a table of its own.
+``v=2&l=bench&u=cm&a=62&b=39&k=…``: form-encoded pairs (WHATWG URL standard, application/x-www-form-urlencoded)
+with one-letter keys and what was typed as it was typed; l is the lift, k the CRC-32 (ISO 3309) of what stands
+before it. A version once given out keeps opening: version 1 had no l, and was of the bench press. The letters of
+a lift are its own; a new layout gets a new number.
 """
 
 from __future__ import annotations
@@ -14,11 +15,13 @@ from urllib.parse import parse_qsl, urlencode
 
 from shortlever.errors import InputError
 from shortlever.fitting.request import CHOICES, UNITS
+from shortlever.lifts import NAMES, UNNAMED
 from shortlever.units import MAX_TYPED_CHARACTERS
 
-VERSION = "1"
+VERSION, VERSIONS = "2", ("1", "2")
 MAX_CHARACTERS = 1200
-FIELDS_1 = {
+NEWER = "Update this page, then open it."
+FIELDS = {
     "a": "arm_length",
     "b": "shoulder_breadth",
     "f": "chest_flat",
@@ -35,16 +38,16 @@ FIELDS_1 = {
     "d": "hand_breadth",
     "e": "bench_height",
 }
-CHOICES_1 = {"r": "rules", "o": "bar", "c": "comfort", "x": "sex"}
+CHOSEN = {"r": "rules", "o": "bar", "c": "comfort", "x": "sex"}
 
 
 def to_fragment(request: Mapping[str, Any]) -> str:
     """The fragment (without #) of a request; what is at its default or empty is left out."""
     typed = request.get("fields")
     typed = typed if isinstance(typed, Mapping) else {}
-    pairs = [("v", VERSION), ("u", str(request.get("unit", "cm")))]
-    pairs += [(k, typed[name].strip()) for k, name in FIELDS_1.items() if str(typed.get(name, "")).strip()]
-    for key, name in CHOICES_1.items():
+    pairs = [("v", VERSION), ("l", str(request.get("lift", UNNAMED))), ("u", str(request.get("unit", "cm")))]
+    pairs += [(k, typed[name].strip()) for k, name in FIELDS.items() if str(typed.get(name, "")).strip()]
+    for key, name in CHOSEN.items():
         value = request.get(name, CHOICES[name][2])
         if value != CHOICES[name][2]:
             pairs.append((key, str(value)))
@@ -75,13 +78,15 @@ def from_fragment(fragment: str) -> dict[str, Any]:
     values = dict(pairs)
     if len(values) != len(pairs):
         raise _bad("damaged", "The link is damaged: a part of it stands twice.")
-    if values.pop("v") != VERSION:
-        raise _bad(
-            "newer", "The link was made by a newer version of this page.", "Update this page, then open it."
-        )
+    version = values.pop("v")
+    if version not in VERSIONS:
+        raise _bad("newer", "The link was made by a newer version of this page.", NEWER)
     if check != _check(body):
         raise _bad("damaged", "The link is damaged: its check number does not fit.")
-    return _request(values)
+    lift = values.pop("l", "") if version == VERSION else UNNAMED
+    if lift not in NAMES:
+        raise _bad("newer", f"The link is for a lift that this version does not know: “{lift[:24]}”.", NEWER)
+    return {"lift": lift, **_request(values)}
 
 
 def _request(values: dict[str, str]) -> dict[str, Any]:
@@ -90,10 +95,10 @@ def _request(values: dict[str, str]) -> dict[str, Any]:
         raise _bad("damaged", "The link is damaged: its unit is unknown.")
     choice: dict[str, float] = {}
     for key, value in values.items():
-        if key in FIELDS_1 and len(value) <= MAX_TYPED_CHARACTERS:
-            request["fields"][FIELDS_1[key]] = value
-        elif key in CHOICES_1 and value in CHOICES[CHOICES_1[key]][1]:
-            request[CHOICES_1[key]] = value
+        if key in FIELDS and len(value) <= MAX_TYPED_CHARACTERS:
+            request["fields"][FIELDS[key]] = value
+        elif key in CHOSEN and value in CHOICES[CHOSEN[key]][1]:
+            request[CHOSEN[key]] = value
         elif key in ("i", "j", "q"):
             number = _number(value)
             if key == "q":

@@ -24,6 +24,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.lifts import UNNAMED
 from shortlever.trials import (
     FORMULAS,
     Candidate,
@@ -83,14 +84,14 @@ def example_request() -> dict[str, Any]:
 def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     """Answer "sets/fold" (at once) or "sets/verdict" (everything, a few tenths of a second).
 
-    The request holds "log" (text, or "" for none yet), "pending" (changes), "unit" ("kg" or "lb") and "date"
+    The request holds "lift", "log" (text, or "" for none yet), "pending" (changes), "unit" ("kg" or "lb") and "date"
     (today, ISO). Both answer with "log" (the text with the changes in it), "folded" (how many changes were
     used up, the refused ones among them), "refused", "rows", "candidates", "coming" and "undo".
     """
     try:
         unit, changes, date = _read(request)
         text = request.get("log") or ""
-        log = from_json(text) if text else TrialLog()
+        log = from_json(text) if text else TrialLog(lift=str(request.get("lift", UNNAMED)))
     except InputError as wrong:
         return {"ok": False, "errors": [_plain(wrong)], "warnings": []}
     log, refused = fold(log, changes)
