@@ -1,4 +1,4 @@
-"""The lifts, a package each, and the names under which what is kept, linked or saved says which one it is of."""
+"""The lifts, a package each, and the names by which what is kept, linked or saved says which one it is of."""
 
 from __future__ import annotations
 

@@ -1,8 +1,8 @@
 """The file of lifters: JSON of version 2, described by lifters-2.schema.json beside this module.
 
 ``{"kind": "shortlever lifters", "version": 2, "exported": ISO time, "lifters": [record, …]}``. A version once
-given out keeps opening: of version 1 (lifters-1.schema.json) each record is brought to version 2 as it is read.
-A newer one is refused with words, for nobody can know what it means.
+given out keeps opening: the records of version 1 (lifters-1.schema.json) are brought to version 2 as they are
+read. A newer one is refused with words, for nobody can know what it means.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
     if version > VERSION:
         raise InputError(
             "version", "newer", str(version)[:24],
-            f"The file is of format {str(version)[:24]}; this version of the page reads formats 1 to {VERSION}.",
+            f"The file is of format {str(version)[:24]}; this page reads formats 1 to {VERSION}.",
             "Update this page, then open it again. Nothing was changed.",
         )  # fmt: skip
     if set(found) != set(_PARTS):

@@ -1,8 +1,8 @@
 """One lifter's record, as version 2 keeps it, and the way there from version 1.
 
-What a person is (name, notes, tapes) stands in the record itself; what belongs to a lift (kept setups, trials,
-where on its trade-off to be, the setup picked, cautions read) under that lift's name in ``lifts``. ``lift`` is
-the one last looked at. Its shape is lifters-2.schema.json.
+What a person is (name, notes, tapes) stands in the record itself; what belongs to a lift (kept setups,
+trials, where on its trade-off to be, the setup picked, cautions read) under that lift's name in ``lifts``.
+``lift`` is the one last looked at. The shape is that of lifters-2.schema.json.
 """
 
 from __future__ import annotations

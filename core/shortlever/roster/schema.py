@@ -1,4 +1,4 @@
-"""The schema of lifters, as a check: JSON Schema (draft 2020-12), with the keywords that lifters-2.schema.json uses.
+"""The schema of lifters as a check: JSON Schema (draft 2020-12) by the keywords that its file uses.
 
 The first fault is told with its place and in words; what is the right shape of a text is said by the schema's
 own ``description``.

@@ -46,7 +46,7 @@ def from_json(text: str) -> TrialLog:
     if not isinstance(data, dict) or data.get("kind") != KIND:
         raise _damaged("file", text, "holds no trials")
     version = data.get("version")
-    if isinstance(version, bool) or version not in range(1, VERSION + 1):
+    if isinstance(version, bool) or version not in (1, VERSION):
         raise InputError(
             "version",
             "unknown_version",
@@ -55,7 +55,7 @@ def from_json(text: str) -> TrialLog:
             "Update, then read them again.",
         )
     known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps", "earlier"}
-    known |= {"lift"} if version > 1 else set()
+    known |= {"lift"} if version == VERSION else set()
     if set(data) != known:
         raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
     number = data["next_number"]
