@@ -85,8 +85,8 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     """Answer "sets/fold" (at once) or "sets/verdict" (everything, a few tenths of a second).
 
     The request holds "lift", "log" (text, or "" for none yet), "pending" (changes), "unit" ("kg" or "lb") and
-    "date" (today, ISO). Both answer with "log" (the text with the changes in it), "folded" (how many changes were
-    used up, the refused ones among them), "refused", "rows", "candidates", "coming" and "undo".
+    "date" (today, ISO). Both answer with "log" (the text with the changes in it), "folded" (how many changes
+    were used up, the refused ones among them), "refused", "rows", "candidates", "coming" and "undo".
     """
     try:
         unit, changes, date = _read(request)
