@@ -7,11 +7,22 @@ import re
 from pathlib import Path
 
 from site_src.make.face import face_files
-from site_src.make.ground import CORE, DIST, SITE, WORK, Trouble, digest, digest_hex, files_under, folder_hash
+from site_src.make.ground import (
+    CORE,
+    DIST,
+    SITE,
+    WORK,
+    Trouble,
+    digest,
+    digest_hex,
+    files_under,
+    folder_hash,
+    stamped,
+)
 from site_src.make.python import python_files
 from site_src.make.render import render_pages
 from site_src.make.server import HEADERS, POLICY
-from site_src.make.setup import fetch_npm
+from site_src.make.setup import fetch_npm, node
 
 STATIC = {
     "styles": ".css",
@@ -42,6 +53,18 @@ def npm_module(package: str, file: str) -> bytes:
     return f"/* {package}\n\n{licence.strip()}\n*/\n{code}".encode()
 
 
+def check_of_lifters(kept: Path) -> bytes:
+    """The page's check of a lifter, made from the core's schema; kept till that or a pin changes."""
+    schema, maker = CORE / "shortlever" / "roster" / "lifters-2.schema.json", SITE / "make" / "shapes.mjs"
+    key = digest(schema, maker, SITE / "package-lock.json")
+    made = kept / "shapes.mjs"
+    if not stamped(kept / "key", key):
+        kept.mkdir(exist_ok=True)
+        node(maker, fetch_npm(), schema, made, what="making the check of lifters")
+        (kept / "key").write_text(key)
+    return made.read_bytes()
+
+
 def site_files(stage: Path) -> dict[str, bytes]:
     """The whole site as path → bytes."""
     out = python_files(stage) | face_files(stage.parent / "type")
@@ -51,6 +74,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
             script = ending == ".mjs"
             out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
     out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
+    out["page/shapes.mjs"] = check_of_lifters(stage.parent / "shapes")
     worker = SITE / "sw" / "sw.js"
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
     told += [*files_under(SITE / "docs", ".md"), *files_under(SITE / "docs", ".py")]

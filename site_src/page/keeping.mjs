@@ -4,7 +4,7 @@ import { say } from "../words.mjs";
 import { showConflicts } from "./conflicts.mjs";
 import { byId, find } from "./find.mjs";
 import { download, fileOf } from "./lifters/file.mjs";
-import { GUEST, tapeOf, today } from "./record.mjs";
+import { GUEST, ofLift, tapeOf, today } from "./record.mjs";
 import * as store from "./store.mjs";
 
 /** @type {import("./person.mjs").Person} */
@@ -26,7 +26,7 @@ export function showWhose({ isGuest, record }) {
   byId("whose-said").textContent = isGuest ? say("guest_said") : tape ? say("kept_said", name, tape.date) : say("kept_no_tape", name);
   byId("card-name").textContent = name;
   byId("keep-form").hidden = !isGuest;
-  const setups = record?.setups ?? [];
+  const setups = record ? ofLift(record).setups : [];
   byId("kept-setups").hidden = !setups.length;
   byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => {
     const item = document.createElement("li");

@@ -8,6 +8,7 @@ import { TapeForm } from "./form.mjs";
 import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Person } from "./person.mjs";
 import { still } from "./press.mjs";
+import { ofLift } from "./record.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
@@ -97,8 +98,8 @@ function tidyAddress() {
 
 /** Says whose numbers these are, if that has changed. */
 function whose() {
-  const { id, name, setups, conflicts, tapes } = person.record ?? {};
-  const now = JSON.stringify([id, name, setups, conflicts, tapes?.at(-1)?.date]);
+  const { id, name, lifts, conflicts, tapes } = person.record ?? {};
+  const now = JSON.stringify([id, name, lifts && ofLift({ lifts }).setups, conflicts, tapes?.at(-1)?.date]);
   if (now === whoseShown) return;
   whoseShown = now;
   showName(person.isGuest ? "" : (name ?? ""));

@@ -1,12 +1,13 @@
 // Whose numbers the form holds, and where they are kept: a guest's in this tab, a lifter's on this device. Every change is
 // written at once, one write at a time; what another tab changed comes into the fields that this one has left alone.
 
-import { GUEST, merged, same, tapeOf, textUnder, today, typedFrom, valueAt } from "./record.mjs";
+import { GUEST, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "./record.mjs";
 import * as store from "./store.mjs";
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`;
 const TAB = `${HERE}|fit`; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
 const OF_TAPE = /^(fields|choices)\/|^unit$/;
+const INSIDE = /^(tapes|lifts)\/[^/]+\//; // of a path: which tape, which lift
 
 const orNull = (/** @type {unknown} */ value) => (value === undefined || value === "" ? null : value);
 
@@ -96,7 +97,8 @@ export class Person {
     const typed = { ...Object.fromEntries(fields), ...left?.typed, ...this.#typedIn(typedAlready) };
     const choices = { ...tape?.choices, ...left?.choices, ...typedAlready?.choices };
     this.#form.restore({ unit: typedAlready?.unit ?? unit ?? tape?.unit ?? "cm", typed, choices, more: more || Boolean(typedAlready?.more) });
-    Object.assign(this.#session, { choice: record.choice, readCautions: this.#session.readCautions || record.cautions_read, received, shared });
+    const { choice, cautions_read } = ofLift(record);
+    Object.assign(this.#session, { choice, readCautions: this.#session.readCautions || cautions_read, received, shared });
     this.#seen = this.#kept();
     this.onChange();
     this.onTaken();
@@ -130,7 +132,7 @@ export class Person {
 
   /** @param {string} key */
   #path(key) {
-    return OF_TAPE.test(key) ? `tapes/${this.#day()}/${key}` : key;
+    return OF_TAPE.test(key) ? `tapes/${this.#day()}/${key}` : inThisLift(key);
   }
 
   /** @returns {Kept.ByPath} */
@@ -197,8 +199,8 @@ export class Person {
   #show(keys, kept) {
     for (const key of keys) {
       const [part, name] = key.split("/");
-      if (part === "choice") this.#session.choice = this.#held.choice;
-      else if (part === "cautions_read") this.#session.readCautions = this.#held.cautions_read;
+      if (part === "choice") this.#session.choice = ofLift(this.#held).choice;
+      else if (part === "cautions_read") this.#session.readCautions = ofLift(this.#held).cautions_read;
       else if (part === "fields") this.#form.set(name, typedFrom(String(kept[key] ?? ""), name, this.#unit()));
       else this.#form.choose(name, /** @type {string | null} */ (kept[key]));
     }
@@ -236,15 +238,13 @@ export class Person {
   /** Puts a setup among those kept of this lifter. @param {Kept.Setup} setup */
   async keepSetup(setup) {
     await this.#writing;
-    this.record = await store.patch(this.#held.id, {}, { [`setups/${setup.key}`]: setup });
+    this.record = await store.patch(this.#held.id, {}, { [inThisLift(`setups/${setup.key}`)]: setup });
     this.onChange();
   }
 
   /** Where on the trade-off to be, 0 to 1, and how that is known. @param {number} preference @param {string} from */
   async lean(preference, from) {
-    const { id, preference: was, preference_from } = this.#held;
-    const base = { preference: was, preference_from };
-    this.record = await store.patch(id, base, { preference, preference_from: from });
+    this.record = await store.lean(this.#held, preference, from);
   }
 
   // ---- turns
@@ -279,7 +279,7 @@ export class Person {
   async settle(path, value) {
     await this.#writing;
     const record = await store.settle(this.#held.id, path, value);
-    const key = path.replace(/^tapes\/[^/]+\//, "");
+    const key = path.replace(INSIDE, "");
     this.record = record;
     if (key in this.#seen) {
       const kept = this.#kept();

@@ -1,30 +1,51 @@
-// A lifter's record: its shape, a value in it by path, and how two writers' changes are put together. Nothing here stores.
+// A lifter's record: a value in it by path, and how two writers' changes are put together. Nothing here stores. Its shape is
+// core/shortlever/roster/lifters-2.schema.json; shapes.mjs is made from that.
 //
-//   {id, version: 1, name, archived, notes, created, changed,
+//   {id, version: 2, name, archived, notes, created, changed, lift: the one last looked at,
 //    tapes: [{date, unit, fields: {key: text as typed}, choices: {key: value}}],   by date, one a day
-//    setups: [{key, name, date, grip_m, touch_m, text}],
-//    trials: {log, pending, revision}, preference, preference_from, choice, cautions_read,
+//    lifts: {LIFT: {setups: [{key, name, date, grip_m, touch_m, text}], trials: {log, pending, revision},
+//                   preference, preference_from, choice, cautions_read}},          what belongs to a lift
 //    conflicts: [{path, other, tab}]}        what a second tab wrote where the first had written something else
 //
-// Paths: "name", "notes", "archived", "preference", "preference_from", "choice", "cautions_read", "setups/KEY", "tapes/DATE",
-// "tapes/DATE/unit", "tapes/DATE/fields/KEY", "tapes/DATE/choices/KEY". A value of null (or an empty text) is nothing.
+// Paths: "name", "notes", "archived", "lift", "tapes/DATE", "tapes/DATE/unit", "tapes/DATE/fields/KEY", "tapes/DATE/choices/KEY",
+// "lifts/LIFT/preference" and so on, "lifts/LIFT/setups/KEY". A value of null (or an empty text) is nothing.
 
 import { namesItsUnit } from "./lengths.mjs";
+import { isLifter } from "./shapes.mjs";
 
-export const VERSION = 1;
+export const VERSION = 2;
 export const GUEST = "guest";
-/** @type {Pick<Kept.Lifter, "name" | "notes" | "archived" | "preference" | "preference_from" | "choice" | "cautions_read">} */
-const PLAIN = { name: "", notes: "", archived: false, preference: null, preference_from: "", choice: null, cautions_read: false };
+export const LIFT = "bench"; // the lift of these screens, and of what names none
+/** @type {Pick<Kept.Lifter, "name" | "notes" | "archived" | "lift">} */
+const PLAIN = { name: "", notes: "", archived: false, lift: LIFT };
+/** @type {Omit<Kept.OfLift, "setups" | "trials">} */
+const PLAIN_OF_LIFT = { preference: null, preference_from: "", choice: null, cautions_read: false };
 const DATE = /^\d{4}-\d\d-\d\d$/;
 
 /** @param {string} id @returns {Kept.Lifter} */
 export function blank(id) {
   const now = new Date().toISOString();
   return {
-    id, version: VERSION, name: "", archived: false, notes: "", created: now, changed: now, tapes: [], setups: [],
-    trials: { log: "", pending: [], revision: 0 }, preference: null, preference_from: "", choice: null, cautions_read: false, conflicts: [],
+    id, version: VERSION, name: "", archived: false, notes: "", created: now, changed: now, lift: LIFT, tapes: [], lifts: {}, conflicts: [],
   };
 }
+
+/** What is kept of a lift of which nothing is kept yet. @returns {Kept.OfLift} */
+export const nothingOfLift = () => ({ setups: [], trials: { log: "", pending: [], revision: 0 }, ...PLAIN_OF_LIFT });
+
+/** What is kept of a lift, to be read. @param {Pick<Kept.Lifter, "lifts">} record @returns {Kept.OfLift} */
+export function ofLift({ lifts }, lift = LIFT) {
+  return Object.hasOwn(lifts, lift) ? lifts[lift] : nothingOfLift();
+}
+
+/** The same to be changed: it is in the record from then on. @param {Kept.Lifter} record @returns {Kept.OfLift} */
+export function inLift(record, lift = LIFT) {
+  record.lifts[lift] = ofLift(record, lift);
+  return record.lifts[lift];
+}
+
+/** The path of a part of a lift. @param {string} part */
+export const inThisLift = (part, lift = LIFT) => `lifts/${lift}/${part}`;
 
 /** This day here, as year-month-day. */
 export function today(now = new Date()) {
@@ -79,7 +100,8 @@ export function fromEarlierKeep(id, name, raw) {
     const { typed: { unit, typed, choices = {} }, choice = null, preference = null, readCautions = false } = kept;
     const fields = Object.entries(typed).map(([key, one]) => [key, textUnder(unit, key, one)]).filter(([, text]) => text.trim());
     const tapes = [{ date: today(), unit, fields: Object.fromEntries(fields), choices }];
-    const record = { ...blank(id), name, tapes, choice, preference, cautions_read: readCautions };
+    const lifts = { [LIFT]: { ...nothingOfLift(), choice, preference, cautions_read: readCautions } };
+    const record = { ...blank(id), name, tapes, lifts };
     return faultOf(record) ? null : record;
   } catch {
     return null;
@@ -100,8 +122,10 @@ export function valueAt(record, path) {
   const [part, key, inside, name] = path.split("/");
   /** @type {unknown} */
   let value = record[/** @type {keyof Kept.Lifter} */ (part)];
-  if (part === "setups") value = ofKey(record.setups, "key", key);
-  else if (part === "tapes") {
+  if (part === "lifts") {
+    const kept = ofLift(record, key);
+    value = inside === "setups" ? ofKey(kept.setups, "key", name) : kept[/** @type {keyof Kept.OfLift} */ (inside)];
+  } else if (part === "tapes") {
     if (!inside) value = ofKey(record.tapes, "date", key);
     else value = inside === "unit" ? tapeAt(record, key)?.unit : tapeAt(record, key)?.[/** @type {"fields" | "choices"} */ (inside)][name];
   }
@@ -123,9 +147,13 @@ function withTape(tapes, date, value) {
 function put(record, path, given) {
   const value = nothing(given) ? null : given;
   const [part, key, inside, name] = path.split("/");
-  if (part in PLAIN) Object.assign(record, { [part]: value ?? PLAIN[/** @type {keyof typeof PLAIN} */ (part)] });
-  else if (part === "setups" && key) record.setups = withItem(record.setups, "key", key, /** @type {Kept.Setup | null} */ (value));
-  else if (part === "tapes" && DATE.test(key)) {
+  if (Object.hasOwn(PLAIN, part)) Object.assign(record, { [part]: value ?? PLAIN[/** @type {keyof typeof PLAIN} */ (part)] });
+  else if (part === "lifts" && Object.hasOwn(PLAIN_OF_LIFT, inside)) {
+    Object.assign(inLift(record, key), { [inside]: value ?? PLAIN_OF_LIFT[/** @type {keyof typeof PLAIN_OF_LIFT} */ (inside)] });
+  } else if (part === "lifts" && inside === "setups" && name) {
+    const kept = inLift(record, key);
+    kept.setups = withItem(kept.setups, "key", name, /** @type {Kept.Setup | null} */ (value));
+  } else if (part === "tapes" && DATE.test(key)) {
     let tape = /** @type {Kept.Tape | null} */ (value);
     if (inside) {
       tape = structuredClone(tapeAt(record, key) ?? { date: key, unit: "cm", fields: {}, choices: {} });
@@ -185,40 +213,39 @@ export function seal(record) {
 
 // ---- soundness
 
-/** @param {unknown} value @returns {value is string} */
-const isText = (value) => typeof value === "string";
 /** @param {unknown} value @returns {value is Kept.ByPath} */
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
-const ofTexts = (/** @type {unknown} */ value) => isObject(value) && Object.values(value).every(isText);
-/** @param {unknown} tape @returns {tape is Kept.Tape} */
-const isTape = (tape) => isObject(tape) && isText(tape.date) && DATE.test(tape.date) && SWITCHES.some((one) => one === tape.unit) && ofTexts(tape.fields) && ofTexts(tape.choices);
-/** @param {unknown} setup @returns {setup is Kept.Setup} */
-const isSetup = (setup) => isObject(setup) && isText(setup.key);
-/** @param {unknown} one @returns {one is Kept.Conflict} */
-const isConflict = (one) => isObject(one) && isText(one.path) && "other" in one;
-/** @template T @param {unknown} value @param {(one: unknown) => one is T} isOne @returns {value is T[]} */
-const listOf = (value, isOne) => Array.isArray(value) && value.every(isOne);
-/** @type {{ [part in keyof Kept.Lifter]: (value: unknown) => boolean }} */
-const SOUND = {
-  id: isText,
-  version: (value) => value === VERSION,
-  name: isText,
-  archived: (value) => typeof value === "boolean",
-  notes: isText,
-  created: isText,
-  changed: isText,
-  tapes: (value) => listOf(value, isTape) && new Set(value.map((/** @type {Kept.Tape} */ tape) => tape.date)).size === value.length,
-  setups: (value) => listOf(value, isSetup),
-  trials: (value) => isObject(value) && isText(value.log) && Array.isArray(value.pending) && Number.isInteger(value.revision),
-  preference: (value) => value === null || (typeof value === "number" && value >= 0 && value <= 1),
-  preference_from: isText,
-  choice: (value) => value === null || isObject(value),
-  cautions_read: (value) => typeof value === "boolean",
-  conflicts: (value) => listOf(value, isConflict),
-};
 
-/** The first part that is not as it must be; nothing for a sound record. @param {unknown} record */
+/** Where the first item is that goes wrong with one before it; -1 where none does. @template T @param {T[]} list @param {(one: T, before: T[]) => boolean} isWrong */
+const firstWrong = (list, isWrong) => list.findIndex((one, i) => isWrong(one, list.slice(0, i)));
+
+/** The first part that is not as it must be; null for a sound record. @param {any} record @returns {Kept.Fault | null} */
 export function faultOf(record) {
-  if (!isObject(record)) return "record";
-  return Object.entries(SOUND).find(([part, isSound]) => !isSound(record[part]))?.[0] ?? null;
+  const whole = isObject(record) && record.id === GUEST ? { ...record, name: record.name || GUEST } : record; // a guest has no name
+  if (!isLifter(whole)) {
+    const { instancePath, keyword, params } = isLifter.errors?.at(-1) ?? {};
+    return { place: String(instancePath).slice(1) || "record", keyword: String(keyword), limit: params?.limit ?? params?.missingProperty };
+  }
+  const { tapes, lifts } = /** @type {Kept.Lifter} */ (record);
+  const tape = firstWrong(tapes, ({ date }, before) => before.some((one) => one.date >= date));
+  if (tape >= 0) return { place: `tapes/${tape}/date`, keyword: "order" };
+  for (const [lift, { setups }] of Object.entries(lifts)) {
+    const setup = firstWrong(setups, ({ key }, before) => before.some((one) => one.key === key));
+    if (setup >= 0) return { place: `lifts/${lift}/setups/${setup}/key`, keyword: "order" };
+  }
+  return null;
+}
+
+/** A record of version 1, when the bench press was the only lift, as one of now; any other value, and what is damaged, as it is.
+ * @param {any} record */
+export function ofVersion1(record) {
+  if (!isObject(record) || record.version !== 1) return record;
+  const { setups, trials, preference, preference_from, choice, cautions_read, conflicts, ...person } = record;
+  const ofOneLift = ["setups", "preference", "preference_from", "choice", "cautions_read"];
+  const moved = Array.isArray(conflicts)
+    ? conflicts.map((one) => (ofOneLift.includes(one?.path?.split("/")[0]) ? { ...one, path: inThisLift(one.path) } : one))
+    : conflicts;
+  const lifts = { [LIFT]: { setups, trials, preference, preference_from, choice, cautions_read } };
+  const made = { ...person, version: VERSION, lift: LIFT, lifts, conflicts: moved };
+  return faultOf(made) ? record : made;
 }

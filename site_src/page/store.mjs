@@ -7,12 +7,13 @@
 //   blocked     an older version of this page in another tab holds the database
 //   gone        no lifter of that id    failed   anything else the browser refused
 //   no_name     a lifter needs a name   changed  (of `write`) another tab changed a lifter meanwhile
+//   unfit       a part is not as a record may hold it; nothing was written
 
 import { say } from "../words.mjs";
 import { nameOf } from "./errors.mjs";
 import { openDB } from "./idb.mjs";
 import { still } from "./press.mjs";
-import { GUEST, blank, faultOf, fromEarlierKeep, merged, same, seal, settled } from "./record.mjs";
+import { GUEST, blank, faultOf, fromEarlierKeep, inLift, inThisLift, merged, ofLift, ofVersion1, same, seal, settled } from "./record.mjs";
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
 const TAB_GUEST = `${HERE}|guest`;
@@ -39,6 +40,7 @@ const STEPS = [
     db.createObjectStore("damaged", { autoIncrement: true });
     db.createObjectStore("settings");
   },
+  () => {}, // records are of version 2 from here on, each from its next change: a page that knows version 1 only must not open them
 ];
 
 export class Trouble extends Error {
@@ -59,6 +61,10 @@ const TROUBLES = {
   gone: () => new Trouble("gone", say("store_gone"), say("store_gone_remedy")),
   failed: (/** @type {unknown} */ error) => new Trouble("failed", say("store_failed", nameOf(error)), say("store_failed_remedy")),
   no_name: () => new Trouble("no_name", say("store_no_name"), say("store_no_name_remedy", LONGEST_NAME)),
+  unfit: (/** @type {Kept.Fault} */ { place, keyword, limit }) => {
+    const why = keyword === "maxLength" ? say("store_unfit_long", limit) : say("store_unfit_form");
+    return new Trouble("unfit", say("store_unfit", place, why), say("store_unfit_remedy"));
+  },
   changed: () => new Trouble("changed", say("store_changed"), say("store_changed_remedy")),
 };
 
@@ -199,9 +205,23 @@ function inTab(work) {
 }
 
 function readGuest() {
-  guest ??= inTab((tab) => JSON.parse(tab.getItem(TAB_GUEST) ?? "null"));
-  if (!guest || faultOf(guest)) guest = blank(GUEST);
+  guest ??= guestOfTab() ?? blank(GUEST);
   return structuredClone(guest);
+}
+
+/** @returns {Kept.Lifter | null} */
+function guestOfTab() {
+  const text = inTab((tab) => tab.getItem(TAB_GUEST));
+  if (!text) return null;
+  let found = null;
+  try {
+    found = ofVersion1(JSON.parse(text));
+  } catch { /* no JSON */ }
+  const fault = faultOf(found);
+  if (!fault) return found;
+  const aside = writing(["damaged"], (tx) => tx.store.add(brokenOne(GUEST, found ?? text, fault)));
+  aside.catch(() => inTab((tab) => tab.setItem(`${TAB_GUEST}|aside`, text)));
+  return null;
 }
 
 /** @param {Kept.Lifter} record */
@@ -254,6 +274,16 @@ export const newId = () => Array.from(crypto.getRandomValues(new Uint8Array(16))
 
 /** @typedef {{ key: string, record: Kept.Lifter | null | undefined }} Found */
 
+/** @param {string} id @param {unknown} raw @param {Kept.Fault | null} fault @returns {Kept.Damaged} */
+const brokenOne = (id, raw, fault) => ({ id, raw, fault: fault?.place ?? null, found: new Date().toISOString() });
+
+/** The record, where a record of now may be as this one is. @param {Kept.Lifter} record */
+function fit(record) {
+  const fault = faultOf(record);
+  if (fault) throw TROUBLES.unfit(fault);
+  return record;
+}
+
 /** All sound records, by name; what is damaged is put aside (see `damaged`), and the rest opens. */
 export async function list() {
   const records = await everything();
@@ -266,12 +296,12 @@ export async function list() {
 async function everything() {
   try {
     const records = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAll());
-    return records.map((record) => ({ key: record.id, record }));
+    return records.map((record) => ({ key: record.id, record: ofVersion1(record) }));
   } catch (error) {
     if (!(error instanceof Trouble) || error.code !== "failed") throw error;
   }
   const keys = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAllKeys());
-  const one = (/** @type {string} */ key) => reading(["lifters"], (tx) => tx.objectStore("lifters").get(key)).catch(() => null);
+  const one = (/** @type {string} */ key) => reading(["lifters"], async (tx) => ofVersion1(await tx.objectStore("lifters").get(key))).catch(() => null);
   return Promise.all(keys.map(async (key) => ({ key, record: await one(key) })));
 }
 
@@ -279,7 +309,7 @@ async function everything() {
 function putAside(broken) {
   return writing(["lifters", "damaged"], async (tx) => {
     for (const { key, record } of broken) {
-      await tx.objectStore("damaged").add({ id: String(key), raw: record, fault: faultOf(record), found: new Date().toISOString() });
+      await tx.objectStore("damaged").add(brokenOne(String(key), record, faultOf(record)));
       await tx.objectStore("lifters").delete(key);
     }
   });
@@ -308,10 +338,10 @@ export function dropDamaged(key) {
   return writing(["damaged"], (tx) => tx.store.delete(key));
 }
 
-/** A lifter's record; the guest always has one. @param {string} id */
+/** A lifter's record; the guest always has one. @param {string} id @returns {Promise<Kept.Lifter>} */
 export async function read(id) {
   if (id === GUEST) return readGuest();
-  const record = await reading(["lifters"], (tx) => tx.store.get(id));
+  const record = ofVersion1(await reading(["lifters"], (tx) => tx.store.get(id)));
   if (!record) throw TROUBLES.gone();
   if (!faultOf(record)) return record;
   await putAside([{ key: id, record }]);
@@ -334,7 +364,7 @@ function named(name) {
 /** A new lifter with these parts of a record; its record. @param {Partial<Kept.Lifter>} fields */
 export async function create(fields) {
   const { id, created, changed, version } = blank(newId());
-  const record = { ...blank(id), ...structuredClone(fields), id, created, changed, version, name: named(fields.name), conflicts: [] };
+  const record = fit({ ...blank(id), ...structuredClone(fields), id, created, changed, version, name: named(fields.name), conflicts: [] });
   await writingToDisk(["lifters", "meta"], async (tx) => {
     await tx.objectStore("lifters").add(record);
     await tx.objectStore("meta").put({ id: record.id, base: null, dirty: record.changed });
@@ -354,15 +384,15 @@ export async function keepGuest(name) {
 /** `edit(record)` gives the record to write in place of the one that is there now. @param {string} id @param {(record: Kept.Lifter) => Kept.Lifter} edit */
 async function change(id, edit, opened = writing) {
   if (id === GUEST) {
-    const record = edit(readGuest());
+    const record = fit(edit(readGuest()));
     writeGuest(record);
     return record;
   }
   const record = await opened(["lifters", "meta"], async (tx) => {
     const lifters = tx.objectStore("lifters");
-    const old = await lifters.get(id);
+    const old = ofVersion1(await lifters.get(id));
     if (!old || faultOf(old)) throw TROUBLES.gone();
-    const now = edit(old);
+    const now = fit(edit(old));
     const { base = null, dirty = "" } = (await tx.objectStore("meta").get(id)) ?? {};
     await lifters.put(now);
     if (!dirty) await tx.objectStore("meta").put({ id, base, dirty: now.changed });
@@ -388,6 +418,13 @@ export function patch(id, base, changes) {
   return change(id, (record) => merged(record, base, changes, TAB));
 }
 
+/** Writes where on the trade-off of the lift to be, 0 to 1 or null, and how that is known, of someone who saw this record. @param {Kept.Lifter} seen @param {number | null} preference @param {string} from */
+export function lean(seen, preference, from) {
+  const [leaning, source] = [inThisLift("preference"), inThisLift("preference_from")];
+  const was = ofLift(seen);
+  return patch(seen.id, { [leaning]: was.preference, [source]: was.preference_from }, { [leaning]: preference, [source]: from });
+}
+
 /** Ends a conflict: a person chose `value` for `path`. @param {string} id @param {string} path @param {unknown} value */
 export function settle(id, path, value) {
   return change(id, (record) => settled(record, path, value));
@@ -396,7 +433,7 @@ export function settle(id, path, value) {
 /** One more change for the trials of a lifter, as plain data; on the disk before this resolves. The record. @param {string} id @param {Kept.Change} what */
 export function addChange(id, what) {
   return change(id, (record) => {
-    record.trials.pending.push(structuredClone(what));
+    inLift(record).trials.pending.push(structuredClone(what));
     return seal(record);
   }, writingToDisk);
 }
@@ -408,10 +445,11 @@ export function addChange(id, what) {
 export async function fold(id, revision, newLog, countFolded) {
   let folded = false;
   const record = await change(id, (now) => {
-    const { trials } = now;
+    const kept = inLift(now);
+    const { trials } = kept;
     folded = trials.revision === revision && trials.pending.length >= countFolded;
     if (!folded) return now;
-    now.trials = { log: newLog, pending: trials.pending.slice(countFolded), revision: revision + 1 };
+    kept.trials = { log: newLog, pending: trials.pending.slice(countFolded), revision: revision + 1 };
     return now; // nothing that a person changed: the time stays
   });
   return { folded, record };
@@ -427,7 +465,7 @@ export async function remove(id) {
     return record;
   }
   const record = await writing(["lifters", "deleted"], async (tx) => {
-    const old = await tx.objectStore("lifters").get(id);
+    const old = ofVersion1(await tx.objectStore("lifters").get(id));
     if (!old) throw TROUBLES.gone();
     await tx.objectStore("deleted").put({ id, record: old, deleted: new Date().toISOString() });
     await tx.objectStore("lifters").delete(id);
@@ -453,7 +491,8 @@ export async function restore(record) {
 /** Lifters that can be taken back, the last deleted first. */
 export async function deleted() {
   const found = await reading(["deleted"], (tx) => tx.store.getAll());
-  return found.filter(({ record }) => !faultOf(record)).sort((a, b) => (a.deleted < b.deleted ? 1 : -1));
+  const now = found.map((item) => ({ ...item, record: ofVersion1(item.record) }));
+  return now.filter(({ record }) => !faultOf(record)).sort((a, b) => (a.deleted < b.deleted ? 1 : -1));
 }
 
 /** Deletes for good. @param {string} id */
@@ -474,18 +513,21 @@ async function forgetDeleted() {
 /** By id. @returns {Promise<{ [id: string]: Kept.Meta }>} */
 export async function metas() {
   const found = await reading(["meta"], (tx) => tx.store.getAll());
-  return Object.fromEntries(found.map((meta) => [meta.id, meta]));
+  return Object.fromEntries(found.map((meta) => [meta.id, { ...meta, base: ofVersion1(meta.base) }]));
 }
 
 /** These records have gone into a file. @param {Kept.Lifter[]} records */
 export function exported(records) {
   return writing(["lifters", "meta"], async (tx) => {
     for (const record of records) {
-      const now = await tx.objectStore("lifters").get(record.id);
+      const now = ofVersion1(await tx.objectStore("lifters").get(record.id));
       if (now) await tx.objectStore("meta").put({ id: record.id, base: record, dirty: same(now, record) ? "" : now.changed });
     }
   });
 }
+
+/** @template T @param {{ [id: string]: T }} all @param {string} id */
+const own = (all, id) => (Object.hasOwn(all, id) ? all[id] : null);
 
 /**
  * Writes records that came from a file, all or none. `seen` ({id: record}) is what stood here when a person chose, `common`
@@ -495,10 +537,10 @@ export function exported(records) {
 export async function write(records, seen, common) {
   await writingToDisk(["lifters", "meta"], async (tx) => {
     for (const record of records) {
-      const now = (await tx.objectStore("lifters").get(record.id)) ?? null;
-      if (!same(now, seen[record.id] ?? null)) throw TROUBLES.changed();
-      await tx.objectStore("lifters").put(record);
-      const base = common[record.id] ?? null;
+      const now = ofVersion1(await tx.objectStore("lifters").get(record.id)) ?? null;
+      if (!same(now, own(seen, record.id))) throw TROUBLES.changed();
+      await tx.objectStore("lifters").put(fit(record));
+      const base = own(common, record.id);
       await tx.objectStore("meta").put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
     }
   });
@@ -523,7 +565,7 @@ async function takeEarlierKeep() {
   const id = "kept-earlier"; // one id, so that two tabs make one lifter of it
   const record = fromEarlierKeep(id, say("store_earlier"), raw);
   await writingToDisk(["lifters", "meta", "settings", "damaged"], async (tx) => {
-    if (!record) return tx.objectStore("damaged").add({ id, raw, fault: "record", found: new Date().toISOString() });
+    if (!record) return tx.objectStore("damaged").add(brokenOne(id, raw, { place: "record", keyword: "type" }));
     if (await tx.objectStore("lifters").getKey(id)) return null;
     await tx.objectStore("lifters").add(record);
     await tx.objectStore("meta").put({ id, base: null, dirty: record.changed });

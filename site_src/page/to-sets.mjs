@@ -2,7 +2,7 @@
 
 import { say } from "../words.mjs";
 import { byId, find } from "./find.mjs";
-import { GUEST } from "./record.mjs";
+import { GUEST, ofLift } from "./record.mjs";
 import * as store from "./store.mjs";
 
 const box = byId("learned");
@@ -29,7 +29,7 @@ function leaning(preference) {
 /** Where on the trade-off the lifter's own sets say to be: 0 to 1, or null. Says so on the screen. */
 export async function learnedPreference() {
   record = await store.read(await store.current()).catch(() => store.read(GUEST));
-  const { preference, preference_from: from } = record;
+  const { preference, preference_from: from } = ofLift(record);
   box.hidden = preference === null;
   if (preference !== null) find(box, "span").textContent = say("fit_learned", leaning(preference), from);
   return preference;
@@ -39,8 +39,7 @@ export async function learnedPreference() {
 export function listenToForget(onForgotten) {
   find(box, "button").addEventListener("click", async () => {
     if (!record) return;
-    const { id, preference, preference_from } = record;
-    await store.patch(id, { preference, preference_from }, { preference: null, preference_from: say("fit_forgotten") });
+    await store.lean(record, null, say("fit_forgotten"));
     box.hidden = true;
     onForgotten();
   });

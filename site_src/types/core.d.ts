@@ -130,6 +130,7 @@ declare namespace Core {
 
   interface SetsRequest {
     want: "sets/fold" | "sets/verdict";
+    lift: string;
     log: string;
     pending: Kept.Change[];
     unit: Kept.MassUnit;

@@ -1,4 +1,4 @@
-// What is kept on the device: see page/record.mjs and core/shortlever/roster/lifters-1.schema.json.
+// What is kept on the device: see page/record.mjs and core/shortlever/roster/lifters-2.schema.json.
 
 declare namespace Kept {
   /** The unit switch: centimetres go with kilograms, inches with pounds. */
@@ -42,6 +42,16 @@ declare namespace Kept {
     revision: number;
   }
 
+  /** What is kept of one lift. */
+  interface OfLift {
+    setups: Setup[];
+    trials: Trials;
+    preference: number | null;
+    preference_from: string;
+    choice: Choice | null;
+    cautions_read: boolean;
+  }
+
   interface Lifter {
     id: string;
     version: number;
@@ -50,14 +60,18 @@ declare namespace Kept {
     notes: string;
     created: string;
     changed: string;
+    /** the one last looked at */
+    lift: string;
     tapes: Tape[];
-    setups: Setup[];
-    trials: Trials;
-    preference: number | null;
-    preference_from: string;
-    choice: Choice | null;
-    cautions_read: boolean;
+    lifts: { [lift: string]: OfLift };
     conflicts: Conflict[];
+  }
+
+  /** Which part of a record is not as it must be: its place, the schema's keyword that it breaks ("order" for one beyond them). */
+  interface Fault {
+    place: string;
+    keyword: string;
+    limit?: number | string;
   }
 
   /** By path, see record.mjs. */

@@ -190,8 +190,8 @@ class Step:
 class TrialLog:
     """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max.
 
-    ``lift`` is the name of what they are sets of; ``earlier`` holds the finished trials of this lifter as JSON
-    text, oldest first.
+    ``lift`` is the name of what they are sets of; ``earlier`` holds the finished trials as JSON text, oldest
+    first.
     """
 
     candidates: tuple[Candidate, ...] = ()

@@ -2,8 +2,8 @@
 
 ``v=2&l=bench&u=cm&a=62&b=39&k=…``: form-encoded pairs (WHATWG URL standard,
 application/x-www-form-urlencoded) with one-letter keys and what was typed as it was typed; l is the lift, k
-the CRC-32 (ISO 3309) of what stands before it. A version once given out keeps opening: version 1 named no lift.
-The letters of a lift are its own; a new layout gets a new number.
+the CRC-32 (ISO 3309) of what stands before it. A version once given out keeps opening: version 1 named no
+lift. The letters of a lift are its own; a new layout gets a new number.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { byId } from "../find.mjs";
-import { today } from "../record.mjs";
+import { LIFT, ofLift, today } from "../record.mjs";
 import * as store from "../store.mjs";
 
 /** @type {{ [key: string]: "touch_m" | "mean_arm_m" | "range_of_motion_m" }} */
@@ -52,8 +52,8 @@ export class Attach {
 
   #ask() {
     if (!this.#record) return;
-    const { log, pending } = this.#record.trials;
-    this.#client.ask("sets", { want: "sets/fold", log, pending, unit: "kg", date: today() });
+    const { log, pending } = ofLift(this.#record).trials;
+    this.#client.ask("sets", { want: "sets/fold", lift: LIFT, log, pending, unit: "kg", date: today() });
   }
 
   /** The sets there are, the last one first. @param {Core.Folded | Core.Refused} answer */

@@ -4,7 +4,7 @@ import { say } from "../../words.mjs";
 import { startCalculator } from "../calculator.mjs";
 import { byId, find, findAll } from "../find.mjs";
 import { TWICE_MS } from "../press.mjs";
-import { GUEST, requestOf as tapeRequestOf, tapeOf } from "../record.mjs";
+import { GUEST, ofLift, requestOf as tapeRequestOf, tapeOf } from "../record.mjs";
 import * as store from "../store.mjs";
 import { About } from "./about.mjs";
 import { Attach } from "./attach.mjs";
@@ -574,7 +574,7 @@ function changed() {
 function fit(lifter) {
   const tape = tapeOf(lifter);
   if (!tape) return null;
-  const { choice, preference } = lifter;
+  const { choice, preference } = ofLift(lifter);
   return { ...tapeRequestOf(tape), ...(choice ? { choice } : {}), ...(preference !== null ? { preference } : {}) };
 }
 

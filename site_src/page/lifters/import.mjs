@@ -112,7 +112,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       const ids = new Set(idsIn(file.text));
       names = all.map((record) => record.name);
       here = Object.fromEntries(all.filter((record) => ids.has(record.id)).map((record) => [record.id, record]));
-      base = Object.fromEntries(Object.values(metas).flatMap((meta) => (meta.base && here[meta.id] ? [[meta.id, meta.base]] : [])));
+      base = Object.fromEntries(Object.values(metas).flatMap((meta) => (meta.base && Object.hasOwn(here, meta.id) ? [[meta.id, meta.base]] : [])));
     } catch (error) {
       const trouble = store.asTrouble(error);
       return said("", `${trouble.message} ${trouble.remedy}`);
@@ -146,13 +146,10 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
 
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const choices = Object.fromEntries(findAll(list, "input:checked", HTMLInputElement).map(({ name, value }) => [name, value]));
-    /** @type {Kept.Texts} */
-    const spare = {};
-    for (const id of idsIn(file.text)) {
-      choices[id] ??= "mine"; // the same, or nothing new
-      spare[id] = store.newId();
-    }
+    const ids = idsIn(file.text);
+    const chosen = findAll(list, "input:checked", HTMLInputElement).map(({ name, value }) => [name, value]);
+    const choices = Object.fromEntries([...ids.map((id) => [id, "mine"]), ...chosen]); // also of who is the same, or brings nothing new
+    const spare = Object.fromEntries(ids.map((id) => [id, store.newId()]));
     ask("lifters/merge", { text: file.text, here, base, choices, spare, now: new Date().toISOString() });
   });
 

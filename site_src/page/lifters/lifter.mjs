@@ -3,6 +3,7 @@
 import { say } from "../../words.mjs";
 import { showConflicts } from "../conflicts.mjs";
 import { byId } from "../find.mjs";
+import { inThisLift, ofLift } from "../record.mjs";
 import { modelOf } from "../sets/model.mjs";
 import { fillList, putWithDates } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
@@ -56,7 +57,8 @@ function showTapes({ tapes }) {
 }
 
 /** @param {Kept.Lifter} shown */
-function showSetups({ id, setups }) {
+function showSetups(shown) {
+  const { setups } = ofLift(shown);
   byId("no-setup").hidden = setups.length > 0;
   fillList(byId("setups"), setups, (setup) => {
     const item = make("li");
@@ -64,7 +66,8 @@ function showSetups({ id, setups }) {
     off.type = "button";
     off.setAttribute("aria-label", `${say("lifters_setup_off")}: ${setup.text ?? setup.key}`);
     off.addEventListener("click", async () => {
-      if (await hooks.patch(id, { [`setups/${setup.key}`]: setup }, { [`setups/${setup.key}`]: null })) {
+      const path = inThisLift(`setups/${setup.key}`);
+      if (await hooks.patch(shown.id, { [path]: setup }, { [path]: null })) {
         byId("lifter-said").textContent = say("lifters_setup_gone", setup.text ?? setup.key);
         byId("lifter").focus({ preventScroll: true });
       }
@@ -106,7 +109,7 @@ export function showLifter(next) {
   }
   for (const part of PARTS) follow(part, record);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
-  putWithDates(byId("trials"), setsOf(record.trials));
+  putWithDates(byId("trials"), setsOf(ofLift(record).trials));
   showConflicts(byId("conflicts"), record, hooks);
   showTapes(record);
   showSetups(record);

@@ -14,7 +14,8 @@ export function numberOf(key, text, unit) {
 
 /** The label of a path of a record. @param {string} path @param {NameOf} nameOf */
 export function labelOf(path, nameOf) {
-  const [part, , , key] = path.split("/");
+  const [part, , inside, key] = path.split("/");
+  if (part === "lifts") return say(`lifters_part_${inside}`);
   if (part !== "tapes") return say(`lifters_part_${part}`);
   return key ? nameOf(key) : say("lifters_part_unit");
 }
@@ -23,12 +24,12 @@ export function labelOf(path, nameOf) {
 export function valueIn(path, value, nameOf) {
   if (value === null || value === "") return say("lifters_nothing");
   const [part, , inside, key] = path.split("/");
-  if (inside === "choices") return nameOf(`${key}/${value}`);
-  if (part === "setups") {
+  if (part === "tapes" && inside === "choices") return nameOf(`${key}/${value}`);
+  if (inside === "setups") {
     const setup = /** @type {Kept.Setup} */ (value);
     return setup.text ?? setup.name ?? setup.key;
   }
-  if (part === "choice") return say("lifters_grip_touch", (100 * /** @type {Kept.Choice} */ (value).grip_m).toFixed(1));
+  if (inside === "choice") return say("lifters_grip_touch", (100 * /** @type {Kept.Choice} */ (value).grip_m).toFixed(1));
   return String(value);
 }
 

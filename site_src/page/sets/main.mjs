@@ -6,7 +6,7 @@ import { startCalculator } from "../calculator.mjs";
 import { byId, find, findAll } from "../find.mjs";
 import { convert } from "../lengths.mjs";
 import { TWICE_MS } from "../press.mjs";
-import { GUEST, blank, tapeOf, today } from "../record.mjs";
+import { GUEST, LIFT, blank, ofLift, tapeOf, today } from "../record.mjs";
 import * as store from "../store.mjs";
 import { RestClock } from "./clock.mjs";
 import { draftOf, keepDraft } from "./draft.mjs";
@@ -69,7 +69,7 @@ function unitOf() {
 // ---- showing
 
 function read() {
-  const { log, pending } = record.trials;
+  const { log, pending } = ofLift(record).trials;
   try {
     return modelOf(log, pending);
   } catch { // a damaged log: the core says what is wrong with it
@@ -290,8 +290,8 @@ function dropRefused(place) {
 
 /** @param {Core.SetsRequest["want"]} want @returns {Core.SetsRequest} */
 function request(want) {
-  const { log, pending, revision } = record.trials;
-  return { want, log, pending, revision, unit: unitOf(), date: today(), of: record.id };
+  const { log, pending, revision } = ofLift(record).trials;
+  return { want, lift: LIFT, log, pending, revision, unit: unitOf(), date: today(), of: record.id };
 }
 
 function fold() {
@@ -318,7 +318,7 @@ async function onFolded(response, { of, revision = 0 }) {
     }
   }
   refresh();
-  if (record.trials.pending.length) fold();
+  if (ofLift(record).trials.pending.length) fold();
   else client.ask("verdict", request("sets/verdict"));
 }
 
@@ -340,24 +340,22 @@ const forgottenFrom = (/** @type {Core.Verdict} */ { rows: sets }) => say("sets_
 
 /** Keeps what a decided trial implies, unless a person has had just that forgotten; shows what is kept. @param {Core.Verdict} judged */
 async function learn(judged) {
-  const { preference, preference_from } = record;
-  const keep = (/** @type {number | null} */ found, /** @type {string} */ from) => store.patch(record.id, { preference, preference_from }, { preference: found, preference_from: from });
+  const { preference, preference_from } = ofLift(record);
+  const keep = (/** @type {number | null} */ found, /** @type {string} */ from) => store.lean(record, found, from);
   const forgotten = preference_from === forgottenFrom(judged);
   if (preference_from === say("fit_forgotten")) record = await keep(null, forgottenFrom(judged)).catch(() => record); // from now on: after so many sets
   else if (judged.preference !== null && !forgotten && (preference !== judged.preference || preference_from !== learnedFrom(judged))) {
     record = await keep(judged.preference, learnedFrom(judged)).catch(() => record);
   }
-  const learned = judged.preference !== null && record.preference === judged.preference;
+  const learned = judged.preference !== null && ofLift(record).preference === judged.preference;
   byId("learned").hidden = !learned;
   find(byId("learned"), "span").textContent = learned ? say("sets_learned", judged.preference_text) : "";
 }
 
 byId("forget").addEventListener("click", async () => {
   if (!verdict) return;
-  const { preference, preference_from } = record;
-  const forgotten = { preference: null, preference_from: forgottenFrom(verdict) };
   try {
-    record = await store.patch(record.id, { preference, preference_from }, forgotten);
+    record = await store.lean(record, null, forgottenFrom(verdict));
   } catch (error) {
     return tellTrouble(store.asTrouble(error));
   }

@@ -1,14 +1,14 @@
 // Lifters of a sheet kept on this device, when a person asks for it.
 
-import { today } from "../record.mjs";
+import { LIFT, nothingOfLift, today } from "../record.mjs";
 import * as store from "../store.mjs";
-
 
 /** A row as the parts of a lifter's record. @param {Core.SheetRow} row */
 function partsOf({ name, request }) {
   const { unit, fields, preference = null, ...rest } = request;
   const choices = /** @type {Kept.Texts} */ (rest); // rules, bar, comfort, sex
-  return { name: store.shortened(name), tapes: [{ date: today(), unit, fields, choices }], preference };
+  const lifts = { [LIFT]: { ...nothingOfLift(), preference } };
+  return { name: store.shortened(name), tapes: [{ date: today(), unit, fields, choices }], lifts };
 }
 
 /**
