@@ -121,10 +121,11 @@ const tapeAt = (record, date) => ofKey(record.tapes, "date", date) ?? tapeOf(rec
 export function valueAt(record, path) {
   const [part, key, inside, name] = path.split("/");
   /** @type {unknown} */
-  let value = record[/** @type {keyof Kept.Lifter} */ (part)];
+  let value = Object.hasOwn(record, part) ? record[/** @type {keyof Kept.Lifter} */ (part)] : null;
   if (part === "lifts") {
     const kept = ofLift(record, key);
-    value = inside === "setups" ? ofKey(kept.setups, "key", name) : kept[/** @type {keyof Kept.OfLift} */ (inside)];
+    if (inside === "setups") value = ofKey(kept.setups, "key", name);
+    else value = Object.hasOwn(kept, inside) ? kept[/** @type {keyof Kept.OfLift} */ (inside)] : null;
   } else if (part === "tapes") {
     if (!inside) value = ofKey(record.tapes, "date", key);
     else value = inside === "unit" ? tapeAt(record, key)?.unit : tapeAt(record, key)?.[/** @type {"fields" | "choices"} */ (inside)][name];
@@ -187,7 +188,7 @@ export function merged(record, base, changes, tab) {
   for (const [path, value] of Object.entries(changes)) {
     const mine = nothing(value) ? null : value;
     const now = valueAt(record, path);
-    const saw = nothing(base[path]) ? null : base[path];
+    const saw = Object.hasOwn(base, path) && !nothing(base[path]) ? base[path] : null;
     out.conflicts = out.conflicts.filter((one) => one.path !== path || one.tab !== tab);
     if (same(now, mine)) continue;
     if (same(now, saw)) put(out, path, mine);

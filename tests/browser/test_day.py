@@ -99,7 +99,7 @@ def test_a_day(open_page: Callable[..., Page], site: Site, size: str, scheme: st
         assert poll(lambda: page.locator("#today li").count(), lambda n, want=count: n == want) == count
     page.locator('#verdict[data-age="own"]').wait_for()
     verdict = page.locator('#verdict [data-part="headline"]').text_content()
-    poll(lambda: records(page)[TRIED]["trials"]["pending"], lambda waiting: waiting == [])
+    poll(lambda: records(page)[TRIED]["lifts"]["bench"]["trials"]["pending"], lambda waiting: waiting == [])
 
     # saved, wiped, read back
     page.goto(site.url + "lifters.html")

@@ -599,7 +599,7 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
       await store.open();
       const { id } = await store.create({ name: 'Invented Lifter' });
       await store.setCurrent(id);
-      const at = '2031-05-09T18:00';
+      const at = '2031-05-09T18:00:00Z';
       const candidate = { label: 'Grip 71 cm, touch 18 cm', index: 5 };
       await store.addChange(id, { what: 'add_candidate', at, candidate });
       const set = { candidate: 'A', load: '80', unit: 'kg', reps: 5, reserve: 2 };

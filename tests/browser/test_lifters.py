@@ -12,6 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from shortlever import roster
+from shortlever.roster.record import nothing_of_lift
 from tests.browser.screen import SIZES, WATCH, at_rest, poll, resize, wait_awake
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from tests.conftest import Site
 
-GOLDEN = Path(__file__).parents[1] / "core" / "lifters-1.json"
+GOLDEN = Path(__file__).parents[1] / "core" / "lifters-2.json"
 EMPTY = """async () => {
   const name = `shortlever|${new URL('./', location.href).pathname}`;
   const db = await new Promise((resolve) => {
@@ -214,12 +215,17 @@ def test_delete_and_take_back_at_once_and_after_a_reload(board: Page) -> None:
 def test_tapes_show_what_changed_and_setups_and_sets_are_told(board: Page) -> None:
     set_of = {"candidate": "A", "load": "60", "unit": "kg", "reps": "5", "reserve": "2"}
     pending = [
-        {"what": "add_candidate", "at": "2031-09-01T18:00:00Z", "candidate": {"label": "Grip 70.0 cm"}},
+        {
+            "what": "add_candidate",
+            "at": "2031-09-01T18:00:00Z",
+            "candidate": {"label": "Grip 70.0 cm", "index": 5.0},
+        },
         {"what": "add_set", "at": "2031-09-02T18:00:00+00:00", "set": set_of},
     ]
     setup = {"key": "s1", "name": "", "date": "2031-09-01", "text": "Grip 70.5 cm, touch 19.0 cm"}
-    trials = {"log": "", "pending": pending, "revision": 0}
-    ada = make(board, "Ada", tapes=TAPES, setups=[setup], trials=trials)
+    kept_of_it = nothing_of_lift() | {"setups": [setup]}
+    kept_of_it["trials"]["pending"] = pending
+    ada = make(board, "Ada", tapes=TAPES, lifts={"bench": kept_of_it})
     slip = board.locator("#list .slip")
     assert "Arm length 62,5 cm, Height 171 cm, taped 2031-09-01" in (slip.text_content() or "")
     slip.click()
@@ -230,7 +236,7 @@ def test_tapes_show_what_changed_and_setups_and_sets_are_told(board: Page) -> No
     assert board.text_content("#trials") == "1 set, on 2031-09-02."
     board.get_by_role("button", name="Take off: Grip 70.5 cm").click()
     said(board, "#lifter-said", "Taken off")
-    assert kept(board)[0]["setups"] == []
+    assert kept(board)[0]["lifts"]["bench"]["setups"] == []
     board.click("#to-fit")
     board.wait_for_url(lambda url: "lifters" not in url)
     assert store(board, "await store.current()") == ada["id"]
@@ -426,7 +432,7 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
     for broken, place in (
         (text[:400], "line 1"),
         (json.dumps(only), "lifters[0].tapes[0].unit"),
-        (text.replace('"version": 1,\n "exported"', '"version": 9,\n "exported"'), "format 9"),
+        (text.replace('"version": 2,\n "exported"', '"version": 9,\n "exported"'), "format 9"),
         ("\x00\x01", "line 1"),
         ("[" * 100_000, "nests deeper"),
     ):
@@ -443,11 +449,11 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
 def test_a_damaged_lifter_of_a_file_is_put_aside_and_the_others_open(board: Page) -> None:
     file = json.loads(GOLDEN.read_text("utf-8"))
     first, second = file["lifters"]
-    first["preference"] = 7
+    first["lifts"]["bench"]["preference"] = 7
     choose_file(board, json.dumps(file), "old.json")
     board.locator("#preview:visible").wait_for()
     told = board.locator('#preview-list > [data-state="damaged"]').inner_text()
-    assert first["name"] in told and "lifters[0].preference" in told
+    assert first["name"] in told and "lifters[0].lifts.bench.preference" in told
     assert "2 lifters" in board.inner_text("#preview-said")
     board.locator("#preview button[type=submit]").click()
     said(board, "#file-said", "1 lifter")

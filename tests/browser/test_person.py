@@ -353,5 +353,5 @@ def test_a_kept_setup_goes_along(device: Callable[..., Page]) -> None:
     page.click("#keep-setup")
     page.locator("#kept-setups li").get_by_text(f"Grip {grip} cm").wait_for()
     id = keep_as(page)
-    [setup] = store(page, "(await store.read(id)).setups", id=id)
+    [setup] = store(page, "(await store.read(id)).lifts.bench.setups", id=id)
     assert round(100 * setup["grip_m"], 1) == float(grip) and f"Grip {grip} cm" in setup["text"]

@@ -45,7 +45,10 @@ SETUPS: list[dict[str, Any]] = [
 ]  # fmt: skip
 Change = dict[str, Any]
 
-RECORD = "async () => { const s = await import('./page/store.mjs'); return s.read(await s.current()); }"
+RECORD = """async () => {
+  const [s, { ofLift }] = await Promise.all([import('./page/store.mjs'), import('./page/record.mjs')]);
+  return ofLift(await s.read(await s.current()));
+}"""
 START = """async (changes) => {
   const s = await import('./page/store.mjs');
   for (const details of document.querySelectorAll('details')) details.open = false;
@@ -58,15 +61,16 @@ LOCAL_DAY = "new Intl.DateTimeFormat('sv-SE').format(new Date())"
 
 
 def add(count: int) -> list[Change]:
-    return [{"what": "add_candidate", "at": "2020-05-01T10:00", "candidate": c} for c in SETUPS[:count]]
+    return [{"what": "add_candidate", "at": "2020-05-01T10:00:00Z", "candidate": c} for c in SETUPS[:count]]
 
 
 def a_set(key: str, load: str = "100", reps: str = "5", day: str = "2020-05-01", **more: Any) -> Change:
     entry = {"candidate": key, "load": load, "unit": "kg", "reps": reps, "reserve": "2"} | more
-    return {"what": "add_set", "at": f"{day}T18:00:00", "set": entry}
+    return {"what": "add_set", "at": f"{day}T18:00:00Z", "set": entry}
 
 
 def record(page: Page) -> dict[str, Any]:
+    """What is kept of the bench press of whose turn it is."""
     return page.evaluate(RECORD)
 
 
@@ -518,7 +522,7 @@ def test_a_damaged_log_is_left_as_it_is(bench: Page) -> None:
     start(bench, *add(2))
     damage = """async () => {
       const s = await import('./page/store.mjs');
-      const { trials } = await s.read('guest');
+      const { trials } = (await s.read('guest')).lifts.bench;
       await s.fold('guest', trials.revision, '{"kind": "other"}', 0);
       dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }));
     }"""
@@ -625,8 +629,7 @@ def test_setups_come_from_the_fit_screen_and_sets_lead_it_back(
     assert all(c["index"] > 0 and c["stroke_m"] > 0 and c["mean_arm_m"] > 0 for c in candidates)
     teach = """async (preference) => {
       const s = await import('./page/store.mjs');
-      const learned = { preference, preference_from: 'from 12 sets' };
-      await s.patch('guest', { preference: null, preference_from: '' }, learned);
+      await s.lean(await s.read('guest'), preference, 'from 12 sets');
     }"""
     page.evaluate(teach, 0.95)
     page.goto(site.url)

@@ -35,7 +35,7 @@ SETUPS = [
 ]  # fmt: skip
 TRIAL = """async (setups) => {
   const store = await import('./page/store.mjs');
-  const now = '2020-05-01T10:00:00';
+  const now = '2020-05-01T10:00:00Z';
   const add = async (change) => store.addChange(await store.current(), { at: now, ...change });
   for (const candidate of setups) await add({ what: 'add_candidate', candidate });
   const set = { candidate: 'A', load: '102.5', unit: 'kg', reps: '12', reserve: '2.5' };

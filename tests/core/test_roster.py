@@ -14,7 +14,7 @@ from shortlever import roster, view
 from shortlever.errors import InputError
 from shortlever.roster import compare, from_text, put_together
 from shortlever.roster.record import OF_LIFT
-from shortlever.roster.schema import whole
+from shortlever.roster.schema import SCHEMA
 
 FOLDER = Path(__file__).parent
 GOLDEN = (FOLDER / "lifters-2.json").read_text("utf-8")
@@ -81,11 +81,11 @@ def test_a_damaged_lifter_of_version_1_is_put_aside_as_he_stood() -> None:
 
 
 def test_the_schema_is_of_this_format() -> None:
-    properties = whole()["properties"]
+    properties = SCHEMA["properties"]
     assert properties["kind"]["const"] == roster.KIND
     assert properties["version"]["const"] == roster.VERSION
-    assert set(whole()["required"]) == set(golden())
-    changes = {one["properties"]["what"]["const"] for one in whole()["$defs"]["change"]["anyOf"]}
+    assert set(SCHEMA["required"]) == set(golden())
+    changes = {one["properties"]["what"]["const"] for one in SCHEMA["$defs"]["change"]["anyOf"]}
     assert changes == set(view.sets.CHANGES), "a change that is stored is one that the core folds"
 
 

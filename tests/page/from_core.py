@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import math
+from pathlib import Path
 from typing import Any
 
+from shortlever import roster
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse
 from shortlever.person.tape import read_measure
@@ -28,6 +30,7 @@ COUNTS = (
 READABLE = ("61", "61,5", " 24 1/2 ", "0.5", "24 1/2 in", "61 cm", '24"')
 TEXTS = (*READABLE, "1/4", "1 100/3", "1 3/2", "2′ 1", "", "wide", "6.1.2", "1 2")
 Said = dict[str, Any]
+VERSION_1 = Path(__file__).parents[1] / "core" / "lifters-1.json"
 
 
 def lengths() -> list[Said]:
@@ -111,6 +114,7 @@ def everything() -> Said:
         "tape_texts": tape_texts(),
         "ellipses": ellipses(),
         "orders": orders(),
+        "of_version_1": roster.from_text(VERSION_1.read_text("utf-8"))["lifters"],
     }
 
 

@@ -5,13 +5,14 @@ import { test } from "node:test";
 
 import { convert, plainNumber } from "../../dist/page/lengths.mjs";
 import {
-  blank, faultOf, fromEarlierKeep, merged, requestOf, same, settled, tapeOf, textUnder, today, typedFrom, unitWords, valueAt,
+  blank, faultOf, fromEarlierKeep, merged, nothingOfLift, ofVersion1, requestOf, same, settled, tapeOf, textUnder, today, typedFrom, unitWords, valueAt,
 } from "../../dist/page/record.mjs";
 import { core } from "./from_core.mjs";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../${path}`, import.meta.url), "utf8"));
-const golden = read("tests/core/lifters-1.json").lifters;
-const schema = read("core/shortlever/roster/lifters-1.schema.json").$defs.lifter;
+const golden = read("tests/core/lifters-2.json").lifters;
+const first = read("tests/core/lifters-1.json").lifters; // as version 1 wrote them
+const schema = read("core/shortlever/roster/lifters-2.schema.json").$defs;
 const DAY = "2031-05-05";
 
 function lifter(more = {}) {
@@ -22,38 +23,60 @@ function lifter(more = {}) {
   return { ...blank("one"), name: "Mara Feld", tapes, ...more }; // invented
 }
 
+const withBench = (kept, record = lifter()) => ({ ...record, lifts: { bench: { ...nothingOfLift(), ...kept } } });
+
 // ---- soundness
 
-test("records of the golden file are sound, and the schema asks for the same parts", () => {
+test("records of the golden file are sound, and a new one has the parts that the schema asks for", () => {
   assert.ok(golden.length);
   for (const record of golden) assert.equal(faultOf(record), null, record.name);
-  assert.deepEqual(Object.keys(blank("x")).sort(), schema.required.toSorted());
-  assert.equal(faultOf(blank("x")), null);
+  assert.deepEqual(Object.keys(blank("x")).sort(), schema.lifter.required.toSorted());
+  assert.deepEqual(Object.keys(nothingOfLift()).sort(), schema.of_lift.required.toSorted());
+  assert.equal(faultOf(withBench({})), null);
+  assert.equal(faultOf(blank("guest")), null, "a guest has no name");
+  assert.equal(faultOf(blank("x")).place, "name");
 });
 
 test("each part that is not as it must be is named", () => {
   const wrong = {
-    id: 7, version: 2, name: null, archived: "no", notes: 1, created: 0, changed: undefined,
-    tapes: [{ date: "yesterday", unit: "cm", fields: {}, choices: {} }], setups: [{}], trials: { log: "", pending: [] },
-    preference: 1.01, preference_from: null, choice: [1], cautions_read: 1, conflicts: [{ path: "name" }],
+    id: 7, version: 1, name: null, archived: "no", notes: 1, created: 0, changed: undefined, lift: "Bench", tapes: {}, lifts: [], conflicts: 1,
   };
-  assert.deepEqual(Object.keys(wrong).sort(), schema.required.toSorted());
-  for (const [part, value] of Object.entries(wrong)) assert.equal(faultOf({ ...lifter(), [part]: value }), part);
-  for (const tape of [{ unit: "mm" }, { fields: { arm_length: 62 } }, { choices: null }]) {
-    assert.equal(faultOf(lifter({ tapes: [{ ...lifter().tapes[0], ...tape }] })), "tapes");
+  assert.deepEqual(Object.keys(wrong).sort(), schema.lifter.required.toSorted());
+  for (const [part, value] of Object.entries(wrong)) {
+    const { place, keyword, limit } = faultOf({ ...lifter(), [part]: value });
+    assert.deepEqual(keyword === "required" ? [place, limit] : [place], keyword === "required" ? ["record", part] : [part]);
   }
-  assert.equal(faultOf(lifter({ tapes: [lifter().tapes[0], lifter().tapes[0]] })), "tapes"); // one a day
-  assert.equal(faultOf(lifter({ preference: "0.5" })), "preference");
-  for (const nothing of [null, [], "text"]) assert.equal(faultOf(nothing), "record");
+  const ofLift = {
+    setups: [{}], trials: { log: "", pending: [] }, preference: 1.01, preference_from: null, choice: [1], cautions_read: 1,
+  };
+  assert.deepEqual(Object.keys(ofLift).sort(), schema.of_lift.required.toSorted());
+  for (const [part, value] of Object.entries(ofLift)) assert.match(faultOf(withBench({ [part]: value })).place, new RegExp(`^lifts/bench/${part}`));
+  for (const [tape, place] of [[{ unit: "mm" }, "unit"], [{ fields: { arm_length: 62 } }, "fields/arm_length"], [{ choices: null }, "choices"]]) {
+    assert.equal(faultOf(lifter({ tapes: [{ ...lifter().tapes[0], ...tape }] })).place, `tapes/0/${place}`);
+  }
+  assert.equal(faultOf(lifter({ tapes: [lifter().tapes[0], lifter().tapes[0]] })).place, "tapes/1/date"); // one a day
+  assert.equal(faultOf(lifter({ tapes: lifter().tapes.toReversed() })).place, "tapes/1/date");
+  assert.equal(faultOf(withBench({ setups: [{ key: "a" }, { key: "a" }] })).place, "lifts/bench/setups/1/key");
+  assert.deepEqual(faultOf(lifter({ notes: "x".repeat(1_000_001) })), { place: "notes", keyword: "maxLength", limit: 1_000_000 });
+  for (const nothing of [null, [], "text"]) assert.equal(faultOf(nothing).place, "record");
 });
 
-test("each part is looked at, and must be there", () => {
-  for (const part of Object.keys(golden[0])) {
-    assert.equal(faultOf({ ...golden[0], [part]: Symbol("odd") }), part);
-    const rest = { ...golden[0] };
-    delete rest[part];
-    assert.equal(faultOf(rest), part);
-  }
+test("a change that waits must be one that the core knows", () => {
+  const change = { what: "undo", at: "2031-05-05T18:00:00.000Z" };
+  const pending = (more) => faultOf(withBench({ trials: { log: "", pending: [{ ...change, ...more }], revision: 0 } }));
+  assert.equal(pending({}), null);
+  for (const more of [{ what: "toString" }, { what: "add_set" }, { at: "now" }, { number: 1 }]) assert.equal(pending(more).keyword, "anyOf");
+});
+
+// ---- from version 1
+
+test("a record of version 1 becomes what the core makes of it; one that is damaged stays as it is", () => {
+  assert.deepEqual(first.map(ofVersion1), core.of_version_1);
+  for (const record of golden) assert.equal(ofVersion1(record), record);
+  for (const nothing of [null, undefined, "text", 7]) assert.equal(ofVersion1(nothing), nothing);
+  const damaged = { ...first[0], setups: "none" };
+  assert.equal(ofVersion1(damaged), damaged);
+  assert.equal(faultOf(damaged).keyword, "required");
 });
 
 // ---- typed texts
@@ -87,7 +110,7 @@ test("what an earlier version kept becomes a record; damaged text becomes none",
   const record = fromEarlierKeep("kept-earlier", "Kept", JSON.stringify(kept));
   assert.equal(faultOf(record), null);
   assert.deepEqual(record.tapes, [{ date: today(), unit: "cm", fields: { arm_length: "24\u00a0in" }, choices: {} }]);
-  assert.equal(record.preference, 0.3);
+  assert.equal(record.lifts.bench.preference, 0.3);
   assert.equal(fromEarlierKeep("x", "y", "{"), null);
   assert.equal(fromEarlierKeep("x", "y", "{}"), null);
   assert.equal(fromEarlierKeep("x", "y", JSON.stringify({ ...kept, preference: 7 })), null);
@@ -101,11 +124,12 @@ test("a day is the one of the person's own clock", () => {
 // ---- paths
 
 test("a value by its path; a tape of a new day starts from the one before", () => {
-  const record = lifter({ setups: [{ key: "a", text: "Grip 72" }] });
+  const record = withBench({ setups: [{ key: "a", text: "Grip 72" }] });
   assert.equal(valueAt(record, "name"), "Mara Feld");
   assert.equal(valueAt(record, "notes"), null);
-  assert.equal(valueAt(record, "setups/a").text, "Grip 72");
-  assert.equal(valueAt(record, "setups/b"), null);
+  assert.equal(valueAt(record, "lifts/bench/setups/a").text, "Grip 72");
+  assert.equal(valueAt(record, "lifts/bench/setups/b"), null);
+  assert.equal(valueAt(record, "lifts/squat/preference"), null);
   assert.equal(valueAt(record, `tapes/${DAY}/fields/arm_length`), "62");
   assert.equal(valueAt(record, "tapes/2031-03-01/fields/arm_length"), "24 1/2");
   assert.equal(valueAt(record, "tapes/2031-03-01/unit"), "in");
@@ -120,7 +144,8 @@ test("a value by its path; a tape of a new day starts from the one before", () =
 test("a change by its path is read back, and touches nothing else", () => {
   const record = lifter();
   const cases = {
-    name: "New", archived: true, preference: 0.25, choice: { grip_m: 0.7, touch_m: 0.18 }, "setups/k": { key: "k", text: "t" },
+    name: "New", archived: true, "lifts/bench/preference": 0.25, "lifts/squat/choice": { grip_m: 0.7, touch_m: 0.18 },
+    "lifts/bench/setups/k": { key: "k", text: "t" }, lift: "squat",
     [`tapes/${DAY}/fields/arm_length`]: "63", [`tapes/${DAY}/unit`]: "in", "tapes/2031-06-01/choices/bar": "training",
     "tapes/2030-01-01": { date: "2030-01-01", unit: "cm", fields: {}, choices: {} },
   };
@@ -135,8 +160,11 @@ test("a change by its path is read back, and touches nothing else", () => {
     for (const other of Object.keys(record)) if (other !== part && other !== "changed") assert.deepEqual(after[other], record[other], `${path}: ${other}`);
     assert.deepEqual(after.tapes.map(({ date }) => date), after.tapes.map(({ date }) => date).toSorted());
   }
-  assert.equal(merged(record, { "setups/k": null }, { "setups/k": null }, "tab").setups.length, 0);
-  assert.throws(() => merged(record, {}, { "elsewhere/x": 1 }, "tab"), RangeError);
+  const path = "lifts/bench/setups/k";
+  assert.equal(merged(withBench({ setups: [{ key: "k" }] }), { [path]: { key: "k" } }, { [path]: null }, "tab").lifts.bench.setups.length, 0);
+  for (const odd of ["elsewhere/x", "toString", "constructor", "lifts/bench/toString"]) {
+    assert.throws(() => merged(record, {}, { [odd]: 1 }, "tab"), RangeError, odd);
+  }
 });
 
 // ---- two writers

@@ -28,9 +28,9 @@ test("changes between two tapes are told once each, and only what differs", () =
 
 test("a value at a path reads as a person knows it", () => {
   assert.equal(valueIn("tapes/2031-05-05/choices/rules", "gym", nameOf), "Gym");
-  assert.equal(valueIn("setups/a", { key: "a", text: "Grip 72" }, nameOf), "Grip 72");
-  assert.equal(valueIn("setups/a", { key: "a" }, nameOf), "a");
-  assert.ok(valueIn("choice", { grip_m: 0.715, touch_m: 0.2 }, nameOf).includes("71.5"));
+  assert.equal(valueIn("lifts/bench/setups/a", { key: "a", text: "Grip 72" }, nameOf), "Grip 72");
+  assert.equal(valueIn("lifts/bench/setups/a", { key: "a" }, nameOf), "a");
+  assert.ok(valueIn("lifts/bench/choice", { grip_m: 0.715, touch_m: 0.2 }, nameOf).includes("71.5"));
   assert.equal(valueIn("notes", "left elbow", nameOf), "left elbow");
   assert.equal(valueIn("notes", null, nameOf), valueIn("name", "", nameOf));
   assert.equal(labelOf("tapes/2031-05-05/fields/arm_length", nameOf), "Arm length");

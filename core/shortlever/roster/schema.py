@@ -15,7 +15,8 @@ from typing import Any
 
 from shortlever.errors import InputError
 
-NAME = "lifters-2.schema.json"
+# Read when it is imported: a snapshot of memory, from which a browser starts, has no files.
+SCHEMA: dict[str, Any] = json.loads(pkgutil.get_data(__name__, "lifters-2.schema.json") or b"")
 MADE_ANEW = "Take an older copy of the file, or export it again from the device that has the lifters."
 
 Check = Callable[[Any, str], None]
@@ -40,16 +41,9 @@ def fault(place: str, given: object, message: str) -> InputError:
 
 
 @cache
-def whole() -> dict[str, Any]:
-    """The schema as it stands in its file."""
-    schema: dict[str, Any] = json.loads(pkgutil.get_data(__name__, NAME) or b"")
-    return schema
-
-
-@cache
 def check_of(name: str) -> Check:
     """The check of one shape of the schema, such as "lifter": raises InputError for the first fault."""
-    shape = _made(whole()["$defs"][name])
+    shape = _made(SCHEMA["$defs"][name])
     return lambda value, place: shape(value, place)
 
 
