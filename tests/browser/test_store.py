@@ -507,12 +507,14 @@ OLDER = """async ({ records, guest }) => {
   const name = `shortlever|${new URL('./', location.href).pathname}`;
   const asked = indexedDB.open(name, 1);
   asked.onupgradeneeded = () => {
-    for (const store of ['lifters', 'meta', 'deleted']) asked.result.createObjectStore(store, { keyPath: 'id' });
-    asked.result.createObjectStore('damaged', { autoIncrement: true });
-    asked.result.createObjectStore('settings');
+    const db = asked.result;
+    for (const store of ['lifters', 'meta', 'deleted']) db.createObjectStore(store, { keyPath: 'id' });
+    db.createObjectStore('damaged', { autoIncrement: true });
+    db.createObjectStore('settings');
   };
   const done = (request) => new Promise((resolve, reject) => {
-    Object.assign(request, { onsuccess: () => resolve(request.result), onerror: () => reject(request.error) });
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
   });
   const db = await done(asked);
   const tx = db.transaction(['lifters', 'meta', 'deleted'], 'readwrite');
@@ -537,7 +539,7 @@ VERSION_OF = """async (id) => {
 def test_what_version_1_kept_opens_and_is_written_anew_only_with_its_next_change(
     open_tab: Callable[..., Tab],
 ) -> None:
-    """Lifters, the deleted, what was last saved and the guest; one that is damaged is put aside as it stood."""
+    """Lifters, the deleted, what was last saved and the guest; who is damaged is put aside as he stood."""
     tab = open_tab()
     mara, other = json.loads(VERSION_1)["lifters"]
     broken = {**mara, "id": "broken", "setups": "none"}
