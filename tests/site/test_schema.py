@@ -25,7 +25,7 @@ ROOT = Path(__file__).parents[2]
 LETTERS = st.text(st.characters(exclude_categories=("Cs",)), max_size=12)
 ODD: list[Any] = [
     None, True, False, 0, -1, 1.0, 0.5, 2.0, 1e300, 2**60, "", " ", "x" * 201, "a\n", "\ud800", "guest", [],
-    {},     [[]], [0], {"a": 1}, {"toString": 1}, {"__proto__": None}, "2031-02-29", "2031-02-28", "2032-02-29",
+    {}, [[]], [0], {"a": 1}, {"toString": 1}, {"__proto__": None}, "2031-02-29", "2031-02-28", "2032-02-29",
     "0000-01-01", "2031-05-05T24:00:00Z", "2031-05-05T18:00:00.000Z", "constructor", "left.arm_length",
     "lifts/bench/choice", "tapes/2031-05-30/bogus/x", "\u0661\u0662", "é" * 60, "😀" * 60, "😀" * 61,
 ]  # fmt: skip
