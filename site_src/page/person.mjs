@@ -184,13 +184,16 @@ export class Person {
     }
   }
 
-  /** Fields that were left alone here show what the record holds now. @param {Kept.Lifter} record */
+  /** Fields that were left alone here, and those whose conflict was settled, show what the record holds now. @param {Kept.Lifter} record */
   #adopt(record) {
+    const open = record.conflicts.map(({ path }) => path);
+    const settled = this.#held.conflicts.map(({ path }) => path).filter((path) => !open.includes(path));
     this.record = record;
     const values = this.#values();
     const kept = this.#kept();
-    const news = Object.keys(kept).filter((key) => same(values[key], this.#seen[key]) && !same(kept[key], values[key]));
-    for (const key of news) this.#seen[key] = kept[key];
+    const taken = Object.keys(kept).filter((key) => same(values[key], this.#seen[key]) || settled.includes(this.#path(key)));
+    for (const key of taken) this.#seen[key] = kept[key];
+    const news = taken.filter((key) => !same(kept[key], values[key]));
     if (news.length) this.#show(news, kept);
     this.onChange();
   }

@@ -233,6 +233,41 @@ def test_two_tabs_that_typed_differently_show_both_and_a_person_chooses(
     assert poll(lambda: fields_of(one, id)["arm_length"], lambda now: now == "64") == "64"
 
 
+DEAF = """{
+  const Heard = BroadcastChannel;
+  globalThis.BroadcastChannel = class extends Heard {
+    addEventListener(kind, call) {
+      super.addEventListener(kind, (event) => { if (!globalThis.deaf) call(event); });
+    }
+  };
+  globalThis.deaf = true;
+}"""
+
+
+@pytest.mark.parametrize("chosen", ["62", "63"])
+def test_what_is_settled_in_one_tab_stays_settled_in_the_other(
+    device: Callable[..., Page], chosen: str
+) -> None:
+    one = device()
+    fill(one, **GOOD)
+    id = keep_as(one)
+    two = device(before=DEAF)
+    assert poll(lambda: typed(two, "arm_length"), bool) == "61"
+    fill(one, arm_length="62")
+    assert poll(lambda: fields_of(one, id)["arm_length"], lambda now: now == "62") == "62"
+    fill(two, arm_length="63")
+    two.locator("#conflicts li").wait_for()
+    two.evaluate("globalThis.deaf = false")
+    one.locator("#conflicts li").wait_for()
+    one.get_by_role("button", name=f"Keep “{chosen}”").click()
+    assert poll(lambda: typed(two, "arm_length"), lambda now: now == chosen) == chosen
+    assert poll(lambda: two.locator("#conflicts li").count(), lambda n: n == 0) == 0
+    fill(two, shoulder_breadth="41")
+    assert poll(lambda: fields_of(two, id)["shoulder_breadth"], lambda now: now == "41") == "41"
+    assert store(two, "(await store.read(id)).conflicts", id=id) == []
+    assert fields_of(two, id)["arm_length"] == typed(one, "arm_length") == chosen
+
+
 def test_deleted_in_another_tab_the_numbers_stay_as_a_guests(device: Callable[..., Page]) -> None:
     one = device()
     fill(one, **GOOD)
