@@ -272,7 +272,7 @@ def test_rules_gear_and_more_numbers_change_the_setup(awake: Page) -> None:
 
 # ---- link
 
-GOLDEN = {  # version 1: these links are out in the world and must keep opening
+GOLDEN = {  # these links are out in the world and must keep opening: version 1, and 2 which names its lift
     "v=1&u=cm&a=61&b=40&k={}": ({"arm_length": "61", "shoulder_breadth": "40"}, "cm", {}),
     "v=1&u=in&a=24+1%2F2&b=15.75&h=11&c=careful&k={}": (
         {"arm_length": "24 1/2", "shoulder_breadth": "15.75", "chest_arched": "11"},
@@ -285,8 +285,13 @@ GOLDEN = {  # version 1: these links are out in the world and must keep opening
         "cm",
         {"rules": "none", "bar": "training"},
     ),
+    "v=2&l=bench&u=in&a=24+1%2F2&b=15.75&c=careful&k={}": (
+        {"arm_length": "24 1/2", "shoulder_breadth": "15.75"},
+        "in",
+        {"comfort": "careful"},
+    ),
 }
-CHECKS = ["e9f150bd", "cb56d44d", "6931b20e"]
+CHECKS = ["e9f150bd", "cb56d44d", "6931b20e", "5a8d53af"]
 
 
 @pytest.mark.parametrize("fragment", [f.format(k) for f, k in zip(GOLDEN, CHECKS, strict=True)])

@@ -435,18 +435,40 @@ def test_the_text_equivalent_holds_the_shown_numbers() -> None:
     assert by_key(got["measures"])["range_of_motion"] in table.values()
 
 
+def opened(body: str) -> dict[str, Any]:
+    """The answer to a link with a check number that fits: a person may have made it so."""
+    fragment = f"{body}&k={zlib.crc32(body.encode()):08x}"
+    return checked(view.answer(json.dumps({"want": "open", "fragment": fragment})))
+
+
 @pytest.mark.parametrize(
     ("dial", "opens"), [("0", True), ("0.733", True), ("1", True), ("1.01", False), ("5", False)]
 )
 def test_a_link_opens_only_with_its_dial_in_range(dial: str, opens: bool) -> None:
-    """Its check number fits: a person may have made it so."""
-    body = f"v=1&u=cm&a=61&b=40&q={dial}"
-    found = checked(
-        view.answer(json.dumps({"want": "open", "fragment": f"{body}&k={zlib.crc32(body.encode()):08x}"}))
-    )
+    found = opened(f"v=1&u=cm&a=61&b=40&q={dial}")
     assert found["ok"] is opens
     if not opens:
         assert "0 to 1" in found["errors"][0]["message"] and found["errors"][0]["remedy"]
+
+
+def test_a_link_names_its_lift_and_one_of_version_1_is_a_bench_press() -> None:
+    request = {"unit": "cm", "fields": {"arm_length": "61", "shoulder_breadth": "40"}, "preference": 0.25}
+    body = "v=2&l=bench&u=cm&a=61&b=40&q=0.25"
+    made = asked(request["fields"], want="link", preference=0.25)["fragment"]
+    assert made == f"{body}&k=347fcc6e"
+    for version in (body, "v=1&u=cm&a=61&b=40&q=0.25"):
+        assert opened(version)["request"] == request | {"lift": "bench"}
+
+
+@pytest.mark.parametrize("body", ["v=2&l=squat&u=cm&a=61&b=40", "v=2&u=cm&a=61&b=40", "v=3&l=bench&u=cm"])
+def test_a_link_of_a_lift_or_version_unknown_here_says_so(body: str) -> None:
+    [wrong] = opened(body)["errors"]
+    assert wrong["code"] == "newer" and "Update" in wrong["remedy"]
+
+
+def test_a_request_of_an_unknown_lift_is_refused_with_words() -> None:
+    [wrong] = asked(GOOD, lift="squat")["errors"]
+    assert wrong["field"] == "lift" and "squat" in wrong["message"] and "bench" in wrong["remedy"]
 
 
 def test_intervals_are_answered_on_demand() -> None:

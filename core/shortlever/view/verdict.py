@@ -28,7 +28,7 @@ from shortlever.view.evidence_figure import Band, Dot, draw
 
 HEAD = (
     "trial", "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve",
-    "touched_where_planned", "pain", "one_rep_max_kg", "formula",
+    "touched_where_planned", "pain", "one_rep_max_kg", "formula", "lift",
 )  # fmt: skip
 
 
@@ -168,6 +168,7 @@ class Verdict:
                 "yes" if s.pain else "no",
                 f"{self.e1rm(s):.2f}",
                 self.log.formula,
+                self.log.lift,
             ]
             for s in self.log.sets
         ]
