@@ -451,7 +451,7 @@ def test_csv_reads_back_as_the_sets() -> None:
         "trial": "1", "set": "1", "date": TODAY, "setup": "A", "setup_text": PRESENT["label"],
         "load_kg": "102.5", "reps": "4",
         "reps_in_reserve": "1.5", "touched_where_planned": "yes", "pain": "no",
-        "one_rep_max_kg": f"{estimate_1rm(102.5, 4, 1.5):.2f}", "formula": "wathan",
+        "one_rep_max_kg": f"{estimate_1rm(102.5, 4, 1.5):.2f}", "formula": "wathan", "lift": "bench",
     }  # fmt: skip
     assert (rows[1]["touched_where_planned"], rows[1]["pain"]) == ("no", "yes")
     assert rows[1]["setup_text"] == "'=1+1", "no spreadsheet may run it"
