@@ -17,6 +17,8 @@ import { GUEST, blank, faultOf, fromEarlierKeep, inLift, inThisLift, merged, ofL
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
 const TAB_GUEST = `${HERE}|guest`;
+const TAB_ASIDE = `${HERE}|aside`; // a guest's record that was not sound
+const ASIDE = 0; // its key among the damaged; the database counts from 1
 const TAB_CURRENT = `${HERE}|current`;
 const EARLIER_KEEP = `${HERE}|numbers`; // where one lifter's numbers were kept before there were lifters
 const DELETED_FOR_MS = 30 * 24 * 60 * 60 * 1000;
@@ -219,8 +221,7 @@ function guestOfTab() {
   } catch { /* no JSON */ }
   const fault = faultOf(found);
   if (!fault) return found;
-  const aside = writing(["damaged"], (tx) => tx.store.add(brokenOne(GUEST, found ?? text, fault)));
-  aside.catch(() => inTab((tab) => tab.setItem(`${TAB_GUEST}|aside`, text)));
+  inTab((tab) => tab.setItem(TAB_ASIDE, JSON.stringify(brokenOne(GUEST, found ?? text, fault)))); // a guest's stay in the tab
   return null;
 }
 
@@ -232,7 +233,10 @@ function writeGuest(record) {
 
 function dropGuest() {
   guest = null;
-  inTab((tab) => tab.removeItem(TAB_GUEST));
+  inTab((tab) => {
+    tab.removeItem(TAB_GUEST);
+    tab.removeItem(TAB_ASIDE);
+  });
 }
 
 /** The id of the lifter of this tab, else of the last one on this device; a guest where there is none, or on a shared device. */
@@ -326,16 +330,19 @@ export function putAsideOfFile(found) {
 }
 
 /** Damaged records as they are: [{key, id, raw, fault: the part that is wrong, found}]. */
-export function damaged() {
-  return reading(["damaged"], async (tx) => {
+export async function damaged() {
+  const kept = await reading(["damaged"], async (tx) => {
     const keys = await tx.store.getAllKeys();
     return (await tx.store.getAll()).map((item, place) => ({ key: keys[place], ...item }));
   });
+  const aside = inTab((tab) => tab.getItem(TAB_ASIDE));
+  return aside ? [...kept, { key: ASIDE, .../** @type {Kept.Damaged} */ (JSON.parse(aside)) }] : kept;
 }
 
 /** @param {number} key */
-export function dropDamaged(key) {
-  return writing(["damaged"], (tx) => tx.store.delete(key));
+export async function dropDamaged(key) {
+  if (key === ASIDE) inTab((tab) => tab.removeItem(TAB_ASIDE));
+  else await writing(["damaged"], (tx) => tx.store.delete(key));
 }
 
 /** A lifter's record; the guest always has one. @param {string} id @returns {Promise<Kept.Lifter>} */

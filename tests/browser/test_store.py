@@ -595,8 +595,12 @@ def test_a_guest_who_is_not_sound_is_put_aside_and_not_blanked(open_tab: Callabl
     }""")
     tab.page.reload()
     assert tab("store.read('guest')")["notes"] == ""
-    aside = poll(lambda: tab("store.damaged()"), bool)
-    assert [one["raw"] for one in aside] == [{**found, "lift": 7}] and aside[0]["fault"] == "lift"
+    tab("store.patch('guest', {}, { notes: 'someone else' })")
+    [aside] = tab("store.damaged()")
+    assert aside["raw"] == {**found, "lift": 7} and aside["fault"] == "lift"
+    assert open_tab()("store.damaged()") == [], "a guest's stay in the tab"
+    tab("store.dropDamaged(key)", key=aside["key"])
+    assert tab("store.damaged()") == []
 
 
 # ---- files

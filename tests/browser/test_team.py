@@ -216,7 +216,7 @@ def test_a_name_opens_the_lifter_on_the_fit_screen(sheet: Page) -> None:
     read(page, "Lifter,Arm length (in),Shoulder breadth (in),Comfort\nMara,24.5,15.25,careful\n")
     fit(page)
     address = page.locator("#results th a").get_attribute("href") or ""
-    assert address.startswith("./#v=1&u=in&a=24.5&b=15.25&c=careful")
+    assert address.startswith("./#v=2&l=bench&u=in&a=24.5&b=15.25&c=careful")
 
 
 def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
@@ -232,7 +232,7 @@ def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
     sheet.evaluate("(id) => import('./page/store.mjs').then((s) => s.remove(id))", kept["id"])
     assert kept["name"] == "N" * 59
     assert kept["tapes"][0]["fields"]["left.arm_length"] == "61"
-    file = {"kind": roster.KIND, "version": 1, "exported": kept["created"], "lifters": [kept]}
+    file = {"kind": roster.KIND, "version": roster.VERSION, "exported": kept["created"], "lifters": [kept]}
     assert roster.from_text(json.dumps(file))["lifters"] == [kept]
 
 
