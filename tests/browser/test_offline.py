@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.browser.screen import answer, poll, wait_awake, wait_kept
-from tests.browser.test_service_worker import HALVE, MEND, Host
+from tests.browser.test_service_worker import HALVE, LENGTH_OF, MEND, Host
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -301,8 +301,7 @@ def test_a_dead_page_lives_again_at_its_next_opening(page: Page, site: Any) -> N
     page.allow_console_errors = True
     page.evaluate(HALVE, ["page/main.mjs"])
     page.reload()  # nothing of the page runs
-    length = "caches.match('page/main.mjs').then((r) => r.arrayBuffer()).then((b) => b.byteLength)"
-    assert poll(lambda: page.evaluate(length), lambda bytes_: bytes_ == whole) == whole
+    assert poll(lambda: page.evaluate(LENGTH_OF, "page/main.mjs"), lambda now: now == whole) == whole
     page.reload()
     wait_kept(page)
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.browser.screen import answer, assert_shows, fill, poll, typed, wait_awake, wait_kept
-from tests.browser.test_service_worker import VERIFY
+from tests.browser.test_service_worker import DROP, VERIFY
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -56,9 +56,7 @@ def test_offline_is_said_only_when_every_file_is_kept(
     site = serve(folder)
     page.goto(site.url)
     wait_kept(page)
-    page.evaluate("""async () => {
-      for (const name of await caches.keys()) await (await caches.open(name)).delete('evidence.html');
-    }""")
+    page.evaluate(DROP, "evidence.html")
     (folder / "evidence.html").rename(tmp_path / "evidence.html")
     page.reload()
     wait_awake(page)
