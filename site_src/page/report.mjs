@@ -5,8 +5,8 @@ import { find } from "./find.mjs";
 
 const NAME = /^[a-z][a-z0-9_]*$/; // so the parts of a request are named
 
-/** @param {unknown} part */
-const namesIn = (part) => (typeof part === "object" && part ? Object.keys(part).filter((name) => NAME.test(name)).join(", ") : "");
+/** Of what is filled in. @param {unknown} part */
+const namesIn = (part) => Object.entries(part ?? {}).flatMap(([name, value]) => (NAME.test(name) && value !== "" ? [name] : [])).join(", ");
 
 /** @param {Wire.Report} report @param {{ kind: string, request: unknown }} [asked] */
 export function reportText({ kind, where }, asked) {
