@@ -91,7 +91,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
         raise Trouble(
             "site_src/sw/sw.js has lost its line 'const BUILD = …; // filled in by build.py'; put it back"
         )
-    out["sw.js"] = text.encode()
+    out["sw.js"] = f"{{\n{text}}}\n".encode()  # one block: a part of it does not parse
     lines = ["/*", *(f"  {name}: {value}" for name, value in HEADERS.items())]
     out["_headers"] = ("\n".join(lines) + "\n").encode()  # for hosts that read it; no page asks for it
     return out

@@ -1,7 +1,9 @@
 // What every screen does with the calculator: start it after the first paint, say how far it is, go offline once it runs.
 
+import { byId } from "./find.mjs";
 import { Loading } from "./loading.mjs";
-import { goOffline } from "./offline.mjs";
+import { goOffline, mendKept } from "./offline.mjs";
+import { offerReport, reportText } from "./report.mjs";
 import { WorkerClient } from "./worker-client.mjs";
 
 /**
@@ -21,21 +23,44 @@ import { WorkerClient } from "./worker-client.mjs";
  */
 export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload }) {
   let settled = false;
-  const loading = new Loading(() => {
+  let mending = false; // by itself once, and again each time a person tries again
+  let failed = false;
+  const start = () => {
     loading.show({ state: "fetching", done: 0, total: 0 });
     client.start();
+  };
+  const loading = new Loading(() => {
+    mending = false;
+    start();
   });
+  async function mend() {
+    if (mending) return;
+    mending = true;
+    if (await mendKept() && failed) start();
+  }
   const onState = (/** @type {Wire.State} */ message) => {
     const awake = message.state === "ready";
     onAwake(awake);
     loading.show(message);
+    failed = message.state === "failed";
+    if (awake) mending = false;
+    if (failed) mend();
+    if (message.state === "ready" && message.note) console.warn(`plain boot: ${message.note}`);
     const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
     if (settled || !(awake || failedAgain)) return;
     settled = true; // only now: the install must not compete with the start of Python
     goOffline({ plain: !(message.state === "ready" && message.boot === "snapshot"), complete: () => loading.offlineIsComplete(), beforeReload });
   };
+  let faulty = "";
+  const onFault = (/** @type {Wire.Report | null} */ report, /** @type {string} */ kind, /** @type {unknown} */ request) => {
+    if (!report && kind !== faulty) return;
+    faulty = report ? kind : "";
+    const box = byId("fault");
+    box.hidden = !report;
+    if (report) offerReport(box, reportText(report, { kind, request }));
+  };
   /** @type {WorkerClient<Q>} */
-  const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse });
+  const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse, onFault });
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
   return client;
 }

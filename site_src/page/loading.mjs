@@ -3,6 +3,7 @@
 import { say } from "../words.mjs";
 import { byId, find } from "./find.mjs";
 import { still } from "./press.mjs";
+import { offerReport, reportText } from "./report.mjs";
 
 const megabytes = (/** @type {number} */ bytes) => (bytes / 1e6).toFixed(1);
 
@@ -55,5 +56,6 @@ export class Loading {
     if (!cause) return;
     find(this.#trouble, '[data-part="message"]').textContent = cause.message;
     find(this.#trouble, '[data-part="remedy"]').textContent = cause.remedy;
+    offerReport(this.#trouble, reportText(cause.report));
   }
 }

@@ -17,6 +17,15 @@ function askWorker(worker, message) {
   });
 }
 
+/**
+ * Has all that is kept read, and what is damaged or gone fetched afresh. How many files were mended.
+ * @returns {Promise<number>}
+ */
+export async function mendKept() {
+  const worker = navigator.serviceWorker?.controller;
+  return worker ? (await askWorker(worker, { type: "verify", whole: true, mend: true })).mended : 0;
+}
+
 /** @param {() => void} useIt */
 async function offerUpdate(useIt) {
   await still();
@@ -63,16 +72,20 @@ export async function goOffline({ plain, complete, beforeReload }) {
     return;
   }
   let asked = false;
-  const offer = (/** @type {ServiceWorker} */ worker) => offerUpdate(() => {
-    asked = true;
-    const change = () => {
-      if (worker.state !== "installed") return; // it took over, or a newer one came
-      worker.postMessage({ type: "skip-waiting" });
-      registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
-      setTimeout(change, CHANGE_MS);
-    };
-    change();
-  });
+  const offer = async (/** @type {ServiceWorker} */ worker) => {
+    const answered = await askWorker(worker, { type: "verify" }); // an empty script installs too, but never answers
+    if (!answered.complete || worker.state !== "installed") return;
+    offerUpdate(() => {
+      asked = true;
+      const change = () => {
+        if (worker.state !== "installed") return; // it took over, or a newer one came
+        worker.postMessage({ type: "skip-waiting" });
+        registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
+        setTimeout(change, CHANGE_MS);
+      };
+      change();
+    });
+  };
   container.addEventListener("controllerchange", () => {
     if (asked) reload();
     else if (updating) offerUpdate(reload); // another tab chose the new version
@@ -93,7 +106,8 @@ export async function goOffline({ plain, complete, beforeReload }) {
 
   const { active } = await container.ready;
   if (!active) return;
-  const verdict = await askWorker(active, { type: "verify", whole: plain });
+  let verdict = await askWorker(active, { type: "verify", whole: plain });
+  if (plain || !verdict.complete) verdict = await askWorker(active, { type: "verify", whole: plain, mend: true }); // what is kept may be why
   if (!verdict.complete) return;
   complete();
   offerInstall();

@@ -11,6 +11,7 @@ export class WorkerClient {
   #url;
   #onState;
   #onResponse;
+  #onFault;
   /** @type {Worker | null} */
   #worker = null;
   /** @type {Asked<Q> | null} */
@@ -23,13 +24,16 @@ export class WorkerClient {
 
   /**
    * `kinds`, the most urgent first; `onResponse(kind, response, request)`: a question that a newer one of its kind has replaced gets none.
-   * @param {URL} url @param {{ kinds: (keyof Q & string)[], onState: (message: Wire.State) => void, onResponse: Core.OnResponse<Q> }} settings
+   * `onFault(report, kind, request)` comes before it: of an answer that could not be worked out, or null.
+   * @param {URL} url @param {{ kinds: (keyof Q & string)[], onState: (message: Wire.State) => void, onResponse: Core.OnResponse<Q>,
+   *   onFault: (report: Wire.Report | null, kind: string, request: unknown) => void }} settings
    */
-  constructor(url, { kinds, onState, onResponse }) {
+  constructor(url, { kinds, onState, onResponse, onFault }) {
     this.#kinds = kinds;
     this.#url = url;
     this.#onState = onState;
     this.#onResponse = onResponse;
+    this.#onFault = onFault;
   }
 
   start() {
@@ -41,7 +45,9 @@ export class WorkerClient {
     });
     worker.addEventListener("error", (event) => {
       event.preventDefault();
-      if (worker === this.#worker) this.#fail({ code: "worker_lost", message: say("lost"), remedy: say("lost_remedy") });
+      const where = event.filename ? [`${event.filename.split("/").at(-1)}:${event.lineno}`] : []; // not what it says: that may hold what was typed
+      const report = { kind: "worker_lost", where };
+      if (worker === this.#worker) this.#fail({ code: "worker_lost", message: say("lost"), remedy: say("lost_remedy"), report });
     });
     const { kind, request } = this.#asked ?? {};
     this.#asked = null;
@@ -91,7 +97,10 @@ export class WorkerClient {
     await still();
     this.#arrived.delete(asked);
     const { kind, request } = asked;
-    if (kind && !this.#waiting.has(kind) && this.#asked?.kind !== kind) this.#onResponse(kind, JSON.parse(response), request);
+    if (!kind || this.#waiting.has(kind) || this.#asked?.kind === kind) return;
+    const answer = JSON.parse(response);
+    this.#onFault(answer.report ?? null, kind, request);
+    this.#onResponse(kind, answer, request);
   }
 
   /** Terminal until start() is called again; only the first cause is told. @param {Wire.Cause} cause */

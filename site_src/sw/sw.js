@@ -1,4 +1,5 @@
 // Keeps the whole site on the device. One version at a time, complete or not at all; it never touches what is not its own.
+// The build puts all of it into one block: a script that was cut off does not parse, and is never installed.
 /** @type {{ id: string, files: { [name: string]: string } }} */
 const BUILD = { id: 'unbuilt', files: {} }; // filled in by build.py
 
@@ -16,8 +17,15 @@ const first = names.filter((name) => !later.includes(name));
 const isPython = (/** @type {string} */ name) => /^(runtime|core|snapshot)\//.test(name);
 const cacheOf = (/** @type {string} */ name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (/** @type {string} */ name) => new URL(name, SCOPE).href;
-/** @param {Response | undefined | null} response @param {string} name @returns {response is Response} */
+/** By what was noted when it was kept: quick. @param {Response | undefined | null} response @param {string} name @returns {response is Response} */
 const isGood = (response, name) => response?.headers.get(HASH) === BUILD.files[name];
+
+/** By its bytes: a device may damage what it keeps. @param {Response | undefined | null} response @param {string} name */
+async function isWhole(response, name) {
+  if (!isGood(response, name)) return false;
+  const bytes = await response.clone().arrayBuffer().catch(() => null);
+  return bytes !== null && (await hashOf(bytes)) === BUILD.files[name];
+}
 
 async function ownCaches() {
   return (await caches.keys()).filter((key) => key.startsWith(OURS));
@@ -61,7 +69,7 @@ async function keep(name, older) {
   const cache = await cacheOf(name);
   for (const other of older) {
     const kept = await other.match(address(name));
-    if (!isGood(kept, name)) continue;
+    if (!kept || !(await isWhole(kept, name))) continue;
     if (!isPython(name)) await cache.put(address(name), kept);
     return;
   }
@@ -109,19 +117,28 @@ async function activate() {
 
 worker.addEventListener('fetch', (event) => {
   const { method, url } = event.request;
-  if (method === 'GET' && url.startsWith(SCOPE)) event.respondWith(respond(event.request));
+  if (method !== 'GET' || !url.startsWith(SCOPE)) return;
+  const name = new URL(url).pathname.slice(new URL(SCOPE).pathname.length) || 'index.html';
+  const response = respond(event.request, name);
+  event.respondWith(response);
+  if (!isPython(name)) event.waitUntil(response.then(() => lookOver(name)));
 });
 
-/** @param {Request} request */
-async function respond(request) {
-  const name = new URL(request.url).pathname.slice(new URL(SCOPE).pathname.length) || 'index.html';
+/** What was just given out stays as quick; if it was damaged, the next start gets it whole. @param {string} name */
+async function lookOver(name) {
+  const kept = await fromCache(name);
+  if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
+}
+
+/** @param {Request} request @param {string} name */
+async function respond(request, name) {
   const kept = await fromCache(name);
   if (kept) return kept;
   try {
     return await fetch(request);
   } catch {
     const page = request.mode === 'navigate' ? await fromCache('index.html') : null;
-    return page ?? new Response('This is not kept on the device, and there is no network.', { status: 503 });
+    return page ?? Response.error(); // as without us: who asked says that it cannot be reached, not that a server answered
   }
 }
 
@@ -136,22 +153,35 @@ async function fromCache(name) {
 }
 
 // ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'},
-// and {type: 'verify', whole} → {type: 'verify', complete, have, need, version}; with `whole` what a first visit left out is fetched and counted too
+// and {type: 'verify', whole, mend} → {type: 'verify', complete, have, need, mended, version}; with `whole` what a first visit left out is
+// fetched and counted too; with `mend` all are read and hashed, and what is damaged or gone is fetched afresh
 
 worker.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') worker.skipWaiting();
-  if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data.whole));
+  if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data));
 });
 
-/** @param {MessageEventSource | null} asker @param {boolean | undefined} whole */
-async function verify(asker, whole) {
-  const older = whole ? await olderCaches() : [];
-  if (whole) await Promise.allSettled(later.map((name) => keep(name, older)));
+/** @param {MessageEventSource | null} asker @param {{ whole?: boolean, mend?: boolean }} how */
+async function verify(asker, { whole, mend }) {
   const asked = whole ? names : first;
   let have = 0;
+  let mended = 0;
+  let reached = true;
   for (const name of asked) {
-    if (isGood(await fromCache(name), name)) have += 1;
+    const kept = await fromCache(name);
+    const good = mend ? await isWhole(kept, name) : isGood(kept, name);
+    if (good) {
+      have += 1;
+    } else if (reached && (mend || later.includes(name))) {
+      try {
+        await keep(name, []);
+        mended += 1;
+        have += 1;
+      } catch (error) {
+        reached = !(error instanceof TypeError); // so fetch says that there is no network: the others need not ask
+      }
+    }
   }
   const need = asked.length;
-  asker?.postMessage({ type: 'verify', complete: have === need, have, need, version: BUILD.id });
+  asker?.postMessage({ type: 'verify', complete: have === need, have, need, mended, version: BUILD.id });
 }

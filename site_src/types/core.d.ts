@@ -20,6 +20,7 @@ declare namespace Core {
     errors: [Problem, ...Problem[]];
     warnings: Warning[];
     reading?: Kept.Texts;
+    report?: Wire.Report;
   }
 
   interface Done {

@@ -5,6 +5,13 @@ declare namespace Wire {
     code: string;
     message: string;
     remedy: string;
+    report: Report;
+  }
+
+  /** For a developer: where an error arose. Never what it says, which may hold what was typed. */
+  interface Report {
+    kind: string;
+    where: string[];
   }
 
   type State =
@@ -28,13 +35,14 @@ declare namespace Wire {
 
   type Questions = { [kind: string]: { request: unknown; answer: unknown } };
 
-  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean };
+  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean; mend?: boolean };
 
   interface Verified {
     type: "verify";
     complete: boolean;
     have: number;
     need: number;
+    mended: number;
     version: string;
   }
 

@@ -4,7 +4,7 @@
 //   worker → page   {state: 'fetching', done, total}   bytes of the files as they lie there
 //                   {state: 'waking'}
 //                   {state: 'ready', milliseconds, boot, note}          the first suggestion is out; see below
-//                   {state: 'failed', cause: {code, message, remedy}}   the first cause; no state comes after it
+//                   {state: 'failed', cause: {code, message, remedy, report}}   the first cause; no state comes after it
 //                   {id, response}                     the JSON text of the answer
 //
 // The newest question wins: an older one that still waits gets no answer.
@@ -51,15 +51,17 @@ class Trouble extends Error {
 }
 
 /** @param {Wire.Cause} cause */
-function fail({ code, message, remedy }) {
-  enter('failed', { cause: { code, message, remedy } });
+function fail({ code, message, remedy, report }) {
+  enter('failed', { cause: { code, message, remedy, report } });
 }
 
 /** @param {unknown} error */
 function startFailed(error) {
   if (state === 'ready') return;
-  const unexplained = `The calculator did not start (${lastLine(error)}).`;
-  fail(error instanceof Trouble ? error : { code: 'start_failed', message: unexplained, remedy: 'Try again; if it stays so, reload the page.' });
+  const report = reportOf(error, true);
+  const message = `The calculator did not start (${lastLine(error)}).`;
+  const remedy = 'Try again; if it stays so, reload the page.';
+  fail(error instanceof Trouble ? { ...error, message: error.message, report } : { code: 'start_failed', message, remedy, report });
 }
 
 /** @param {unknown} value @returns {value is object} */
@@ -69,6 +71,29 @@ const isObject = (value) => typeof value === 'object' && value !== null;
 function lastLine(error) {
   const lines = String(isObject(error) && 'message' in error ? error.message : error).trim().split('\n');
   return lines[lines.length - 1].replace(/^[\w.]+: /, '').replace(/\.$/, '');
+}
+
+const OF_JAVASCRIPT = /^\s*(?:at (?:async )?)?([\w.$<>]*)[@ (]*https?:\/\/\S*\/([\w.-]+:\d+):\d+\)?$/;
+const OF_PYTHON = /^ {2}File "\/?(?:lib\/)?([\w./-]+)", line (\w+), in ([\w.<>]+)$/;
+
+const isPythons = (/** @type {unknown} */ error) => isObject(error) && 'name' in error && error.name === 'PythonError';
+
+/**
+ * What an error is and where it arose. What it says only where nothing typed was at hand, and never in Python's words: they may hold it.
+ * @param {unknown} error @param {boolean} [says] @returns {Wire.Report}
+ */
+function reportOf(error, says = false) {
+  if (!isObject(error)) return { kind: typeof error, where: [] };
+  const { code, type, name, stack } = /** @type {{ [part: string]: unknown }} */ (error);
+  const kinds = [name, type, error instanceof Trouble ? code : ''].filter(Boolean).join(' ');
+  const kind = says && !isPythons(error) ? `${kinds}: ${lastLine(error)}` : kinds;
+  const where = String(stack ?? '').split('\n').flatMap((line) => {
+    const python = OF_PYTHON.exec(line);
+    if (python) return [`${python[3]} (${python[1]}:${python[2]})`];
+    const script = OF_JAVASCRIPT.exec(line);
+    return script ? [`${script[1] || '(module)'} (${script[2]})`] : [];
+  });
+  return { kind, where };
 }
 
 // ---- fetching: every file once, all at the same time, counted and checked while its bytes stream past
@@ -260,6 +285,16 @@ let answer = null; // Python's own function, once it is awake
 /** @type {{ request: string, response: string } | null} */
 let first = null; // what it has answered before it was ready
 
+/** The plain boot failed after the snapshot had: what to tell. @param {unknown} error of the snapshot @param {unknown} other */
+function neither(error, other) {
+  if (other === error || !(other instanceof Trouble) || other.code !== 'unreachable') return other;
+  const why = isPythons(error) ? 'an error inside it' : lastLine(error);
+  const both = `Python did not start from its copy here (${why}), and the other way to start is not kept on this device yet.`;
+  const trouble = new Trouble('unreachable', both, 'Connect to the network once, then try again.');
+  if (isObject(error) && 'stack' in error) trouble.stack = String(error.stack); // the first cause
+  return trouble;
+}
+
 async function wake() {
   let boot = 'snapshot';
   let note = null;
@@ -268,7 +303,7 @@ async function wake() {
   } catch (error) {
     boot = 'plain';
     note = lastLine(error);
-    answer = prove(await startPlainly());
+    answer = prove(await startPlainly().catch((other) => { throw neither(error, other); }));
   }
   enter('ready', { milliseconds: Math.round(performance.now() - started), boot, note });
   answerNewest();
@@ -285,21 +320,22 @@ function answerNewest() {
   const { id, request } = newest;
   newest = null;
   let response;
-  let dead = false; // Python does not live on after some errors, such as too deep a recursion
+  let death = null; // Python does not live on after some errors, such as too deep a recursion
   try {
     response = request === first?.request ? first.response : answer(String(request));
   } catch (error) {
+    const report = reportOf(error);
     const problem = {
       field: null, code: 'internal', given: '', message: `The calculation stopped (${lastLine(error)}).`,
       remedy: 'Your numbers are kept. Change one, then try again.',
     };
-    response = JSON.stringify({ ok: false, errors: [problem], warnings: [], reading: {} });
-    dead = isObject(error) && 'pyodide_fatal_error' in error && Boolean(error.pyodide_fatal_error);
+    response = JSON.stringify({ ok: false, errors: [problem], warnings: [], reading: {}, report });
+    if (isObject(error) && 'pyodide_fatal_error' in error && error.pyodide_fatal_error) death = report;
   }
   self.postMessage({ id, response });
-  if (dead) {
+  if (death) {
     answer = null;
-    fail(new Trouble('stopped', 'The calculator has stopped.', 'Your numbers are kept. Try again.'));
+    fail({ code: 'stopped', message: 'The calculator has stopped.', remedy: 'Your numbers are kept. Try again.', report: death });
   }
 }
 

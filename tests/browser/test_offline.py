@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.browser.screen import answer, poll, wait_awake, wait_kept
-from tests.browser.test_service_worker import Host
+from tests.browser.test_service_worker import HALVE, LENGTH_OF, MEND, Host
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -267,3 +267,73 @@ def test_a_browser_that_needs_the_plain_boot_keeps_it_at_the_first_visit(
     said = page.evaluate(ASK_A_WORKER, json.dumps(asked))
     assert said["boot"] == "plain"
     assert json.loads(said["response"])["ok"]
+
+
+def kept_named(page: Page, part: str) -> str:
+    """The address of a kept file of Python."""
+    urls = page.evaluate(
+        "caches.open('shortlever|/|python').then((c) => c.keys()).then((k) => k.map(({ url }) => url))"
+    )
+    [found] = [url for url in urls if part in url]
+    return str(found)
+
+
+@pytest.mark.parametrize("name", [".wasm.packed", "worker/worker.mjs"])
+def test_a_damaged_copy_mends_itself(page: Page, site: Any, name: str) -> None:
+    """What was kept of the calculator is damaged: it says so, fetches it afresh and starts by itself."""
+    page.goto(site.url)
+    wait_kept(page)
+    page.allow_console_errors = True
+    page.evaluate(HALVE, [kept_named(page, name) if name.startswith(".") else name])
+    page.reload()
+    wait_kept(page)
+    assert page.locator("#trouble").is_hidden()
+    assert page.evaluate(MEND, True)["mended"] == 0
+    site.stop()
+    page.reload()
+    wait_awake(page)
+
+
+def test_a_dead_page_lives_again_at_its_next_opening(page: Page, site: Any) -> None:
+    page.goto(site.url)
+    wait_kept(page)
+    whole = len((site.folder / "page/main.mjs").read_bytes())
+    page.allow_console_errors = True
+    page.evaluate(HALVE, ["page/main.mjs"])
+    page.reload()  # nothing of the page runs
+    assert poll(lambda: page.evaluate(LENGTH_OF, "page/main.mjs"), lambda now: now == whole) == whole
+    page.reload()
+    wait_kept(page)
+
+
+def test_a_damaged_snapshot_is_mended_behind_the_plain_boot(page: Page, site: Any) -> None:
+    page.goto(site.url)
+    wait_kept(page)
+    page.allow_console_errors = True
+    page.evaluate(HALVE, [kept_named(page, "/snapshot/")])
+    page.reload()
+    wait_kept(page)
+    site.stop()
+    said = page.evaluate(ASK_A_WORKER, json.dumps({"unit": "cm", "fields": {}, "want": "link"}))
+    assert said["boot"] == "snapshot"
+
+
+def test_a_damaged_snapshot_offline_says_what_is_so(page: Page, site: Any) -> None:
+    """Before the second start: the plain boot is not kept yet. A connection mends it."""
+    page.goto(site.url)
+    wait_kept(page)
+    page.evaluate(HALVE, [kept_named(page, "/snapshot/")])
+    site.stop()
+    page.allow_console_errors = True
+    page.reload()
+    trouble = page.locator("#trouble")
+    trouble.wait_for()
+    said = trouble.inner_text()
+    assert "the server" not in said and "503" not in said
+    assert "python.snapshot.packed did not arrive whole" in said
+    assert "the other way to start is not kept on this device yet" in said
+    assert "Connect to the network once, then try again" in said
+    site.start()
+    page.click("#retry")
+    wait_kept(page)
+    assert trouble.is_hidden()

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from site_src.make import server
+from tests.browser.screen import poll
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -42,6 +43,24 @@ VERIFY = """async (whole) => {
   return new Promise((resolve) => { port1.onmessage = ({ data }) => resolve(data); });
 }"""
 
+MEND = VERIFY.replace("type: 'verify', whole", "type: 'verify', whole, mend: true")
+# The device has lost half of what it keeps of these files; what was noted of them stays.
+HALVE = """async (names) => {
+  for (const key of await caches.keys()) {
+    const cache = await caches.open(key);
+    for (const name of names) {
+      const kept = await cache.match(name);
+      if (!kept) continue;
+      const bytes = await kept.arrayBuffer();
+      await cache.put(name, new Response(bytes.slice(0, bytes.byteLength / 2), { headers: kept.headers }));
+    }
+  }
+}"""
+DROP = """async (name) => {
+  for (const key of await caches.keys()) await (await caches.open(key)).delete(name);
+}"""
+LENGTH_OF = "(name) => caches.match(name).then((r) => r.arrayBuffer()).then((bytes) => bytes.byteLength)"
+TEXT_OF = "(name) => fetch(name).then((response) => response.text())"
 CHANGE = """() => new Promise((done) => {
   navigator.serviceWorker.getRegistration().then(({ waiting }) => {
     waiting.addEventListener('statechange', () => { if (waiting.state === 'activated') done(); });
@@ -241,6 +260,74 @@ def test_interrupted_install_goes_on_later_with_what_it_has(page: Page, host: Ho
     assert_still(page, new)
     python = page.evaluate(KEPT_OF_PYTHON)
     assert [url for url in python if "/snapshot/" in url] == [host.url + snapshot], "the old one is dropped"
+
+
+def harmed(host: Host) -> list[str]:
+    """A file of the page, and one of Python."""
+    [wasm] = [name for name in host.listed() if name.endswith(".wasm.packed")]
+    return ["page/main.mjs", wasm]
+
+
+def test_a_new_version_copies_nothing_damaged(page: Page, host: Host, kept: str) -> None:
+    names = harmed(host)
+    page.evaluate(HALVE, names)
+    host.publish(index__html=b"<!doctype html><title>new</title>")
+    assert page.evaluate(INSTALL) == "installed"
+    sent = host.sent()  # the browser's own cache still has Python's
+    assert sorted(sent) == sorted(["index.html", names[0], *fallback_of(host)])
+    page.evaluate(CHANGE)
+    assert page.evaluate(MEND, True)["mended"] == 0
+    assert page.evaluate(TEXT_OF, names[0]) == (host.folder / names[0]).read_text(encoding="utf-8")
+
+
+def test_what_is_damaged_or_gone_is_mended_when_asked(page: Page, host: Host, kept: str) -> None:
+    names = harmed(host)
+    page.evaluate(HALVE, names)
+    page.evaluate(DROP, "words.mjs")
+    for verdict, mended in ((page.evaluate(MEND, False), 3), (page.evaluate(MEND, False), 0)):
+        assert (verdict["complete"], verdict["have"]) == (True, verdict["need"])
+        assert verdict["mended"] == mended
+    assert sorted(host.sent()) == [names[0], "words.mjs"]
+    for name in (*names, "words.mjs"):
+        assert page.evaluate(LENGTH_OF, name) == (host.folder / name).stat().st_size
+
+
+def test_what_cannot_be_mended_is_not_called_complete(page: Page, host: Host, kept: str) -> None:
+    page.allow_console_errors = True
+    names = harmed(host)
+    page.evaluate(HALVE, names)
+    host.stop()
+    verdict = page.evaluate(MEND, False)
+    assert (verdict["complete"], verdict["have"], verdict["mended"]) == (False, verdict["need"] - 2, 0)
+
+
+@pytest.mark.parametrize("name", ["page/main.mjs", "styles/base.css", "evidence.html"])
+def test_what_is_given_out_damaged_is_whole_the_next_time(
+    page: Page, host: Host, kept: str, name: str
+) -> None:
+    """Also when it is what the page itself needs to ask for it."""
+    page.evaluate(HALVE, [name])
+    whole = (host.folder / name).read_text(encoding="utf-8")
+    assert len(page.evaluate(TEXT_OF, name)) < len(whole)
+    assert poll(lambda: page.evaluate(TEXT_OF, name), lambda text: text == whole) == whole
+    assert host.sent() == [name]
+    assert_still(page, kept)
+
+
+def test_a_cut_script_is_never_taken(page: Page, host: Host, kept: str) -> None:
+    """Wherever it ends, between two functions too."""
+    page.allow_console_errors = True
+    file = host.folder / "sw.js"
+    script = file.read_text(encoding="utf-8")
+    ends = [at.end() for at in re.finditer(r"(?m)^[})].*\n", script)]
+    assert ends[-1] == len(script) and len(ends) > 8
+    for end in (1, *ends[:-1]):
+        file.write_text(script[:end], encoding="utf-8")
+        update = (
+            "navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 'taken', () => 0)"
+        )
+        assert page.evaluate(update) == 0, script[:end][-80:]
+    assert_still(page, kept)
 
 
 def test_every_page_opens_from_its_own_copy(page: Page, host: Host, kept: str) -> None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.browser.screen import answer, assert_shows, fill, poll, typed, wait_awake, wait_kept
-from tests.browser.test_service_worker import VERIFY
+from tests.browser.test_service_worker import DROP, VERIFY
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -46,21 +46,62 @@ def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: S
 
 
 @pytest.mark.offline
-def test_offline_is_said_only_when_every_file_is_kept(page: Page, site: Site) -> None:
+def test_offline_is_said_only_when_every_file_is_kept(
+    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
+) -> None:
+    """A file is gone from the device, and for a while from the server too."""
+    page.allow_console_errors = True  # type: ignore[attr-defined]
+    folder = tmp_path / "site"
+    shutil.copytree(dist, folder)
+    site = serve(folder)
     page.goto(site.url)
     wait_kept(page)
-    page.evaluate("""async () => {
-      for (const name of await caches.keys()) {
-        const cache = await caches.open(name);
-        for (const { url } of await cache.keys()) if (url.includes('.wasm')) await cache.delete(url);
-      }
-    }""")
+    page.evaluate(DROP, "evidence.html")
+    (folder / "evidence.html").rename(tmp_path / "evidence.html")
     page.reload()
     wait_awake(page)
     for _ in range(2):  # the page asked the same before, so it has its answer when ours are here
         verdict = page.evaluate(VERIFY)
         assert verdict["have"] == verdict["need"] - 1
     assert page.locator("#loading").text_content() == "ready"
+    (tmp_path / "evidence.html").rename(folder / "evidence.html")
+    page.reload()
+    wait_kept(page)
+    assert page.evaluate(VERIFY)["complete"]
+
+
+LOOK = "navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)"
+
+
+@pytest.mark.offline
+def test_an_empty_version_is_not_offered_and_the_next_good_one_is(
+    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
+) -> None:
+    folder = tmp_path / "site"
+    shutil.copytree(dist, folder)
+    site = serve(folder)
+    page.goto(site.url)
+    wait_kept(page)
+    worker = folder / "sw.js"
+    good = worker.read_bytes()
+    worker.write_bytes(b"")
+    page.evaluate(LOOK)
+    waiting = "navigator.serviceWorker.getRegistration().then((r) => r.waiting !== null)"
+    assert poll(lambda: page.evaluate(waiting), bool)
+    page.reload()
+    wait_kept(page)
+    page.evaluate(VERIFY)
+    offer = page.locator("#update")
+    assert offer.is_hidden()
+
+    worker.write_bytes(good)
+    publish_next_version(folder, "Why just so")
+    page.evaluate(LOOK)
+    offer.wait_for()
+    page.click("#update-now")
+    new = poll(lambda: page.locator("#because-title").text_content(), lambda text: text == "Why just so")
+    assert new == "Why just so"
+    wait_kept(page)
 
 
 @pytest.mark.offline

@@ -6,6 +6,7 @@ import json
 import math
 import random
 import re
+import sys
 import zlib
 from typing import Any
 from xml.etree import ElementTree
@@ -510,3 +511,52 @@ def test_bar_speed_is_drawn_said_and_in_the_table() -> None:
     assert not of_class(parts(wide["figure"]["svg"]), "fig-slowest", "circle")
     assert "lifters mostly meet" in wide["figure"]["text"]
     assert "no slow stretch in the model" in dict(wide["figure"]["table"])["Bar slowest, heaviest load"]
+
+
+@pytest.mark.parametrize(
+    ("where", "request_"),
+    [
+        ("read_request", {"unit": "cm", "fields": {**GOOD, "arm_length": "61.37"}}),
+        ("from_fragment", {"want": "open", "fragment": "v=61.37&Zebulon"}),
+        ("FAMILIES", {"want": "team/sheet", "text": "Zebulon;61.37"}),
+        ("FAMILIES", {"want": "sets/trial", "Zebulon": {"61.37": 1}}),
+    ],
+)
+def test_a_fault_tells_where_it_is_and_nothing_typed(
+    monkeypatch: pytest.MonkeyPatch, where: str, request_: dict[str, Any]
+) -> None:
+    def broken(request: Any) -> Any:
+        raise KeyError(str(request))
+
+    families = {"team": broken, "sets": broken}
+    fault = families if where == "FAMILIES" else broken
+    monkeypatch.setattr(sys.modules["shortlever.view.answer"], where, fault)
+    text = view.answer(json.dumps(request_))
+    assert "61.37" not in text and "Zebulon" not in text
+    (error,) = checked(text)["errors"]
+    assert error["code"] == "internal"
+    report = json.loads(text)["report"]
+    assert report["kind"] == "KeyError"
+    assert [place.partition(":")[0] for place in report["where"]] == [
+        "shortlever.view.answer.answer",
+        "shortlever.view.answer.respond",
+        f"{__name__}.{test_a_fault_tells_where_it_is_and_nothing_typed.__name__}.<locals>.broken",
+    ]
+
+
+def test_an_answer_that_is_no_json_is_a_fault_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys.modules["shortlever.view.answer"], "respond", lambda request: {"ok": math.nan})
+    (error,) = checked(view.answer("{}"))["errors"]
+    assert error["code"] == "internal"
+
+
+def test_a_report_of_deep_calls_is_their_inner_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    def deep(request: Any, left: int = 50) -> Any:
+        if left == 0:
+            request[left]
+        return deep(request, left - 1)
+
+    monkeypatch.setattr(sys.modules["shortlever.view.answer"], "respond", deep)
+    where = json.loads(view.answer("{}"))["report"]["where"]
+    assert len(where) == 20
+    assert all("deep" in place for place in where)

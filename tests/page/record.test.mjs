@@ -11,7 +11,7 @@ import { core } from "./from_core.mjs";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../${path}`, import.meta.url), "utf8"));
 const golden = read("tests/core/lifters-2.json").lifters;
-const first = read("tests/core/lifters-1.json").lifters; // as version 1 wrote them
+const older = read("tests/core/lifters-1.json").lifters; // as version 1 wrote them
 const schema = read("core/shortlever/roster/lifters-2.schema.json").$defs;
 const DAY = "2031-05-05";
 
@@ -71,10 +71,10 @@ test("a change that waits must be one that the core knows", () => {
 // ---- from version 1
 
 test("a record of version 1 becomes what the core makes of it; one that is damaged stays as it is", () => {
-  assert.deepEqual(first.map(ofVersion1), core.of_version_1);
+  assert.deepEqual(older.map(ofVersion1), core.of_version_1);
   for (const record of golden) assert.equal(ofVersion1(record), record);
   for (const nothing of [null, undefined, "text", 7]) assert.equal(ofVersion1(nothing), nothing);
-  const damaged = { ...first[0], setups: "none" };
+  const damaged = { ...older[0], setups: "none" };
   assert.equal(ofVersion1(damaged), damaged);
   assert.equal(faultOf(damaged).keyword, "required");
 });

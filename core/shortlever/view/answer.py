@@ -23,6 +23,7 @@ from shortlever.view.link import from_fragment, to_fragment
 from shortlever.view.tradeoff import tradeoff
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
+DEEPEST = 20  # callers in a report: one that has no end still fits on a screen
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
@@ -46,20 +47,32 @@ def answer(request_json: str) -> str:
     try:
         if len(request_json) > MAX_REQUEST or depth(request_json) > MAX_DEPTH:
             raise ValueError("request too large")  # a deep one would end the browser's Python, not raise
-        response = respond(json.loads(request_json))
+        return _text(respond(json.loads(request_json)))
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
-        response = _refused(
-            [
-                {
-                    "field": "",
-                    "code": "internal",
-                    "given": "",
-                    "message": f"This could not be computed ({type(wrong).__name__}).",
-                    "remedy": "Change a number and try again; what you typed is kept.",
-                }
-            ]
-        )
+        problem = {
+            "field": "",
+            "code": "internal",
+            "given": "",
+            "message": f"This could not be computed ({type(wrong).__name__}).",
+            "remedy": "Change a number and try again; what you typed is kept.",
+        }
+        return _text({**_refused([problem]), "report": _report(wrong)})
+
+
+def _text(response: dict[str, Any]) -> str:
     return json.dumps(response, ensure_ascii=False, allow_nan=False)
+
+
+def _report(wrong: Exception) -> dict[str, Any]:
+    """For a developer: where an error arose. Never what it says, which may hold what was typed."""
+    where: list[str] = []
+    at = wrong.__traceback__
+    while at is not None:
+        code = at.tb_frame.f_code
+        line = f":{at.tb_lineno}" if at.tb_lineno else ""  # the browser's byte code knows no lines
+        where.append(f"{at.tb_frame.f_globals.get('__name__')}.{code.co_qualname}{line}")
+        at = at.tb_next
+    return {"kind": type(wrong).__name__, "where": where[-DEEPEST:]}
 
 
 def _refused(errors: list[dict[str, str]], understood: dict[str, str] | None = None) -> dict[str, Any]:
