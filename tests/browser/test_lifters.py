@@ -423,6 +423,25 @@ def test_changed_in_another_tab_meanwhile_nothing_is_written_and_the_preview_is_
     assert kept(board)[0]["notes"] == "meanwhile"
 
 
+def test_what_one_file_cannot_hold_goes_into_several_and_each_opens(board: Page) -> None:
+    """Also on the device it is from, where what stands here goes to Python beside it."""
+    names = [f"L{n:02}" for n in range(8)]
+    for name in names:
+        store(board, "await store.create({ name, notes })", name=name, notes='"' * 600_000)
+    again(board)
+    board.locator("#list .slip").nth(7).wait_for()
+    at_rest(board)
+    files: list[str] = []
+    board.on("download", lambda one: files.append(Path(one.path()).read_text("utf-8")))
+    board.click("#save-all")
+    said(board, "#file-said", "1-of-")
+    held = [json.loads(text)["lifters"] for text in poll(lambda: files, lambda now: len(now) > 1)]
+    poll(lambda: sum(map(len, held)), lambda n: n == len(names))
+    for text in files:
+        assert {state for _, state in preview(board, text)} == {"same"}
+    assert sorted(one["name"] for part in held for one in part) == names
+
+
 def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
     ada = make(board, "Ada")
     text = GOLDEN.read_text("utf-8")
@@ -441,7 +460,7 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page) -> None:
         assert place in found and found.startswith("old.json: ")
         assert board.locator("#preview").is_hidden()
     choose_file(board, "x" * 20_000_001)
-    said(board, "#file-wrong", "has 20.0 MB")
+    said(board, "#file-wrong", "has 20.0 MB; a file of lifters has at most 20")
     assert kept(board) == [ada]
     assert preview(board, text)[0][1] == "new", "and a good one still opens"
 

@@ -132,7 +132,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       if (file.text.length > LARGEST) throw new RangeError();
     } catch (error) {
       const large = error instanceof RangeError;
-      return said("", large ? say("lifters_file_large", chosen.name, (chosen.size / 1e6).toFixed(1)) : say("lifters_file_unread", chosen.name, nameOf(error)));
+      return said("", large ? say("lifters_file_large", chosen.name, (chosen.size / 1e6).toFixed(1), LARGEST / 1e6) : say("lifters_file_unread", chosen.name, nameOf(error)));
     } finally {
       input.value = ""; // so that the same file, mended, can be chosen again
     }

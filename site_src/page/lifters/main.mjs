@@ -292,7 +292,7 @@ async function showDamaged() {
   fillList(find(byId("damaged"), "ul"), found, ({ key, id, raw, fault, found: when }) => {
     const item = make("li");
     const keep = make("button", say("lifters_damaged_save"), { type: "button" });
-    keep.addEventListener("click", () => { byId("file-said").textContent = download(rawFile([{ id, raw, fault, found: when }])); });
+    keep.addEventListener("click", () => { byId("file-said").textContent = download([rawFile([{ id, raw, fault, found: when }])]); });
     const drop = sureButton(say("lifters_damaged_drop"), say("lifters_erase_sure"), async () => {
       await tried(store.dropDamaged(key));
       await refresh();
