@@ -618,8 +618,8 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
     film.wait_for_function("() => document.querySelector('#attach-said').textContent.includes('set 1')")
     kept = film.evaluate("""async () => {
       const store = await import(new URL('page/store.mjs', document.baseURI));
-      const { trials } = await store.read(await store.current());
-      return trials.pending.at(-1);
+      const { lifts } = await store.read(await store.current());
+      return lifts.bench.trials.pending.at(-1);
     }""")
     assert kept["what"] == "attach_film" and kept["number"] == 1
     assert set(kept["measured"]) == {"touch_m", "mean_arm_m", "range_of_motion_m"}
