@@ -78,17 +78,22 @@ class Walk:
         self.turn()
         page = self.go("")
         fill(page, **dict.fromkeys(FIELDS, ""))
-        fill(page, arm_length=str(self.draw.randint(55, 70)), shoulder_breadth="40")
+        fill(page, arm_length=f"{self.draw.randint(55, 70)} cm", shoulder_breadth="40 cm")
         wait_own(page)
         at_rest(page)
         return page
+
+    def name(self, field: str, name: str) -> None:
+        """Type or paste a name; the field cuts what is too long."""
+        self.page.focus(field)
+        self.page.keyboard.insert_text(name)
 
     # ---- what a person does
 
     def new(self) -> None:
         self.go("lifters.html")
         name = self.draw.choice(NAMES)
-        self.page.fill("#new-name", name)
+        self.name("#new-name", name)
         self.page.locator("#add button").click()
         self.page.locator("#lifter:not([hidden])").wait_for()
         self.page.fill("#notes", self.draw.choice(NOTES))
@@ -109,7 +114,9 @@ class Walk:
     def sets(self) -> None:
         page = self.fit()
         page.click("#try-in-sets")
-        page.wait_for_url("**/sets.html")
+        told = "document.querySelector('#try-said')?.textContent"
+        page.wait_for_function(f"location.pathname.endsWith('/sets.html') || {told}")
+        assert "sets.html" in page.url, page.evaluate(told)
         page.locator("#entry:not([hidden])").wait_for()
         self.folded()
         for load in ("100", "62,5", "225 lb"):
@@ -149,14 +156,14 @@ class Walk:
         choice = {"grip_m": 0.71, "touch_m": 0.0905}
         request = {"unit": "in", "fields": fields, "preference": 0.25, "choice": choice, "comfort": "careful"}
         page.evaluate("(f) => { location.hash = f; }", to_fragment(request))
-        page.locator("#received:not([hidden]), #keep-form:not([hidden])").first.wait_for()
-        at_rest(page)
-        if page.locator("#received-show").is_visible():
-            page.click("#received-show")
+        show = page.locator("#received-show")
+        poll(lambda: page.evaluate("location.hash"), lambda left: left == "" or show.is_visible())
+        if show.is_visible():
+            show.click()
         page.locator("#keep-form").wait_for()
         wait_own(page)
         at_rest(page)
-        page.fill("#keep-name", self.draw.choice(NAMES))
+        self.name("#keep-name", self.draw.choice(NAMES))
         page.click("#keep")
         at_rest(page)
 
