@@ -124,10 +124,17 @@ worker.addEventListener('fetch', (event) => {
   if (!isPython(name)) event.waitUntil(response.then(() => lookOver(name)));
 });
 
+/** @type {Map<string, Promise<void>>} */
+const looking = new Map(); // a file is looked over once at a time
+
 /** What was just given out stays as quick; if it was damaged, the next start gets it whole. @param {string} name */
 async function lookOver(name) {
-  const kept = await fromCache(name);
-  if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
+  const look = async () => {
+    const kept = await fromCache(name);
+    if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
+  };
+  if (!looking.has(name)) looking.set(name, look().finally(() => looking.delete(name)));
+  await looking.get(name);
 }
 
 /** @param {Request} request @param {string} name */
@@ -170,18 +177,13 @@ async function verify(asker, { whole, mend }) {
   for (const name of asked) {
     const kept = await fromCache(name);
     const good = mend ? await isWhole(kept, name) : isGood(kept, name);
-    if (good) {
-      have += 1;
-    } else if (reached && (mend || later.includes(name))) {
-      try {
-        await keep(name, []);
-        mended += 1;
-        have += 1;
-      } catch (error) {
-        reached = !(error instanceof TypeError); // so fetch says that there is no network: the others need not ask
-      }
+    if (good) have += 1;
+    else if (reached && (mend || later.includes(name))) {
+      // a TypeError is how fetch says that there is no network: the others need not ask
+      await keep(name, []).then(() => { mended += 1; }, (error) => { reached = !(error instanceof TypeError); });
     }
   }
+  have += mended;
   const need = asked.length;
   asker?.postMessage({ type: 'verify', complete: have === need, have, need, mended, version: BUILD.id });
 }
