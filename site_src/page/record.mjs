@@ -20,6 +20,7 @@ export const LIFT = "bench"; // the lift of these screens, and of what names non
 const PLAIN = { name: "", notes: "", archived: false, lift: LIFT };
 /** @type {Omit<Kept.OfLift, "setups" | "trials">} */
 const PLAIN_OF_LIFT = { preference: null, preference_from: "", choice: null, cautions_read: false };
+const LONGEST_TYPED = 200; // as in the schema
 const DATE = /^\d{4}-\d\d-\d\d$/;
 
 /** @param {string} id @returns {Kept.Lifter} */
@@ -237,16 +238,29 @@ export function faultOf(record) {
   return null;
 }
 
-/** A record of version 1, when the bench press was the only lift, as one of now; any other value, and what is damaged, as it is.
- * @param {any} record */
+/** A text without halves of characters, which no file holds. @param {string} text */
+export const whole = (text) => text.replace(/[\uD800-\uDFFF]/gu, "");
+
+/** What is kept of a text of version 1; anything else as it is. @param {unknown} text */
+const kept = (text, most = Infinity) => (typeof text === "string" ? [...whole(text)].slice(0, most).join("") : text);
+
+/** @param {unknown} texts */
+const typedKept = (texts) => (isObject(texts) ? Object.fromEntries(Object.entries(texts).map(([key, text]) => [key, kept(text, LONGEST_TYPED)])) : texts);
+
+/**
+ * A record of version 1, when the bench press was the only lift, as one of now; any other value, and what is damaged, as it is.
+ * Halves of characters, and texts of tapes that are too long, were kept then: see the core's `of_version_1`.
+ * @param {any} record
+ */
 export function ofVersion1(record) {
   if (!isObject(record) || record.version !== 1) return record;
-  const { setups, trials, preference, preference_from, choice, cautions_read, conflicts, ...person } = record;
+  const { setups, trials, preference, preference_from, choice, cautions_read, conflicts, name, notes, tapes, ...person } = record;
   const ofOneLift = ["setups", "preference", "preference_from", "choice", "cautions_read"];
   const moved = Array.isArray(conflicts)
     ? conflicts.map((one) => (ofOneLift.includes(one?.path?.split("/")[0]) ? { ...one, path: inThisLift(one.path) } : one))
     : conflicts;
   const lifts = { [LIFT]: { setups, trials, preference, preference_from, choice, cautions_read } };
-  const made = { ...person, version: VERSION, lift: LIFT, lifts, conflicts: moved };
+  const taped = Array.isArray(tapes) ? tapes.map((tape) => (isObject(tape) ? { ...tape, fields: typedKept(tape.fields), choices: typedKept(tape.choices) } : tape)) : tapes;
+  const made = { ...person, name: kept(name), notes: kept(notes), tapes: taped, version: VERSION, lift: LIFT, lifts, conflicts: moved };
   return faultOf(made) ? record : made;
 }

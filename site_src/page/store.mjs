@@ -13,7 +13,7 @@ import { say } from "../words.mjs";
 import { nameOf } from "./errors.mjs";
 import { openDB } from "./idb.mjs";
 import { still } from "./press.mjs";
-import { GUEST, blank, faultOf, fromEarlierKeep, inLift, inThisLift, merged, ofLift, ofVersion1, same, seal, settled } from "./record.mjs";
+import { GUEST, blank, faultOf, fromEarlierKeep, inLift, inThisLift, merged, ofLift, ofVersion1, same, seal, settled, whole } from "./record.mjs";
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
 const TAB_GUEST = `${HERE}|guest`;
@@ -355,15 +355,12 @@ export async function read(id) {
   throw TROUBLES.gone();
 }
 
-/** A name without halves of characters, which no file holds. @param {string} name */
-const whole = (name) => name.replace(/[\uD800-\uDFFF]/gu, "").trim();
-
 /** As much of a name as is kept. @param {string} name */
-export const shortened = (name) => whole(name.trim().slice(0, LONGEST_NAME));
+export const shortened = (name) => whole(name.trim().slice(0, LONGEST_NAME)).trim();
 
 /** @param {unknown} name */
 function named(name) {
-  const text = whole(String(name ?? ""));
+  const text = whole(String(name ?? "")).trim();
   if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
   return text;
 }

@@ -124,17 +124,10 @@ worker.addEventListener('fetch', (event) => {
   if (!isPython(name)) event.waitUntil(response.then(() => lookOver(name)));
 });
 
-/** @type {Map<string, Promise<void>>} */
-const looking = new Map(); // a file is looked over once at a time
-
 /** What was just given out stays as quick; if it was damaged, the next start gets it whole. @param {string} name */
 async function lookOver(name) {
-  const look = async () => {
-    const kept = await fromCache(name);
-    if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
-  };
-  if (!looking.has(name)) looking.set(name, look().finally(() => looking.delete(name)));
-  await looking.get(name);
+  const kept = await fromCache(name);
+  if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
 }
 
 /** @param {Request} request @param {string} name */

@@ -20,6 +20,19 @@ if TYPE_CHECKING:
     from tests.conftest import Site
 
 
+LOOK = "navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)"
+
+
+@pytest.fixture
+def folder(page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]) -> Path:
+    """A host's own copy of the site, which the page has opened and keeps."""
+    copy = tmp_path / "site"
+    shutil.copytree(dist, copy)
+    page.goto(serve(copy).url)
+    wait_kept(page)
+    return copy
+
+
 def short_hash(file: Path) -> str:
     return hashlib.sha256(file.read_bytes()).hexdigest()[:16]
 
@@ -46,16 +59,9 @@ def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: S
 
 
 @pytest.mark.offline
-def test_offline_is_said_only_when_every_file_is_kept(
-    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
-) -> None:
+def test_offline_is_said_only_when_every_file_is_kept(page: Page, folder: Path, tmp_path: Path) -> None:
     """A file is gone from the device, and for a while from the server too."""
     page.allow_console_errors = True  # type: ignore[attr-defined]
-    folder = tmp_path / "site"
-    shutil.copytree(dist, folder)
-    site = serve(folder)
-    page.goto(site.url)
-    wait_kept(page)
     page.evaluate(DROP, "evidence.html")
     (folder / "evidence.html").rename(tmp_path / "evidence.html")
     page.reload()
@@ -70,18 +76,8 @@ def test_offline_is_said_only_when_every_file_is_kept(
     assert page.evaluate(VERIFY)["complete"]
 
 
-LOOK = "navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)"
-
-
 @pytest.mark.offline
-def test_an_empty_version_is_not_offered_and_the_next_good_one_is(
-    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
-) -> None:
-    folder = tmp_path / "site"
-    shutil.copytree(dist, folder)
-    site = serve(folder)
-    page.goto(site.url)
-    wait_kept(page)
+def test_an_empty_version_is_not_offered_and_the_next_good_one_is(page: Page, folder: Path) -> None:
     worker = folder / "sw.js"
     good = worker.read_bytes()
     worker.write_bytes(b"")
@@ -105,19 +101,12 @@ def test_an_empty_version_is_not_offered_and_the_next_good_one_is(
 
 
 @pytest.mark.offline
-def test_new_version_is_asked_for_and_keeps_typing(
-    page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site]
-) -> None:
-    folder = tmp_path / "site"
-    shutil.copytree(dist, folder)
-    site = serve(folder)
-    page.goto(site.url)
-    wait_kept(page)
+def test_new_version_is_asked_for_and_keeps_typing(page: Page, folder: Path) -> None:
     fill(page, arm_length="62,5", shoulder_breadth="41")
     assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
 
     publish_next_version(folder, "Why just so")
-    page.evaluate("navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)")
+    page.evaluate(LOOK)
     offer = page.locator("#update")
     offer.wait_for()
     page.click("#update-later")

@@ -64,6 +64,21 @@ def test_version_1_opens_as_version_2_with_nothing_lost() -> None:
         assert {name: after[name] for name in rest} == rest | {"version": 2}
 
 
+def of_a_device() -> dict[str, Any]:
+    """A record as a device of version 1 kept it, and its own file refused it."""
+    record = json.loads(FIRST)["lifters"][0]
+    record["name"], record["notes"] = "N" * 59 + "\ud83c", "left \udfcb\ud83c\udfcb"
+    record["tapes"][1]["fields"] |= {"arm_length": "\ud83c" + "7" * 300, "span": "é" * 200}
+    return record
+
+
+def test_what_devices_of_version_1_kept_opens_without_halves_and_excess() -> None:
+    [record] = from_text(json.dumps(json.loads(FIRST) | {"lifters": [of_a_device()]}))["lifters"]
+    assert record["name"] == "N" * 59 and record["notes"] == "left \U0001f3cb"
+    fields = record["tapes"][1]["fields"]
+    assert fields["arm_length"] == "7" * 200 and fields["span"] == "é" * 200
+
+
 def test_conflicts_of_version_1_find_their_part() -> None:
     old = json.loads(FIRST)
     paths = {"notes": "notes", "choice": "lifts/bench/choice", "setups/s1": "lifts/bench/setups/s1"}

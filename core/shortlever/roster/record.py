@@ -12,10 +12,11 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
-from shortlever.roster.schema import MADE_ANEW, check_of, fault, kind_of
+from shortlever.roster.schema import MADE_ANEW, SCHEMA, check_of, fault, kind_of
 from shortlever.trials import from_json
 
 VERSION = 2
+LONGEST_TYPED = SCHEMA["$defs"]["short"]["maxLength"]
 GUEST = "guest"  # the id of nobody; never in a file
 OF_LIFT = ("setups", "trials", "preference", "preference_from", "choice", "cautions_read")
 
@@ -70,6 +71,9 @@ def _check_log(text: str, lift: str, place: str) -> None:
 def of_version_1(record: object) -> object:
     """A record of version 1 as one of version 2; what is no such record comes back as it is.
 
+    Devices of version 1 kept what their own files then refused: halves of characters, and texts of tapes that
+    are too long. They lose the halves, and end where version 2 ends them.
+
     >>> of_version_1({"id": "a", "version": 1, "preference": 0.5})["lifts"]
     {'bench': {'preference': 0.5}}
     """
@@ -82,9 +86,29 @@ def of_version_1(record: object) -> object:
     person = {name: value for name, value in record.items() if name not in OF_LIFT}
     kept = {name: record[name] for name in OF_LIFT if name in record}
     out = {**person, "version": VERSION, "lift": UNNAMED, "lifts": {UNNAMED: kept}}
+    out |= {name: _kept(record[name], None) for name in ("name", "notes") if name in record}
+    if isinstance(record.get("tapes"), list):
+        out["tapes"] = [_tape_of_version_1(tape) for tape in record["tapes"]]
     if isinstance(record.get("conflicts"), list):
         out["conflicts"] = [_conflict_of_version_1(one) for one in record["conflicts"]]
     return out
+
+
+def _kept(text: object, most: int | None) -> object:
+    """What version 2 keeps of a text; anything else as it is."""
+    if not isinstance(text, str):
+        return text
+    return "".join(letter for letter in text if not "\ud800" <= letter <= "\udfff")[:most]
+
+
+def _tape_of_version_1(tape: object) -> object:
+    if not isinstance(tape, Mapping):
+        return tape
+    typed = {part: tape[part] for part in ("fields", "choices") if isinstance(tape.get(part), Mapping)}
+    return {**tape} | {
+        part: {name: _kept(text, LONGEST_TYPED) for name, text in texts.items()}
+        for part, texts in typed.items()
+    }
 
 
 def _conflict_of_version_1(conflict: object) -> object:
