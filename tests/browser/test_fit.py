@@ -13,6 +13,7 @@ import pytest
 from shortlever import view
 from site_src.make import ground
 from tests.browser.screen import (
+    FILL,
     READ_SCREEN,
     WATCH,
     answer,
@@ -45,6 +46,12 @@ ASKED = """{
   };
 }"""
 GOOD = {"arm_length": "61", "shoulder_breadth": "40"}
+HOLD_TYPING = """() => {
+  const { setTimeout } = globalThis;
+  globalThis.typingRests = [];
+  globalThis.setTimeout = (work, ms, ...given) =>
+    ms === 120 ? typingRests.push(work) : setTimeout(work, ms, ...given);
+}"""
 FULL = GOOD | {"chest_arched": "28", "current_grip": "60", "current_touch": "20"}
 
 
@@ -180,6 +187,23 @@ def test_what_the_page_brings_is_not_worked_out_again(open_page: Callable[..., P
     asked = [json.loads(request).get("want") for request in page.evaluate("asked")]
     assert set(asked) == {None}, "only the example's setup, which the page needs for all else"
     assert text(page, '[data-interval="grip"]') == doubt["intervals"]["grip"]
+
+
+def test_the_answer_to_the_example_never_passes_for_the_lifters_own(
+    open_page: Callable[..., Page], site: Site
+) -> None:
+    """It comes while the first number is being typed, and is dropped; what is typed is asked at the rest."""
+    page = open_page()
+    page.add_init_script(WATCH)
+    page.goto(site.url)
+    wait_awake(page)
+    at_rest(page)
+    page.evaluate(HOLD_TYPING)
+    page.evaluate(f"(fields) => {{ document.querySelector('#next-yes').click(); ({FILL})(fields); }}", GOOD)
+    at_rest(page)
+    assert page.locator("#first").is_hidden() and shown(page)["age"] == "example"
+    page.evaluate("typingRests.at(-1)()")
+    assert_shows(page, answer(**GOOD))
 
 
 def test_the_next_lifter_sees_nothing_of_the_last_ones_intervals(awake: Page) -> None:

@@ -135,7 +135,7 @@ def test_a_prompt_that_comes_while_one_is_open_serves_next(
     page.evaluate(ASK)
     page.evaluate("answered.resolve({ outcome: 'dismissed' })")
     button.click()
-    page.wait_for_function("window.prompted === 1")
+    page.wait_for_function("() => window.prompted === 1")
 
 
 @pytest.mark.offline

@@ -115,7 +115,7 @@ class Walk:
         page = self.fit()
         page.click("#try-in-sets")
         told = "document.querySelector('#try-said')?.textContent"
-        page.wait_for_function(f"location.pathname.endsWith('/sets.html') || {told}")
+        page.wait_for_function(f"() => location.pathname.endsWith('/sets.html') || {told}")
         assert "sets.html" in page.url, page.evaluate(told)
         page.locator("#entry:not([hidden])").wait_for()
         self.folded()
