@@ -13,14 +13,13 @@ import json
 import os
 import sys
 from collections.abc import Sequence
-from typing import Any, NoReturn
+from importlib import import_module
+from typing import NoReturn
 
 import shortlever
 from shortlever.errors import InfeasibleError, InputError
-from shortlever.gear import BARS, RULEBOOKS, Gear
-from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.person.tape import Tape, read_tape
-from shortlever.say.words import model_off
 from shortlever.team.command import convert
 
 MAX_CHARACTERS = 100_000  # of a tape as JSON
@@ -53,52 +52,45 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(arguments: Sequence[str] | None) -> int:
-    options = _parser().parse_args(arguments)
+    lift = _lift_of(arguments)
+    options = _parser(lift).parse_args(arguments)
     if options.command == "team":
         return _team(options)
     tape = _tape_from(options.tape)
-    gear = Gear(bar=BARS[options.bar], rules=RULEBOOKS[options.rules])
-    comfort = COMFORTS[options.comfort]
     try:
-        text, data = (_suggest if options.command == "suggest" else _assess)(options, tape, gear, comfort)
+        text, data = import_module(lift.commands).command(options, tape)
+        text += f"\n{CAUTION}" * (options.command == "suggest")
     except InfeasibleError as none:
         text, data = f"No setup: {none.reason}", {"feasible": False, "reason": none.reason}
     print(json.dumps(data, indent=2, ensure_ascii=False) if options.json else text)
     return 0
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="shortlever", description="Bench-press leverages from a tape to the body.")
+def _lift_of(arguments: Sequence[str] | None) -> AnyLift:
+    """The lift that is named: the other options are its own."""
+    first = argparse.ArgumentParser(add_help=False, allow_abbrev=False, exit_on_error=False)
+    first.add_argument("--lift", choices=LIFTS, default=UNNAMED)
+    try:
+        return LIFTS[first.parse_known_args(arguments)[0].lift]
+    except argparse.ArgumentError:
+        return LIFTS[UNNAMED]  # the whole parser says what is wrong
+
+
+def _parser(lift: AnyLift) -> argparse.ArgumentParser:
+    parser = _Parser(prog="shortlever", description="Leverages of a lift from a tape to the body.")
     parser.add_argument("--version", action="version", version=f"shortlever {shortlever.__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="suggest|assess|team")
-    suggest = commands.add_parser("suggest", help="grip, touch and tuck for a lifter, with the reasons")
+    suggest = commands.add_parser("suggest", help="a setup for a lifter, with the reasons")
     assess = commands.add_parser("assess", help="measure one setup of a lifter")
+    team = commands.add_parser("team", help="a CSV of tape numbers in, a CSV of setups out")
     for command in (suggest, assess):
         command.add_argument(
             "tape", metavar="TAPE.json", help="tape numbers as a JSON object, - for standard input"
         )
-        command.add_argument(
-            "--rules", choices=sorted(RULEBOOKS), default="ipf", help="rulebook (default ipf)"
-        )
-        command.add_argument("--bar", choices=sorted(BARS), default="power", help="bar with its rings")
-        command.add_argument(
-            "--comfort", choices=sorted(COMFORTS), default="usual", help="how far the arms flare"
-        )
         command.add_argument("--json", action="store_true", help="everything, as JSON in SI units")
-    suggest.add_argument(
-        "--preference", type=float, default=0.5, metavar="0..1", help="0 stroke, 1 moment arm"
-    )
-    suggest.add_argument("--current-grip", type=float, metavar="M", help="present forefinger spacing, m")
-    suggest.add_argument(
-        "--current-touch", type=float, metavar="M", help="present touch from the shoulder line, m"
-    )
-    assess.add_argument("--grip", type=float, required=True, metavar="M", help="forefinger spacing, m")
-    assess.add_argument(
-        "--touch", type=float, required=True, metavar="M", help="touch from the shoulder line, m"
-    )
-    assess.add_argument("--sideways", type=float, metavar="RATIO", help="hold outward / vertical hand force")
-    assess.add_argument("--load", type=float, default=100.0, metavar="KG", help="bar load, kg (default 100)")
-    team = commands.add_parser("team", help="a CSV of tape numbers in, a CSV of setups out")
+    for command in (suggest, assess, team):
+        command.add_argument("--lift", choices=LIFTS, default=UNNAMED, help=f"which lift (default {UNNAMED})")
+    import_module(lift.commands).add_options(suggest, assess)
     team.add_argument("sheet", metavar="IN.csv", help="one lifter a row, columns named; - for standard input")
     team.add_argument("out", metavar="OUT.csv", help="where the result goes; - for standard output")
     team.add_argument("--unit", choices=("cm", "in"), help="of numbers without one, and of the results")
@@ -144,76 +136,9 @@ def _tape_from(name: str) -> Tape:
     return read_tape(data)
 
 
-def _suggest(
-    options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Any
-) -> tuple[str, dict[str, object]]:
-    current = None
-    if (options.current_grip is None) != (options.current_touch is None):
-        missing = "--current-touch" if options.current_touch is None else "--current-grip"
-        raise InputError("current", "missing", "", f"{missing} is missing.", "Give both or neither.")
-    if options.current_grip is not None:
-        current = shortlever.Setup(options.current_grip, options.current_touch)
-    advice = shortlever.suggest(
-        tape, gear=gear, comfort=comfort, preference=options.preference, current=current, with_intervals=True
-    )
-    got, marks = advice.measures, advice.marks
-    assert advice.doubt is not None
-
-    def between(name: str, scale: float = 100.0, places: int = 1) -> str:
-        interval = advice.doubt.intervals[name]  # type: ignore[union-attr]
-        return f"{scale * interval.low:.{places}f} to {scale * interval.high:.{places}f}"
-
-    side = "inside" if marks.fingers_from_ring >= 0 else "outside"
-    lines = [
-        f"Grip   {100 * got.grip_m:5.1f} cm  ({between('grip_m')}), forefingers "
-        f"{abs(marks.fingers_from_ring):.1f} fingers {side} the ring",
-        f"Touch  {100 * marks.touch_tape_m:5.1f} cm  ({between('touch_tape_m')}) down from the "
-        "breastbone notch",
-        f"Tuck   {got.tuck_deg:5.0f} °   ({between('tuck_deg', 1.0, 0)})",
-        f"Moment arm at the chest {100 * got.moment_arm_m:.1f} cm, mean "
-        f"{100 * got.mean_moment_arm_m:.1f} cm; range of motion {100 * got.range_of_motion_m:.1f} cm",
-        f"Rack   {100 * marks.rack_height_above_pad_m:.1f} cm above the pad at lockout, "
-        f"{100 * marks.rack_height_above_floor_m:.1f} cm above the floor",
-    ]
-    lines += [f"Because: {reason.message}" for reason in advice.binding]
-    if advice.gain:
-        lines.append(
-            f"Against the present setup: moment arm x {advice.gain.moment_arm:.2f}, range of motion x "
-            f"{advice.gain.range_of_motion:.2f}; 100 kg here loads the shoulders like "
-            f"{1e4 / advice.gain.same_shoulder_load_kg:.0f} kg there."
-        )
-    if advice.doubt.next_measurement:
-        further = advice.doubt.next_measurement
-        lines.append(f"Next tape number: {further.label.lower()} ({further.how}).")
-    lines.append(f"In brackets: 9 in 10 lifters with these tape numbers fall inside. {model_off('cm')}")
-    lines += [f"Note: {message}" for _, _, message in advice.warnings]
-    lines.append(CAUTION)
-    return "\n".join(lines), advice.plain()
-
-
-def _assess(
-    options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Any
-) -> tuple[str, dict[str, object]]:
-    setup = shortlever.Setup(options.grip, options.touch, options.load, options.sideways)
-    got = shortlever.assess(tape, setup, gear=gear, comfort=comfort)
-    lines = [
-        f"Moment arm at the chest {100 * got.moment_arm_m:.1f} cm, mean {100 * got.mean_moment_arm_m:.1f} cm",
-        f"Range of motion {100 * got.range_of_motion_m:.1f} cm, {got.work_j:.0f} J at {got.load_kg:g} kg",
-        f"Tuck {got.tuck_deg:.0f}°, hands push sideways {100 * got.sideways_ratio:+.0f} % "
-        "of the load (+ outward)",
-        f"Hardest {100 * got.sticking_height_m:.0f} cm above the chest; "
-        f"limit-load index {got.limit_load_index:.3f}",
-        f"Per arm at the chest: shoulder {got.shoulder_moment_n_m:.0f} N·m, "
-        f"elbow {got.elbow_moment_n_m:.0f} N·m",
-    ]
-    lines += [f"Breaks a limit: {limit.reason}" for limit in got.limits if not limit.ok]
-    lines += [f"Note: {message}" for _, _, message in tape.warnings()]
-    return "\n".join(lines), {**got.plain(), "warnings": [m for _, _, m in tape.warnings()]}
-
-
 def _team(options: argparse.Namespace) -> int:
     try:
-        convert(options.sheet, options.out, options.unit, options.force)
+        convert(options.sheet, options.out, options.unit, options.force, LIFTS[options.lift])
     except KeyboardInterrupt:
         print("shortlever: stopped; nothing was written.", file=sys.stderr)
         return 130

@@ -10,6 +10,7 @@ from html import escape
 from typing import Any
 
 from shortlever import Body, Setup, Tape, assess, view
+from shortlever.draw import svg
 from shortlever.lifts.bench.chest import chest_of
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.units import degrees
@@ -31,16 +32,16 @@ def answered(arched: bool, present: bool = False) -> dict[str, Any]:
 
 def figure(name: str) -> str:
     """The HTML of one picture with its caption; the ids in it are its own."""
-    svg, caption = FIGURES[name]()
-    svg = re.sub(r'(id="|aria-labelledby="| )(fig-|trade-)', rf"\1{name}-\2", svg)
-    svg = re.sub(r' data-[a-z]+="[^"]*"', "", svg)
-    return f'<figure><div class="drawing">{svg}</div><figcaption>{escape(caption)}</figcaption></figure>'
+    drawn, caption = FIGURES[name]()
+    drawn = re.sub(r'(id="|aria-labelledby="| )(fig-|trade-|chart-)', rf"\1{name}-\2", drawn)
+    drawn = re.sub(r' data-[a-z]+="[^"]*"', "", drawn)
+    return f'<figure><div class="drawing">{drawn}</div><figcaption>{escape(caption)}</figcaption></figure>'
 
 
 def _pose(key: str, arched: bool, caption: str, present: bool = False) -> tuple[str, str]:
     figure_ = answered(arched, present)["figure"]
-    svg = next(one["svg"] for one in figure_["views"] if one["key"] == key)
-    return svg, caption.format(**{n["key"]: f"{n['value']} {n['unit']}" for n in _numbers(arched, present)})
+    drawn = next(one["svg"] for one in figure_["views"] if one["key"] == key)
+    return drawn, caption.format(**{n["key"]: f"{n['value']} {n['unit']}" for n in _numbers(arched, present)})
 
 
 def _numbers(arched: bool, present: bool) -> list[dict[str, str]]:
@@ -63,31 +64,29 @@ def _chart(
             round(BOTTOM - (BOTTOM - TOP) * (y - y0) / (y1 - y0), 1),
         )
 
-    def text(x: float, y: float, anchor: str, said: str) -> str:
-        return f'<text class="trade-label" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(said)}</text>'
+    def label(x: float, y: float, anchor: str, said: str) -> str:
+        return svg.text("trade-label", (x, y), anchor, said)
 
-    out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-        f'aria-labelledby="trade-title"><title id="trade-title">{escape(title)}</title>',
-        f'<line class="trade-axis" x1="{LEFT}" y1="{BOTTOM}" x2="{RIGHT}" y2="{BOTTOM}"/>',
-        f'<line class="trade-axis" x1="{LEFT}" y1="{TOP}" x2="{LEFT}" y2="{BOTTOM}"/>',
-        text(LEFT, BOTTOM + 18, "start", f"{x0:g}"),
-        text(RIGHT, BOTTOM + 18, "end", f"{x1:g}"),
-        text((LEFT + RIGHT) / 2, BOTTOM + 38, "middle", x_label),
-        text(LEFT - 6, BOTTOM, "end", f"{y0:g}"),
-        text(LEFT - 6, TOP + 10, "end", f"{y1:g}"),
-        text(6, 18, "start", y_label),
+    shapes = [
+        svg.line("trade-axis", (LEFT, BOTTOM), (RIGHT, BOTTOM)),
+        svg.line("trade-axis", (LEFT, TOP), (LEFT, BOTTOM)),
+        label(LEFT, BOTTOM + 18, "start", f"{x0:g}"),
+        label(RIGHT, BOTTOM + 18, "end", f"{x1:g}"),
+        label((LEFT + RIGHT) / 2, BOTTOM + 38, "middle", x_label),
+        label(LEFT - 6, BOTTOM, "end", f"{y0:g}"),
+        label(LEFT - 6, TOP + 10, "end", f"{y1:g}"),
+        label(6, 18, "start", y_label),
     ]
-    for kind, points, label in lines:
+    for kind, points, named in lines:
         places = [at(x, y) for x, y in points]
-        out.append(f'<polyline class="{kind}" points="{" ".join(f"{x:g},{y:g}" for x, y in places)}"/>')
-        if label and kind == "fig-arm-line":  # the lower line: its name stands below it
+        shapes.append(svg.curve(kind, places))
+        if named and kind == "fig-arm-line":  # the lower line: its name stands below it
             x, y = places[len(places) // 3]
-            out.append(text(x, y + 22, "end", label))
-        elif label:
+            shapes.append(label(x, y + 22, "end", named))
+        elif named:
             x, y = places[2 * len(places) // 5]
-            out.append(text(x + 6, y - 8, "start", label))
-    return "".join(out) + "</svg>"
+            shapes.append(label(x + 6, y - 8, "start", named))
+    return svg.picture("chart", (WIDTH, HEIGHT), title, "", shapes)
 
 
 def _flare() -> tuple[str, str]:
@@ -101,13 +100,13 @@ def _flare() -> tuple[str, str]:
         depths = [i / 100 for i in range(-5, 26)]
         caps = [degrees(COMFORTS[key].flare_cap_rad(depth)) for depth in depths]
         lines.append((kind, [(100 * d, c) for d, c in zip(depths, caps, strict=True)], label))
-    svg = _chart(
+    drawn = _chart(
         "Flare allowed against the depth of the elbow, for three comfort settings",
         ("elbow below the shoulder, cm", -5, 25),
         ("flare allowed, °", 20, 90),
         lines,
     )
-    return svg, (
+    return drawn, (
         "How far the upper arm may flare, by how deep the elbow hangs below the shoulder: the upper line "
         "for the loose setting, the middle one for the usual, the lower one for the careful. Deep and "
         "flared is where the cuff is pinched, so the limit falls with depth. "
@@ -128,13 +127,13 @@ def _arms() -> tuple[str, str]:
         measured = assess(body, Setup(spacing, _touch_m(body, low)))
         lines.append((kind, [(100 * row.height_m, 100 * abs(row.y_m)) for row in measured.path], label))
     high = max(x for _, points, _ in lines for x, _ in points)
-    svg = _chart(
+    drawn = _chart(
         "Moment arm at every height of the press, fitted setup against a narrow grip with a low touch",
         ("bar above the chest, cm", 0, round(high + 0.5)),
         ("moment arm, cm", 0, 20),
         lines,
     )
-    return svg, (
+    return drawn, (
         "The moment arm from the chest to lockout. The fitted setup starts closer to the shoulders "
         "and its path goes back "
         "early; the dashed one holds a narrow grip and touches low."

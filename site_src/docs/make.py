@@ -30,8 +30,8 @@ MODULES = ("shortlever", "shortlever.team", "shortlever.trials")  # whose __all_
 ALSO = (
     "shortlever.person.tape.read_tape",
     "shortlever.gear.Bar",
-    "shortlever.gear.Bench",
-    "shortlever.gear.Rulebook",
+    "shortlever.lifts.bench.gear.Bench",
+    "shortlever.lifts.bench.gear.Rules",
 )
 FIGURE = re.compile(r"<p>\[\[figure ([a-z-]+)\]\]</p>")
 MARKDOWN = MarkdownIt("commonmark", {"html": False}).enable("table")

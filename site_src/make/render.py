@@ -28,6 +28,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
     sys.path.insert(0, str(CORE))
     import shortlever
     from shortlever import view
+    from shortlever.lifts import LIFTS, UNNAMED
     from site_src.docs import make as docs
 
     request = view.example_request()
@@ -44,7 +45,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
-        "cautions": view.CAUTIONS,
+        "cautions": LIFTS[UNNAMED].cautions,
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
         "example": example,

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from shortlever.gear import BARS, BENCHES, PLATE_DIAMETER_M, RULEBOOKS
+from shortlever.gear import PLATE_DIAMETER_M
+from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.trials import FORMULAS, estimate_1rm
 from tests.authorities.rows import Case, Row, published

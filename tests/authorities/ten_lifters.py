@@ -7,7 +7,7 @@ import textwrap
 from dataclasses import dataclass
 
 from shortlever import Body, Comfort, Gear, Suggestion, Tape, suggest
-from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from tests.authorities.rows import published
 

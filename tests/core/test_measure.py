@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from shortlever import Body, InfeasibleError, InputError, Setup, Tape, assess
-from shortlever.gear import BARS, RULEBOOKS, Gear
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS, Gear
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import ACTIONS, assess_press, resultant_arms_m, same_shoulder_load_kg
 from shortlever.lifts.bench.pose import Circle, Linkage, pose_at

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from shortlever import Body, Gear, InfeasibleError
-from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.path import SEGMENTS
 from shortlever.lifts.bench.pose import sideways_share

@@ -28,7 +28,7 @@ from shortlever import (
     suggest,
     view,
 )
-from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.pose import Linkage
 from shortlever.lifts.bench.press import Press

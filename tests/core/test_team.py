@@ -17,13 +17,15 @@ from typing import Any
 import pytest
 
 from shortlever import InputError, cli, team, view
+from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.person.tape import MEASURES
 from shortlever.team import command
-from shortlever.team.columns import LABELS, NAMES, match, measure, read_header
-from shortlever.team.fit import RESULTS
+from shortlever.team.columns import OF_ANY, headers_of, match, read_header
 from shortlever.team.rows import Sheet
 from shortlever.team.sheet import MAX_ROWS, decode, lines_of
 
+LIFT = LIFTS[UNNAMED]
+HEADERS = headers_of(LIFT)
 PLAIN = "Lifter,Arm length (cm),Shoulder breadth (cm)\n"
 
 
@@ -188,18 +190,22 @@ def test_a_quotation_mark_that_swallows_many_rows_is_given_back() -> None:
     ],
 )
 def test_headers_are_matched_generously(header: str, key: str, unit: str) -> None:
-    column = match(header)
+    column = match(header, HEADERS)
     assert (column.key, column.unit, column.state) == (key, unit, "used")
 
 
 @pytest.mark.parametrize("key", sorted(MEASURES))
 def test_every_tape_number_goes_by_its_own_label_and_key(key: str) -> None:
-    for header in (LABELS[key], key, f"{LABELS[key]} ({'kg' if MEASURES[key].kind == 'mass' else 'cm'})"):
-        assert match(header).key == key
+    label, unit = HEADERS.labels[key], "kg" if MEASURES[key].kind == "mass" else "cm"
+    for header in (label, key, f"{label} ({unit})"):
+        assert match(header, HEADERS).key == key
 
 
 def test_no_name_means_two_columns() -> None:
-    names = [(" ".join(sorted(name.split())), key) for key, all_ in NAMES.items() for name in all_.split("|")]
+    said = {key: names for key, (_, names) in OF_ANY.items()}
+    said |= {key: m.names for key, m in HEADERS.measures.items()}
+    said |= {one.key: one.names for one in LIFT.choices}
+    names = [(" ".join(sorted(name.split())), key) for key, all_ in said.items() for name in all_.split("|")]
     for (name, key), (other, other_key) in itertools.combinations(names, 2):
         assert name != other or key == other_key
 
@@ -254,7 +260,7 @@ def test_a_header_can_be_settled_by_hand() -> None:
         "Who,A,B (in)\nMara,62,15.5", assign={"A": "arm_length", "B (in)": "shoulder_breadth"}, unit="cm"
     )
     assert row.request["fields"] == {"arm_length": "62", "shoulder_breadth": "15.5 in"}
-    columns = read_header(["Grip", "Arm"], {"Grip": "", "Arm": "nonsense"})
+    columns = read_header(["Grip", "Arm"], HEADERS, {"Grip": "", "Arm": "nonsense"})
     assert [c.key for c in columns] == ["", "arm_length"]
 
 
@@ -401,9 +407,9 @@ def test_every_length_of_the_result_has_its_unit_in_the_header() -> None:
     for unit in ("cm", "in"):
         sheet = team.read_sheet(team.example_sheet(unit))
         header = next(csv.reader(io.StringIO(team.write_sheet(sheet, fitted(sheet)))))
-        for _, name, is_length in RESULTS:
-            if is_length:
-                assert f"{name} ({unit})" in header
+        for result in LIFT.results:
+            if result.length:
+                assert f"{result.header} ({unit})" in header
 
 
 # OWASP, "CSV Injection": equals, plus, minus, at, tab (0x09), CR (0x0D), LF (0x0A), full-width forms;
@@ -611,4 +617,4 @@ def test_many_rows_keep_their_order() -> None:
 
 def test_decode_says_which_encoding() -> None:
     assert decode("ä".encode())[1] == "UTF-8"
-    assert measure("left.upper_arm") is MEASURES["upper_arm"]
+    assert HEADERS.measure("left.upper_arm") is MEASURES["upper_arm"]

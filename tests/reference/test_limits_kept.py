@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from shortlever import Body, Gear, InfeasibleError, InputError, Setup, Suggestion, Tape, suggest
-from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import assess_press
 from shortlever.lifts.bench.press import Press

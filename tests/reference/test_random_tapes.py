@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from shortlever import Gear, InfeasibleError, InputError, Setup, Tape, assess, suggest
-from shortlever.gear import BARS, RULEBOOKS
+from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.person.tape import MEASURES, SIDE_KEYS
 

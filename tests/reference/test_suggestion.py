@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from shortlever import Body, Comfort, Gear, Suggestion, Tape, suggest
-from shortlever.gear import RULEBOOKS
+from shortlever.lifts.bench.gear import RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import INDEX_SLACK

@@ -24,7 +24,7 @@ the names. Every field marked ? may be left out or null.
         "elbow"?: […], "wrist"?: […],          the same, near arm
         "bar_end"?: […],                       middle of the near end of the bar's sleeve: tells the camera's
                                                angle best, worth asking for
-        "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the bench: then this is the horizon
+        "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the pad: then   this is the horizon
      "camera": {
         "feet"?: "left" or "right",            where the lifter's feet are in the picture (default: where the
                                                bar touches the chest as seen from the shoulder)

@@ -310,15 +310,15 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             "edge",
             "two_points",
             len(found),
-            "The bench edge needs two points, well apart.",
-            "Mark the edge of the bench near the head and near the hips, or take the edge away.",
+            "The level edge needs two points, well apart.",
+            "Mark the edge of the pad near the head and near the hips, or take the edge away.",
         )
     if abs(found[0].y - found[1].y) > abs(found[0].x - found[1].x):
         raise _fail(
             "edge",
             "upright",
             "",
-            "The two points on the bench edge lie one above the other; the edge must run along the bench.",
+            "The two points on the level edge lie one above the other; the edge must run along the pad.",
             "Mark the long edge of the pad near the head and near the hips, or take the edge away.",
         )
     return found[0], found[1]

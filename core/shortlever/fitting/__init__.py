@@ -1,1 +1,1 @@
-"""From a request to a lifter fitted: the one way that fit screen, team sheet and film check share."""
+"""From a request to a lifter fitted, in any lift: the one way of fit screen, team sheet and film check."""

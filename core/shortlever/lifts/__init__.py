@@ -1,9 +1,35 @@
-"""The lifts, a package each, and the names by which what is kept, linked or saved says which one it is of."""
+"""The lifts: a package each, and the registry that everything above reads."""
 
 from __future__ import annotations
 
-NAMES = {"bench": "bench press"}
-"""By the name that is stored: in words."""
+from shortlever.lifts.bench.library import (
+    Assessment,
+    Comfort,
+    Gear,
+    Setup,
+    Suggestion,
+    assess,
+    suggest,
+)
+from shortlever.lifts.bench.lift import BENCH_PRESS
+from shortlever.lifts.lift import AnyLift, Lift
 
-UNNAMED = "bench"
+__all__ = [
+    "LIFTS",
+    "UNNAMED",
+    "AnyLift",
+    "Assessment",
+    "Comfort",
+    "Gear",
+    "Lift",
+    "Setup",
+    "Suggestion",
+    "assess",
+    "suggest",
+]
+
+LIFTS: dict[str, AnyLift] = {BENCH_PRESS.key: BENCH_PRESS}
+"""By the key that records, links and requests hold."""
+
+UNNAMED = BENCH_PRESS.key
 """The lift of what names none: there was one only."""

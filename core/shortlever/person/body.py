@@ -81,7 +81,7 @@ class Arm:
 
 @dataclass(frozen=True)
 class Body:
-    """Constants of one lifter, lying on the bench (frame of the model: y toward the feet, z up; m, kg).
+    """Constants of one lifter, lying down (frame of the model: y toward the feet, z up; m, kg).
 
     ``half_shoulder_m``: shoulder joint from the midline, blades drawn back. ``shoulder_height_m``: shoulder
     joint above the pad. ``chest_flat_m`` and ``chest_arched_m``: breastbone above the pad at ``chest_y_m``

@@ -19,7 +19,12 @@ SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
 
 @dataclass(frozen=True)
 class Measure:
-    """One thing that can be measured: its name, how, and what is possible (SI)."""
+    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm or kg).
+
+    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it, words in any order
+    and without fillers, parted by "|". Its drawing stands in the site's pages, its weight in what is guessed
+    of a body in ``population``.
+    """
 
     key: str
     label: str
@@ -27,6 +32,9 @@ class Measure:
     low: float
     high: float
     kind: str = "length"
+    example: float = 0.0
+    letter: str = ""
+    names: str = ""
 
 
 # Ranges are wider than ANSUR II's extremes (0.43 m to 0.80 m arms, 0.28 m to 0.49 m shoulders) so that very
@@ -34,31 +42,138 @@ class Measure:
 MEASURES: dict[str, Measure] = {
     m.key: m
     for m in (
-        Measure("arm_length", "Arm length", "tip of the shoulder to the middle of the fist", 0.45, 0.90),
-        Measure("shoulder_breadth", "Shoulder breadth", "bone to bone across both shoulder tips", 0.26, 0.56),
-        Measure("upper_arm", "Upper arm", "tip of the shoulder to the outer elbow dimple", 0.22, 0.46),
         Measure(
-            "forearm_to_grip", "Forearm to grip", "outer elbow dimple to the middle of the fist", 0.22, 0.48
+            "arm_length",
+            "Arm length",
+            "tip of the shoulder to the middle of the fist",
+            0.45,
+            0.90,
+            example=62.0,
+            letter="a",
+            names="arm length|arm|arms|whole arm|full arm|whole arm length|acromion grip|shoulder grip|"
+            "shoulder fist",
         ),
-        Measure("stature", "Height", "standing, without shoes", 1.30, 2.30),
-        Measure("span", "Arm span", "fingertip to fingertip, arms straight out", 1.25, 2.50),
-        Measure("body_mass", "Body weight", "on a scale", 35.0, 260.0, kind="mass"),
+        Measure(
+            "shoulder_breadth",
+            "Shoulder breadth",
+            "bone to bone across both shoulder tips",
+            0.26,
+            0.56,
+            example=39.0,
+            letter="b",
+            names="shoulder breadth|shoulder width|shoulders width|shoulders breadth|biacromial|"
+            "biacromial breadth|biacromial width|shoulder shoulder|bi acromial|bi acromial breadth",
+        ),
+        Measure(
+            "upper_arm",
+            "Upper arm",
+            "tip of the shoulder to the outer elbow dimple",
+            0.22,
+            0.46,
+            example=32.0,
+            letter="m",
+            names="upper arm|upper arm length|humerus|humerus length|shoulder elbow",
+        ),
+        Measure(
+            "forearm_to_grip",
+            "Forearm to grip",
+            "outer elbow dimple to the middle of the fist",
+            0.22,
+            0.48,
+            example=31.0,
+            letter="w",
+            names="forearm grip|forearm|forearm length|lower arm|lower arm length|elbow grip|elbow fist",
+        ),
+        Measure(
+            "stature",
+            "Height",
+            "standing, without shoes",
+            1.30,
+            2.30,
+            example=172.0,
+            letter="n",
+            names="height|stature|body height|standing height",
+        ),
+        Measure(
+            "span",
+            "Arm span",
+            "fingertip to fingertip, arms straight out",
+            1.25,
+            2.50,
+            example=176.0,
+            letter="p",
+            names="span|arm span|wing span|fingertip fingertip",
+        ),
+        Measure(
+            "body_mass",
+            "Body weight",
+            "on a scale",
+            35.0,
+            260.0,
+            kind="mass",
+            example=75.0,
+            letter="y",
+            names="body mass|body weight|weight|mass|bw|bodymass",
+        ),
         Measure(
             "chest_flat",
             "Chest height, flat",
             "pad to breastbone where the bar touches, lying flat",
             0.13,
             0.45,
+            example=24.0,
+            letter="f",
+            names="chest flat|chest height flat|flat chest lying|chest lying flat|chest depth",
         ),
-        Measure("chest_arched", "Chest height, arched", "pad to breastbone, lying in your arch", 0.13, 0.60),
         Measure(
-            "shoulder_height", "Shoulder height", "pad to the middle of the shoulder, blades back", 0.02, 0.18
+            "chest_arched",
+            "Chest height, arched",
+            "pad to breastbone, lying in your arch",
+            0.13,
+            0.60,
+            example=29.0,
+            letter="h",
+            names="chest arched|chest height arched|chest height arch|chest arch|chest arch height",
         ),
         Measure(
-            "joint_width", "Shoulder joints", "middle to middle of both joints, felt, blades back", 0.20, 0.50
+            "shoulder_height",
+            "Shoulder height",
+            "pad to the middle of the shoulder, blades back",
+            0.02,
+            0.18,
+            example=7.0,
+            letter="s",
+            names="shoulder height|shoulder height above pad|shoulder pad|shoulder above pad",
         ),
-        Measure("hand_breadth", "Hand breadth", "across the knuckles without the thumb", 0.06, 0.12),
-        Measure("thumb_length", "Thumb length", "crease at its root to the tip", 0.04, 0.10),
+        Measure(
+            "joint_width",
+            "Shoulder joints",
+            "middle to middle of both joints, felt, blades back",
+            0.20,
+            0.50,
+            example=33.0,
+            letter="z",
+            names="shoulder joints|joint width|shoulder joint width|joints",
+        ),
+        Measure(
+            "hand_breadth",
+            "Hand breadth",
+            "across the knuckles without the thumb",
+            0.06,
+            0.12,
+            example=8.5,
+            letter="d",
+            names="hand breadth|hand width|palm width|palm breadth",
+        ),
+        Measure(
+            "thumb_length",
+            "Thumb length",
+            "crease at its root to the tip",
+            0.04,
+            0.10,
+            example=6.5,
+            names="thumb length|thumb",
+        ),
     )
 }
 SEXES = ("male", "female")

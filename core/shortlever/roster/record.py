@@ -74,8 +74,8 @@ def of_version_1(record: object) -> object:
     Devices of version 1 kept what their own files then refused: halves of characters, and texts of tapes that
     are too long. They lose the halves, and end where version 2 ends them.
 
-    >>> of_version_1({"id": "a", "version": 1, "preference": 0.5})["lifts"]
-    {'bench': {'preference': 0.5}}
+    >>> of_version_1({"id": "a", "version": 1, "preference": 0.5})["lifts"][UNNAMED]
+    {'preference': 0.5}
     """
     if (
         not isinstance(record, Mapping)

@@ -9,8 +9,9 @@ import re
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
-from shortlever.fitting.request import CHOICES, EXTRA
+from shortlever.lifts import AnyLift
 from shortlever.person.tape import MEASURES, SIDE_KEYS, Measure
 
 UNIT_WORDS = {
@@ -44,97 +45,65 @@ FILLERS = frozenset(
     ]
 )
 
-# Every name a column may go by, words in any order and without fillers.
-NAMES: dict[str, str] = {
-    "name": "name|lifter|athlete|who|lifter name|athlete name|full name|member",
-    "first_name": "first name|given name|forename",
-    "last_name": "last name|surname|family name",
-    "unit": "unit|units|length unit",
-    "arm_length": "arm length|arm|arms|whole arm|full arm|whole arm length|acromion grip|shoulder grip|"
-    "shoulder fist",
-    "shoulder_breadth": "shoulder breadth|shoulder width|shoulders width|shoulders breadth|biacromial|"
-    "biacromial breadth|biacromial width|shoulder shoulder|bi acromial|bi acromial breadth",
-    "upper_arm": "upper arm|upper arm length|humerus|humerus length|shoulder elbow",
-    "forearm_to_grip": "forearm grip|forearm|forearm length|lower arm|lower arm length|elbow grip|elbow fist",
-    "stature": "height|stature|body height|standing height",
-    "span": "span|arm span|wing span|fingertip fingertip",
-    "body_mass": "body mass|body weight|weight|mass|bw|bodymass",
-    "chest_flat": "chest flat|chest height flat|flat chest lying|chest lying flat|chest depth",
-    "chest_arched": "chest arched|chest height arched|chest height arch|chest arch|chest arch height",
-    "shoulder_height": "shoulder height|shoulder height above pad|shoulder pad|shoulder above pad",
-    "joint_width": "shoulder joints|joint width|shoulder joint width|joints",
-    "hand_breadth": "hand breadth|hand width|palm width|palm breadth",
-    "thumb_length": "thumb length|thumb",
-    "sex": "sex|gender|body tables|m f|f m",
-    "rules": "rules|rulebook|rule book",
-    "bar": "bar|bar type|ring marks|rings|bar rings",
-    "comfort": "comfort|shoulder comfort|comfort setting|shoulder setting",
-    "bench_height": "bench height|pad height|bench",
-    "current_grip": "current grip|present grip|grip|grip width|current grip width|present grip width|"
-    "grip now",
-    "current_touch": "current touch|present touch|touch|touch point|current touch point|present touch point|"
-    "touch now",
-    "preference": "preference|dial",
+# Columns of any sheet, by every name they may go by, words in any order and without fillers.
+OF_ANY = {
+    "name": ("Name", "name|lifter|athlete|who|lifter name|athlete name|full name|member"),
+    "first_name": ("First name", "first name|given name|forename"),
+    "last_name": ("Last name", "last name|surname|family name"),
+    "unit": ("Unit", "unit|units|length unit"),
+    "preference": ("Preference", "preference|dial"),
 }
-UNCLEAR: dict[str, tuple[str, ...]] = {
-    "shoulder": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),
-    "shoulders": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),
-    "chest": ("chest_flat", "chest_arched"),
-    "chest height": ("chest_flat", "chest_arched"),
-    "breastbone height": ("chest_flat", "chest_arched"),
-    "reach": ("arm_length", "span"),
-    "hand": ("hand_breadth", "thumb_length"),
-    "hand size": ("hand_breadth", "thumb_length"),
-    "arm height": ("arm_length", "shoulder_height"),
-}
-WORDS_OF_OURS = frozenset(
-    [
-        "arm",
-        "arms",
-        "shoulder",
-        "shoulders",
-        "chest",
-        "grip",
-        "touch",
-        "forearm",
-        "hand",
-        "thumb",
-        "span",
-        "bench",
-    ]
-)
+SHEET_ONLY = ("thumb_length",)  # tape numbers that no form asks for
 OWN = "setup:"  # what the sheet that goes out adds; replaced when it comes back in
+
+
+@dataclass(frozen=True)
+class Headers:
+    """What the columns of one lift's sheet may be: labels by key, in the order of a list to choose from;
+    measures by key; keys by the words of a header, and where those could mean several; words that look like
+    a tape number."""
+
+    labels: Mapping[str, str]
+    measures: Mapping[str, Measure]
+    by_words: Mapping[tuple[str, ...], str]
+    unclear: Mapping[tuple[str, ...], tuple[str, ...]]
+    looks_ours: frozenset[str]
+
+    def measure(self, key: str) -> Measure | None:
+        """The measure behind a column, None for one that holds words."""
+        return self.measures.get(key.rpartition(".")[2])
 
 
 def _key_of(words: Sequence[str]) -> tuple[str, ...]:
     return tuple(sorted(words))
 
 
-_BY_WORDS = {_key_of(n.split()): key for key, names in NAMES.items() for n in names.split("|")}
-_BY_WORDS |= {
-    ("".join(n.split()),): key for key, names in NAMES.items() for n in names.split("|") if " " in n
-}
-_UNCLEAR = {_key_of(n.split()): keys for n, keys in UNCLEAR.items()}
-
-LABELS = {
-    "name": "Name",
-    "first_name": "First name",
-    "last_name": "Last name",
-    "unit": "Unit",
-    "preference": "Preference",
-    **{key: m.label for key, m in (MEASURES | EXTRA).items()},
-    **{key: label for key, (label, _, _) in CHOICES.items()},
-    "sex": "Sex",
-    "comfort": "Comfort setting",
-    **{f"{side}.{key}": f"{MEASURES[key].label}, {side}" for side in ("left", "right") for key in SIDE_KEYS},
-}
-REQUIRED = ("arm_length", "shoulder_breadth")
-
-
-def measure(key: str) -> Measure | None:
-    """The measure behind a column, None for one that holds words."""
-    key = key.rpartition(".")[2]
-    return EXTRA.get(key) or MEASURES.get(key)
+@cache
+def headers_of(lift: AnyLift) -> Headers:
+    """The headers that a sheet of this lift may have."""
+    of_lift = {one.key: one.measure for one in lift.fields}
+    taped = {key: m for key, m in MEASURES.items() if key in of_lift or key in SHEET_ONLY}
+    measures = taped | of_lift
+    sides = {
+        f"{side}.{key}": f"{MEASURES[key].label}, {side}"
+        for side in ("left", "right")
+        for key in SIDE_KEYS
+        if key in of_lift
+    }
+    names = {key: said for key, (_, said) in OF_ANY.items()}
+    names |= {key: m.names for key, m in measures.items()} | {one.key: one.names for one in lift.choices}
+    every = [(name, key) for key, said in names.items() for name in said.split("|")]
+    return Headers(
+        labels={key: label for key, (label, _) in OF_ANY.items()}
+        | {key: m.label for key, m in measures.items()}
+        | {one.key: one.heading or one.label for one in lift.choices}
+        | sides,
+        measures=measures,
+        by_words={_key_of(name.split()): key for name, key in every}
+        | {("".join(name.split()),): key for name, key in every if " " in name},
+        unclear={_key_of(name.split()): keys for name, keys in lift.unclear.items()},
+        looks_ours=lift.looks_ours,
+    )
 
 
 @dataclass(frozen=True)
@@ -176,58 +145,61 @@ def split_header(header: str) -> tuple[list[str], str]:
     return words, unit
 
 
-def match(header: str) -> Column:
+def match(header: str, headers: Headers) -> Column:
     """What one header means by itself.
 
-    >>> match("Shoulder breadth [mm]").key, match("L arm length (cm)").key, match("Chest").options
+    >>> from shortlever.lifts import LIFTS, UNNAMED
+    >>> of = headers_of(LIFTS[UNNAMED])
+    >>> match("Shoulder breadth [mm]", of).key, match("L arm length (cm)", of).key, match("Chest", of).options
     ('shoulder_breadth', 'left.arm_length', ('chest_flat', 'chest_arched'))
     """
     if header.strip().casefold().startswith(OWN):
         return Column(header, state="replaced", message="An earlier result; new ones take its place.")
     words, unit = split_header(header)
-    key = _BY_WORDS.get(_key_of(words), "")
+    key = headers.by_words.get(_key_of(words), "") or _side_key(words, headers)
     if not key:
-        key = _side_key(words)
-    if not key:
-        return _unknown(header, words)
-    m = measure(key)
+        return _unknown(header, words, headers)
+    m = headers.measure(key)
     if unit and (m is None or (m.kind == "mass") != (unit in MASSES)):
         kind = "words" if m is None else "a mass" if m.kind == "mass" else "a length"
-        said = f"“{short(header)}” reads as {LABELS[key]}, {kind}, but its unit is {unit}; it is not used."
+        label = headers.labels[key]
+        said = f"“{short(header)}” reads as {label}, {kind}, but its unit is {unit}; it is not used."
         return Column(header, state="unclear", message=said, options=(key,))
     return Column(header, key, unit, "used")
 
 
-def _side_key(words: Sequence[str]) -> str:
+def _side_key(words: Sequence[str], headers: Headers) -> str:
     for side, names in (("left", ("left", "l")), ("right", ("right", "r"))):
         rest = [word for word in words if word not in names]
-        key = _BY_WORDS.get(_key_of(rest), "")
-        if len(rest) == len(words) - 1 and key in SIDE_KEYS:
-            return f"{side}.{key}"
+        key = f"{side}.{headers.by_words.get(_key_of(rest), '')}"
+        if len(rest) == len(words) - 1 and key in headers.labels:
+            return key
     return ""
 
 
-def _unknown(header: str, words: Sequence[str]) -> Column:
-    options = _UNCLEAR.get(_key_of(words), ())
+def _unknown(header: str, words: Sequence[str], headers: Headers) -> Column:
+    options = headers.unclear.get(_key_of(words), ())
     if options:
-        could = " or ".join(LABELS[key] for key in options)
+        could = " or ".join(headers.labels[key] for key in options)
         said = f"“{short(header)}” could be {could}; it is not used. Name it in full."
         return Column(header, state="unclear", message=said, options=options)
-    if WORDS_OF_OURS & set(words):
+    if headers.looks_ours & set(words):
         said = f"“{short(header)}” is no tape number known here; it goes through unchanged."
         return Column(header, message=said)
     return Column(header)
 
 
-def read_header(cells: Sequence[str], assign: Mapping[str, str] | None = None) -> list[Column]:
+def read_header(
+    cells: Sequence[str], headers: Headers, assign: Mapping[str, str] | None = None
+) -> list[Column]:
     """The columns of a header row. ``assign``: what a header means, by its text: a key, or "" for nothing."""
     columns = []
     for i, header in enumerate(cells):
-        column = match(header)
-        if assign and header in assign and (assign[header] == "" or assign[header] in LABELS):
+        column = match(header, headers)
+        if assign and header in assign and (assign[header] == "" or assign[header] in headers.labels):
             key = assign[header]
             unit = split_header(header)[1]
-            m = measure(key)
+            m = headers.measure(key)
             fits = m is not None and (m.kind == "mass") == (unit in MASSES)
             column = Column(
                 header, key, unit if fits else "", "used" if key else "carried", options=column.options
@@ -240,7 +212,7 @@ def read_header(cells: Sequence[str], assign: Mapping[str, str] | None = None) -
         if len(same) > 1:
             named = " and ".join(f"“{short(columns[i].header)}”" for i in same)
             for i in same:
-                said = f"{named} both read as {LABELS[key]}; neither is used. Rename one."
+                said = f"{named} both read as {headers.labels[key]}; neither is used. Rename one."
                 columns[i] = Column(columns[i].header, state="twice", message=said, options=(key,))
     return columns
 

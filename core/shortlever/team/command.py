@@ -14,6 +14,7 @@ from contextlib import ExitStack, suppress
 from pathlib import Path
 
 from shortlever.errors import InputError
+from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.team.fit import Fitted, fit_row
 from shortlever.team.rows import Row, how_read, read_sheet
 from shortlever.team.sheet import MAX_BYTES
@@ -23,14 +24,14 @@ WORTH_SHARING = 40  # rows below which starting further processes takes longer t
 NAMED = 5  # rows that the summary names
 
 
-def convert(given: str, wanted: str, unit: str | None, force: bool) -> None:
+def convert(given: str, wanted: str, unit: str | None, force: bool, lift: AnyLift = LIFTS[UNNAMED]) -> None:
     """Read one sheet, fit every lifter, write the other; "-" is standard input or output.
 
     Raises InputError, before or instead of writing anything: the sheet that goes out is there whole or not at
     all. What can be said about rows goes to standard error.
     """
     _check_places(given, wanted, force)
-    sheet = read_sheet(_read(given), unit)
+    sheet = read_sheet(_read(given), unit, lift=lift)
     if sheet.errors:
         raise sheet.errors[0]
     _say(f"{len(sheet.rows)} rows, results in {sheet.unit}. {how_read(sheet)}.")

@@ -7,35 +7,25 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError
-from shortlever.fitting.fit import Fit, fit, present_setup
-from shortlever.fitting.request import Reading, read_request
-from shortlever.lifts.bench.advice import gain_of, marks_of
-from shortlever.lifts.bench.measure import Assessment
-from shortlever.person.tape import SIDE_KEYS, Tape, read_measure
-from shortlever.say.words import Words
+from shortlever.fitting.fit import fit, measure_again
+from shortlever.fitting.request import read_request
+from shortlever.lifts import AnyLift
+from shortlever.lifts.lift import Reading, Result
+from shortlever.person.tape import SIDE_KEYS, read_measure
+from shortlever.team.columns import SHEET_ONLY
 from shortlever.team.rows import Row
-from shortlever.units import show_length
 
-# Every result: key, header, and whether the unit of length follows it. Those of words come last.
-RESULTS = (
-    ("grip", "Setup: grip between the forefingers", True),
-    ("touch", "Setup: touch below the breastbone notch", True),
-    ("tuck", "Setup: tuck (degrees)", False),
-    ("moment_arm", "Setup: moment arm at the chest", True),
-    ("range_of_motion", "Setup: range of motion", True),
-    ("rack_above_pad", "Setup: bar above the pad at lockout", True),
-    ("rack_above_floor", "Setup: bar above the floor at lockout", True),
-    ("ring", "Setup: forefingers", False),
-    ("gain", "Setup: against the present one", False),
-    ("why", "Setup: why", False),
-    ("notes", "Setup: notes", False),
-    ("problem", "Setup: what to put right", False),
-)
+PROBLEM = Result("problem", "Setup: what to put right")
+
+
+def results_of(lift: AnyLift) -> tuple[Result, ...]:
+    """Every result of a sheet of this lift, in order."""
+    return (*lift.results, PROBLEM)
 
 
 @dataclass(frozen=True)
 class Fitted:
-    """What came out for one row: ``cells`` by the keys of RESULTS (numbers with a point), or ``errors``."""
+    """What came out for one row: ``cells`` by the results' keys (numbers with a point), or ``errors``."""
 
     number: int
     name: str
@@ -67,9 +57,10 @@ def fit_row(row: Row) -> Fitted:
     if errors or reading.tape is None:
         return _refused(row, tuple(errors))
     try:
-        return Fitted(row.number, row.name, _cells(reading, row.request))
+        fitted = fit(reading, row.request, with_frontier=False)
+        return Fitted(row.number, row.name, reading.lift.cells(fitted))
     except InfeasibleError as none:
-        said = InputError("", "infeasible", "", none.reason, "Measure arm length and shoulder breadth again.")
+        said = InputError("", "infeasible", "", none.reason, measure_again(reading.lift))
         return _refused(row, (said.plain(),))
     except InputError as wrong:
         return _refused(row, (wrong.plain(),))
@@ -92,7 +83,7 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
     unit, fields = request["unit"], request["fields"]
     extra: dict[str, Any] = {}
     errors: list[dict[str, str]] = []
-    for name in ("thumb_length", *(f"{side}.{key}" for side in ("left", "right") for key in SIDE_KEYS)):
+    for name in (*SHEET_ONLY, *(f"{side}.{key}" for side in ("left", "right") for key in SIDE_KEYS)):
         if name not in fields:
             continue
         side, _, key = name.rpartition(".")
@@ -111,44 +102,3 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
         except InputError as wrong:
             errors.append(wrong.plain())
     return reading, errors
-
-
-def _cells(reading: Reading, request: Mapping[str, Any]) -> dict[str, str]:
-    tape, unit = reading.tape, reading.unit
-    assert tape is not None
-    fitted = fit(reading, request, with_frontier=False)
-    press, advice, got = fitted.press, fitted.advice, fitted.shown.got
-    words = Words(press, unit)
-    gain, apart = _against(fitted, words, reading.present)
-    return {
-        "grip": words.to_set(got.grip_m),
-        "touch": words.to_set(got.touch_tape_m),
-        "tuck": f"{got.tuck_deg:.0f}",
-        "moment_arm": show_length(got.moment_arm_m, unit),
-        "range_of_motion": show_length(got.range_of_motion_m, unit),
-        "rack_above_pad": show_length(got.lockout_height_m, unit),
-        "rack_above_floor": show_length(got.rack_height_above_floor_m, unit),
-        "ring": words.marks(marks_of(press, got).fingers_from_ring, got)[0]["text"],
-        "gain": gain,
-        "why": " ".join(reason["message"] for reason in words.reasons(advice)),
-        "notes": " ".join([*_notes(tape, got), *apart]),
-    }
-
-
-def _notes(tape: Tape, got: Assessment) -> list[str]:
-    notes = [message for _, _, message in tape.warnings()]
-    if tape.chest_arched is None:
-        notes.append("Computed lying flat.")
-    return notes + [limit.reason for limit in got.limits if limit.broken]
-
-
-def _against(fitted: Fit, words: Words, present: Mapping[str, float]) -> tuple[str, list[str]]:
-    """The setup against the present one, where that is given."""
-    try:
-        now = present_setup(fitted, present)
-    except InfeasibleError as none:
-        return "", [none.reason]
-    if now is None:
-        return "", []
-    got = fitted.shown.got
-    return str(words.gain(got, now.got, gain_of(fitted.press, got, now.got))["text"]), []

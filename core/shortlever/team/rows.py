@@ -8,52 +8,18 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.fitting.request import CHOICES
 from shortlever.fitting.request import UNITS as SHEET_UNITS
-from shortlever.person.tape import MEASURES, read_measure
-from shortlever.team.columns import LABELS, REQUIRED, UNITS, Column, measure, read_header, short, used
+from shortlever.lifts import LIFTS, UNNAMED, AnyLift
+from shortlever.lifts.lift import Choice
+from shortlever.person.tape import read_measure
+from shortlever.team.columns import UNITS, Column, Headers, headers_of, read_header, short, used
 from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
 
 HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
 NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))
-MEANS: dict[str, dict[str, str]] = {
-    "sex": {
-        "m": "male",
-        "man": "male",
-        "men": "male",
-        "boy": "male",
-        "f": "female",
-        "w": "female",
-        "woman": "female",
-        "women": "female",
-        "girl": "female",
-        "both": "",
-        "x": "",
-        "other": "",
-    },
-    "rules": {
-        "training": "none",
-        "no": "none",
-        "none training": "none",
-        "81 cm elbow depth": "ipf",
-        "81 cm": "spacing",
-        "81 cm only": "spacing",
-    },
-    "bar": {
-        "81": "power",
-        "81 cm": "power",
-        "81 cm apart": "power",
-        "power bar": "power",
-        "powerlifting": "power",
-        "91": "training",
-        "91 cm": "training",
-        "91 cm apart": "training",
-        "training bar": "training",
-    },
-    "comfort": {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
-    "unit": {unit: unit for unit in SHEET_UNITS}
-    | {word: unit for word, unit in UNITS.items() if unit in SHEET_UNITS},
+UNIT_MEANS = {unit: unit for unit in SHEET_UNITS} | {
+    word: unit for word, unit in UNITS.items() if unit in SHEET_UNITS
 }
 _OWN_UNIT = re.compile(r"[a-z'\"″′”’]", re.IGNORECASE)
 
@@ -76,10 +42,12 @@ class Row:
 class Sheet:
     """A team sheet as it was understood. ``errors`` stop the whole sheet, then there are no ``rows``.
 
-    ``lines``: every row of the file; ``header``: the index of the header among them; ``delimiter``,
-    ``encoding`` and ``decimal`` are those of the file; ``unit`` ("cm" or "in"): of bare numbers and results.
+    ``lift``: whose sheet it is. ``lines``: every row of the file; ``header``: the index of the header among
+    them; ``delimiter``, ``encoding`` and ``decimal`` are those of the file; ``unit`` ("cm" or "in"): of bare
+    numbers and results.
     """
 
+    lift: AnyLift
     lines: tuple[Line, ...]
     header: int
     columns: tuple[Column, ...]
@@ -92,7 +60,12 @@ class Sheet:
     notes: tuple[str, ...] = ()
 
 
-def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, str] | None = None) -> Sheet:
+def read_sheet(
+    data: bytes | str,
+    unit: str | None = None,
+    assign: Mapping[str, str] | None = None,
+    lift: AnyLift = LIFTS[UNNAMED],
+) -> Sheet:
     """Read a team sheet from the bytes of a file, or from a text.
 
     ``unit`` ("cm" or "in") is for numbers without one, and for the results; None takes the unit that most
@@ -105,13 +78,14 @@ def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, 
     """
     if unit is not None and unit not in SHEET_UNITS:
         raise InputError("unit", "not_a_choice", unit[:24], "The unit is not a choice.", "Choose cm or in.")
+    headers = headers_of(lift)
     text, encoding = (data, "") if isinstance(data, str) else decode(data)
     check_size(len(text))
     text, said = declared(text)
     best: tuple[tuple[int, int], str, list[Line], int, list[Column]] | None = None
     for delimiter in (said,) if said else DELIMITERS:
         lines = lines_of(text, delimiter)
-        at, columns = _find_header(lines, assign)
+        at, columns = _find_header(lines, headers, assign)
         score = (used(columns), len(columns))
         if best is None or score > best[0]:
             best = score, delimiter, lines, at, columns
@@ -121,13 +95,13 @@ def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, 
         raise InputError(
             "sheet", "empty", "", "The sheet is empty.", "Give a header row and one row for each lifter."
         )
-    columns, first = _unit_row(lines, at, columns)
+    columns, first = _unit_row(lines, at, columns, headers)
     body = [line for line in lines[first:] if not line.blank]
     if unit is None:
         named = [c.unit for c in columns if c.state == "used" and c.unit in LENGTH_UNITS]
         unit = "in" if 2 * sum(u in ("in", "ft") for u in named) > len(named) else "cm"
     columns = _without_empty_ends(columns, body)
-    errors = _header_errors(lines[at], columns)
+    errors = _header_errors(lines[at], columns, lift)
     notes = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
     silent = [f"“{short(c.header)}”" for c in columns if c.state == "carried" and not c.message]
     if silent:
@@ -147,33 +121,38 @@ def read_sheet(data: bytes | str, unit: str | None = None, assign: Mapping[str, 
                 "Give one row for each lifter.",
             )
         )
-    rows = [] if errors else [_row(line, columns, unit) for line in body]
-    notes += _other_unit(columns, body, unit)
+    rows = [] if errors else [_row(line, columns, unit, lift) for line in body]
+    notes += _other_unit(columns, body, unit, headers)
     return Sheet(
+        lift,
         tuple(lines),
         at,
         tuple(columns),
         tuple(rows),
         delimiter,
         encoding,
-        _decimal(columns, body, delimiter),
+        _decimal(columns, body, delimiter, headers),
         unit,
         tuple(errors),
         tuple(notes),
     )
 
 
-def _find_header(lines: Sequence[Line], assign: Mapping[str, str] | None) -> tuple[int, list[Column]]:
+def _find_header(
+    lines: Sequence[Line], headers: Headers, assign: Mapping[str, str] | None
+) -> tuple[int, list[Column]]:
     """Index and columns of the header: of the first rows the one with most columns that are read."""
     found: tuple[int, int, list[Column]] | None = None
     for i in [i for i, line in enumerate(lines) if not line.blank and not line.damage][:HEADER_WITHIN]:
-        columns = read_header(lines[i].cells, assign)
+        columns = read_header(lines[i].cells, headers, assign)
         if found is None or used(columns) > found[0]:
             found = used(columns), i, columns
     return (found[1], found[2]) if found else (0, [])
 
 
-def _unit_row(lines: Sequence[Line], at: int, columns: list[Column]) -> tuple[list[Column], int]:
+def _unit_row(
+    lines: Sequence[Line], at: int, columns: list[Column], headers: Headers
+) -> tuple[list[Column], int]:
     """A row under the header that holds nothing but units gives them to its columns."""
     below = [i for i in range(at + 1, len(lines)) if not lines[i].blank][:1]
     if not below or lines[below[0]].damage:
@@ -182,15 +161,15 @@ def _unit_row(lines: Sequence[Line], at: int, columns: list[Column]) -> tuple[li
     if not any(cells) or any(cell and cell not in UNITS for cell in cells):
         return columns, at + 1
     named = [
-        with_own_unit(column, UNITS.get(cell, ""))
+        with_own_unit(column, UNITS.get(cell, ""), headers)
         for column, cell in zip(columns, [*cells, *[""] * len(columns)], strict=False)
     ]
     return named, below[0] + 1
 
 
-def with_own_unit(column: Column, unit: str) -> Column:
+def with_own_unit(column: Column, unit: str, headers: Headers) -> Column:
     """The column with a unit, where it has none yet and the unit is of its kind."""
-    m = measure(column.key)
+    m = headers.measure(column.key)
     fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
     return replace(column, unit=unit) if fits and not column.unit else column
 
@@ -205,9 +184,10 @@ def _without_empty_ends(columns: list[Column], body: Sequence[Line]) -> list[Col
     return columns[:count]
 
 
-def _header_errors(line: Line, columns: Sequence[Column]) -> list[InputError]:
+def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift) -> list[InputError]:
     errors = []
-    for key in REQUIRED:
+    for m in (one.measure for one in lift.required):
+        key = m.key
         if any(c.key == key for c in columns):
             continue
         maybe = [c.message for c in columns if key in c.options]
@@ -219,14 +199,14 @@ def _header_errors(line: Line, columns: Sequence[Column]) -> list[InputError]:
                 key,
                 "no_column",
                 header[:24],
-                f"No column reads as {LABELS[key]}. {why}",
-                f"Name one “{LABELS[key]} (cm)”: {MEASURES[key].how}.",
+                f"No column reads as {m.label}. {why}",
+                f"Name one “{m.label} (cm)”: {m.how}.",
             )
         )
     return errors
 
 
-def _row(line: Line, columns: Sequence[Column], unit: str) -> Row:
+def _row(line: Line, columns: Sequence[Column], unit: str, lift: AnyLift) -> Row:
     """A row as a request; what cannot be used is in its errors, with the column's header."""
     cells = [*line.cells, *[""] * (len(columns) - len(line.cells))]
     texts = {
@@ -257,7 +237,10 @@ def _row(line: Line, columns: Sequence[Column], unit: str) -> Row:
             )
         )
     request: dict[str, Any] = {"unit": unit, "fields": {}}
-    own = _choice("unit", texts.get("unit", unit))
+    if lift.key != UNNAMED:
+        request["lift"] = lift.key
+    headers = headers_of(lift)
+    own = _meant(texts.get("unit", unit), UNIT_MEANS)
     if own not in SHEET_UNITS:
         errors.append(
             _error("unit", "not_a_choice", own, f"Unit: “{own[:24]}” is not a choice.", "Give cm or in.")
@@ -266,10 +249,11 @@ def _row(line: Line, columns: Sequence[Column], unit: str) -> Row:
         text = texts.get(column.key)
         if text is None or column.state != "used":
             continue
-        if measure(column.key):
-            request["fields"][column.key] = with_unit(text, column, own, unit)
-        elif column.key in CHOICES:
-            request[column.key] = _choice(column.key, text)
+        choice = lift.choice_of(column.key)
+        if headers.measure(column.key):
+            request["fields"][column.key] = with_unit(text, column, own, unit, headers)
+        elif choice:
+            request[column.key] = _meant(text, choice.means, choice)
         elif column.key == "preference":
             share = _share(text)
             if share is None:
@@ -287,22 +271,23 @@ def _row(line: Line, columns: Sequence[Column], unit: str) -> Row:
     return Row(line.number, name[:80] or f"Row {line.number}", request, tuple(errors))
 
 
-def with_unit(text: str, column: Column, own: str, unit: str) -> str:
+def with_unit(text: str, column: Column, own: str, unit: str, headers: Headers) -> str:
     """A cell with the unit of its header or row (``own``), unless it has one or it is the sheet's anyway.
 
-    >>> with_unit("26 1/4", Column("Arm (in)", "arm_length", "in", "used"), "cm", "cm")
+    >>> inches = Column("Arm (in)", "arm_length", "in", "used")
+    >>> with_unit("26 1/4", inches, "cm", "cm", headers_of(LIFTS[UNNAMED]))
     '26 1/4 in'
     """
-    m = measure(column.key)
+    m = headers.measure(column.key)
     bare, row = (("kg" if u == "cm" else "lb") if m and m.kind == "mass" else u for u in (unit, own))
     meant = column.unit or row
     return text if meant == bare or _OWN_UNIT.search(text) else f"{text} {meant}"
 
 
-def _choice(key: str, text: str) -> str:
-    """A word of a cell as the choice it means, or as it stands."""
+def _meant(text: str, means: Mapping[str, str], choice: Choice | None = None) -> str:
+    """A word of a cell as what it means, or as it stands."""
     plain = " ".join(re.sub(r"[,()]", " ", text.casefold()).split())
-    return MEANS[key].get(plain, plain if key in CHOICES and plain in CHOICES[key][1] else text)
+    return means.get(plain, plain if choice and plain in choice.options else text)
 
 
 def _share(text: str) -> float | None:
@@ -311,19 +296,19 @@ def _share(text: str) -> float | None:
     return value if value <= 1 else None
 
 
-def _decimal(columns: Sequence[Column], body: Sequence[Line], delimiter: str) -> str:
+def _decimal(columns: Sequence[Column], body: Sequence[Line], delimiter: str, headers: Headers) -> str:
     """The decimal mark of the sheet's numbers; where none has decimals, that of its delimiter."""
-    numbers = [i for i, c in enumerate(columns) if c.state == "used" and measure(c.key)]
+    numbers = [i for i, c in enumerate(columns) if c.state == "used" and headers.measure(c.key)]
     cells = [line.cells[i] for line in body for i in numbers if i < len(line.cells)]
     commas, points = (sum(1 for cell in cells if re.search(rf"\d{mark}\d", cell)) for mark in (",", r"\."))
     return "," if commas > points or (commas == points and delimiter == ";") else "."
 
 
-def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str) -> list[str]:
+def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, headers: Headers) -> list[str]:
     """Columns without a unit whose every number is out of range, and in range in one other unit."""
     notes = []
     for i, column in enumerate(columns):
-        m = measure(column.key)
+        m = headers.measure(column.key)
         if m is None or column.unit or column.state != "used":
             continue
         cells = [line.cells[i].strip() for line in body if i < len(line.cells) and line.cells[i].strip()]

@@ -12,9 +12,9 @@ import re
 from collections.abc import Mapping, Sequence
 
 from shortlever.csvtext import harmless
-from shortlever.fitting.request import EXTRA
-from shortlever.person.tape import MEASURES
-from shortlever.team.fit import RESULTS
+from shortlever.lifts import LIFTS, UNNAMED, AnyLift
+from shortlever.lifts.lift import Result
+from shortlever.team.fit import results_of
 from shortlever.team.rows import Sheet
 from shortlever.units import LENGTH_UNITS, POUND_KG
 
@@ -25,7 +25,7 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
     Rows without a result keep their cells; columns of an earlier result are left out.
     """
     keep = [i for i, column in enumerate(sheet.columns) if column.state != "replaced"]
-    seen = [key for key, *_ in RESULTS if any(cells.get(key) for cells in results.values())]
+    seen = [one for one in results_of(sheet.lift) if any(cells.get(one.key) for cells in results.values())]
     table: list[list[str]] = []
     for at, line in enumerate(sheet.lines):
         if at < sheet.header:
@@ -34,10 +34,10 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
         cells = [*line.cells, *[""] * (len(sheet.columns) - len(line.cells))]
         row = [cells[i] for i in keep]
         if at == sheet.header:
-            row += [result_header(key, sheet.unit) for key in seen]
+            row += [result_header(one, sheet.unit) for one in seen]
         else:
             got = results.get(line.number, {})
-            row += [_number(got.get(key, ""), sheet.decimal) for key in seen]
+            row += [_number(got.get(one.key, ""), sheet.decimal) for one in seen]
             over = line.cells[len(sheet.columns) :]  # what is too much or damaged is carried along at the end
             row += over if any(over) else ()
         table.append(row)
@@ -46,10 +46,9 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
     return _text(table, sheet.delimiter)
 
 
-def result_header(key: str, unit: str) -> str:
+def result_header(result: Result, unit: str) -> str:
     """The header of a result, with its unit."""
-    header, length = next((header, length) for k, header, length in RESULTS if k == key)
-    return f"{header} ({unit})" if length else header
+    return f"{result.header} ({unit})" if result.length else result.header
 
 
 def _number(text: str, decimal: str) -> str:
@@ -64,26 +63,8 @@ def _text(table: Sequence[Sequence[str]], delimiter: str) -> str:
     return "\ufeff" + out.getvalue()
 
 
-# Invented lifters of the invented gym Kalkwerk: centimetres and kilograms.
-INVENTED_COLUMNS = (
-    "arm_length",
-    "shoulder_breadth",
-    "chest_flat",
-    "chest_arched",
-    "body_mass",
-    "current_grip",
-    "current_touch",
-)
-INVENTED: tuple[tuple[str, tuple[float | None, ...], str], ...] = (
-    ("Mara Feld", (62, 39, 24, 29, 75, 65, 19), "female"),
-    ("Jonas Brede", (66.5, 41.5, 25, 28.5, 93, 70, 16.5), "male"),
-    ("Edda Quell", (55.5, 35.5, 20.5, 27, 57, None, None), "female"),
-    ("Tomas Halden", (72, 43, 26.5, None, 105, 76, None), "male"),
-)
-
-
-def example_sheet(unit: str = "cm") -> str:
-    """A sheet of invented lifters in cm or in, to try it with and to write one's own over.
+def example_sheet(unit: str = "cm", lift: AnyLift = LIFTS[UNNAMED]) -> str:
+    """A sheet of a lift's invented lifters in cm or in, to try it with and to write one's own over.
 
     >>> example_sheet().splitlines()[1]
     'Mara Feld (invented),62,39,24,29,75,65,19,female'
@@ -92,12 +73,14 @@ def example_sheet(unit: str = "cm") -> str:
         "length": (unit, LENGTH_UNITS[unit] * 100, 0.25 if unit == "in" else 0.5),
         "mass": ("lb", POUND_KG, 1.0) if unit == "in" else ("kg", 1.0, 1.0),
     }
-    measures = [(MEASURES | EXTRA)[key] for key in INVENTED_COLUMNS]
+    keys = dict.fromkeys(key for _, numbers, _ in lift.invented for key in numbers)
+    measures = [m for key in keys if (m := lift.measure_of(key))]
     table = [["Lifter", *(f"{m.label} ({sizes[m.kind][0]})" for m in measures), "Sex"]]
-    for name, numbers, sex in INVENTED:
+    for name, numbers, sex in lift.invented:
         cells = []
-        for m, number in zip(measures, numbers, strict=True):
+        for m in measures:
             _, size, step = sizes[m.kind]
+            number = numbers.get(m.key)
             cells.append("" if number is None else f"{round(number / size / step) * step:g}")
         table.append([f"{name} (invented)", *cells, sex])
     return _text(table, ",").removeprefix("\ufeff")

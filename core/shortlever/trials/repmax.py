@@ -14,7 +14,7 @@ The error has three parts, added as variances:
 * the formula itself: six formulas disagree when sets of different length are compared, and the standard
   deviation over the six of that comparison is the error. It vanishes between sets of the same length.
 
-Sanity check, not used in the numbers: in 70 subjects the measured bench press was 1.1307 x 5RM + 0.70 kg with
+Sanity check, not used in the numbers: in 70 subjects the measured press was 1.1307 x 5RM + 0.70 kg with
 a standard error of 2.98 kg (Reynolds 2006, JSCR 20:584, abstract read), 2.6 % at 100 kg x 5. All six formulas
 must lie within two of those errors, and the error claimed here must not be smaller.
 """
@@ -112,7 +112,7 @@ FORMULAS: dict[str, Formula] = {
         ),
     )
 }
-DEFAULT_FORMULA = "wathan"  # with Mayhew's the closest in a bench press (LeSuer 1997, memory)
+DEFAULT_FORMULA = "wathan"  # with Mayhew's the closest for the press (LeSuer 1997, memory)
 
 
 def formula_named(key: str) -> Formula:

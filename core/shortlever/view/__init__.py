@@ -1,7 +1,6 @@
 """The one view-model: a request as JSON text in, everything a screen shows as JSON text out."""
 
 from shortlever.fitting.request import choices, form
-from shortlever.say.words import CAUTIONS
 from shortlever.view.answer import answer, example_request
 
-__all__ = ["CAUTIONS", "answer", "choices", "example_request", "form"]
+__all__ = ["answer", "choices", "example_request", "form"]

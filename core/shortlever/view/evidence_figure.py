@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from shortlever.view.escape import escape
+from shortlever.draw.svg import box, dot, line, picture, text
 
 WIDTH = 340
 LEFT, RIGHT, TOP, BOTTOM = 34, 12, 30, 44
@@ -49,7 +49,7 @@ def _marks(low: float, high: float) -> list[float]:
     return [round(step * i, 6) for i in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, text: str) -> str:
+def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, said: str) -> str:
     """The picture as SVG text. ``reference`` is the one-rep max that intervals start from."""
     values = [d.value for b in bands for d in b.dots] + [v for b in bands for v in b.interval or ()]
     values += [reference] if reference is not None else []
@@ -62,57 +62,42 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
     def x(value: float) -> float:
         return round(LEFT + (WIDTH - LEFT - RIGHT) * (value - low) / (high - low), 1)
 
-    out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img" '
-        'aria-labelledby="evidence-name evidence-text">'
-        f'<title id="evidence-name">{escape(title)}</title><desc id="evidence-text">{escape(text)}</desc>'
-    ]
+    shapes = []
     for mark in _marks(low, high):
-        out.append(f'<line class="ev-grid" x1="{x(mark):g}" y1="{TOP}" x2="{x(mark):g}" y2="{base}"/>')
-        out.append(_label(x(mark), base + 17, "middle", f"{mark:g}"))
-    out.append(_label((LEFT + WIDTH - RIGHT) / 2, base + 36, "middle", f"estimated one-rep max, {unit}"))
+        shapes.append(line("ev-grid", (x(mark), TOP), (x(mark), base)))
+        shapes.append(text("ev-label", (x(mark), base + 17), "middle", f"{mark:g}"))
+    middle = (LEFT + WIDTH - RIGHT) / 2
+    shapes.append(text("ev-label", (middle, base + 36), "middle", f"estimated one-rep max, {unit}"))
     if reference is not None:
-        out.append(
-            f'<line class="ev-reference" x1="{x(reference):g}" y1="{TOP - 6}" x2="{x(reference):g}" '
-            f'y2="{base}"/>'
-        )
+        shapes.append(line("ev-reference", (x(reference), TOP - 6), (x(reference), base)))
     for i, band in enumerate(bands):
-        out += _band(band, TOP + BAND * i, x)
-    out.append("</svg>")
-    return "".join(out)
+        shapes += _band(band, TOP + BAND * i, x)
+    return picture("evidence-figure", (WIDTH, height), title, said, shapes)
 
 
 def _band(band: Band, top: float, x: Callable[[float], float]) -> list[str]:
     bottom = top + BAND
     off = " ev-off" if band.off else ""
-    out = [
-        f'<line class="ev-floor" x1="{LEFT}" y1="{bottom}" x2="{WIDTH - RIGHT}" y2="{bottom}"/>',
-        f'<text class="ev-letter{off}" x="4" y="{top + BAND / 2 + 9:g}">{escape(band.letter)}</text>',
+    shapes = [
+        line("ev-floor", (LEFT, bottom), (WIDTH - RIGHT, bottom)),
+        text(f"ev-letter{off}", (4, top + BAND / 2 + 9), "start", band.letter),
     ]
     count = len(band.dots)
-    for place, dot in enumerate(band.dots):
+    for place, one in enumerate(band.dots):
         y = round(top + 10 + (DOTS * (place + 0.5) / count if count > 1 else DOTS / 2), 1)
-        out.append(_dot(dot, x(dot.value), y))
+        shapes.append(_set(one, x(one.value), y))
     if band.interval:
         at = bottom - 16
         start, middle, end = (x(value) for value in band.interval)
         if end > start:
-            out.append(f'<line class="ev-bar{off}" x1="{start:g}" y1="{at}" x2="{end:g}" y2="{at}"/>')
-            for side in (start, end):
-                out.append(
-                    f'<line class="ev-end{off}" x1="{side:g}" y1="{at - 8}" x2="{side:g}" y2="{at + 8}"/>'
-                )
-        out.append(f'<rect class="ev-middle{off}" x="{middle - 4:g}" y="{at - 8}" width="8" height="16"/>')
-    return out
+            shapes.append(line(f"ev-bar{off}", (start, at), (end, at)))
+            shapes += [line(f"ev-end{off}", (side, at - 8), (side, at + 8)) for side in (start, end)]
+        shapes.append(box(f"ev-middle{off}", (middle - 4, at - 8), 8, 16))
+    return shapes
 
 
-def _dot(dot: Dot, x: float, y: float) -> str:
-    if dot.kind == "pain":
+def _set(one: Dot, x: float, y: float) -> str:
+    if one.kind == "pain":
         a, b, c, d = x - RADIUS, y - RADIUS, x + RADIUS, y + RADIUS
         return f'<path class="ev-pain" d="M{a:g} {b:g}L{c:g} {d:g}M{a:g} {d:g}L{c:g} {b:g}"/>'
-    kind = "ev-set" if dot.kind == "counts" else "ev-elsewhere"
-    return f'<circle class="{kind}" cx="{x:g}" cy="{y:g}" r="{RADIUS:g}"/>'
-
-
-def _label(x: float, y: float, anchor: str, text: str) -> str:
-    return f'<text class="ev-label" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(text)}</text>'
+    return dot("ev-set" if one.kind == "counts" else "ev-elsewhere", (x, y), RADIUS)

@@ -18,10 +18,11 @@ from shortlever.film.reps import LEAST_TRAVEL_M
 from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
 from shortlever.fitting.request import UNITS, read_request
+from shortlever.lifts.lift import FilmPlan
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
-from shortlever.view.film_words import FilmWords, Plan
+from shortlever.view.film_words import FilmWords
 
 MORE_LENGTHS = {"feet": LENGTH_UNITS["ft"], "metres": 1.0, "meters": 1.0}
 FROM_BODY_SD_M = 0.008  # of half the shoulder breadth, where the lifter's tape is there
@@ -186,7 +187,7 @@ def _quantity(field: Field, text: str, bare: str) -> float:
     return value
 
 
-def _known(values: Mapping[str, float], plan: Plan | None) -> Known:
+def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
     """Sizes as typed, from the lifter's body, or usual."""
     usual = Known()
     half_bar = values.get("bar_length", 2 * usual.bar_end_m) / 2
@@ -206,7 +207,7 @@ def _known(values: Mapping[str, float], plan: Plan | None) -> Known:
         diameter_sd_m=TYPED_DIAMETER_SD_M if "diameter" in values else usual.diameter_sd_m,
         plate_middle_m=plate,
         plate_middle_sd_m=TYPED_PLATE_SD_M if typed_plate else usual.plate_middle_sd_m,
-        half_shoulder_m=plan.press.body.half_shoulder_m if plan else usual.half_shoulder_m,
+        half_shoulder_m=plan.half_shoulder_m if plan else usual.half_shoulder_m,
         half_shoulder_sd_m=FROM_BODY_SD_M if plan else usual.half_shoulder_sd_m,
         bar_end_m=half_bar,
         bar_end_sd_m=TYPED_END_SD_M if typed_end else usual.bar_end_sd_m,
@@ -215,7 +216,7 @@ def _known(values: Mapping[str, float], plan: Plan | None) -> Known:
     )
 
 
-def _plan(request: Mapping[str, Any]) -> Plan | None:
+def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
     """The lifter's plan as the fit screen shows it; None where there is no usable tape."""
     asked = request.get("fit")
     if not isinstance(asked, Mapping):
@@ -224,8 +225,7 @@ def _plan(request: Mapping[str, Any]) -> Plan | None:
     if reading.errors or reading.tape is None:
         return None
     try:
-        fitted = fit(reading, asked, with_frontier=False)
-        return Plan(fitted.press, fitted.shown.got, fitted.shown.rep)
+        return reading.lift.film_plan(fit(reading, asked, with_frontier=False))
     except (InputError, InfeasibleError):
         return None
 
@@ -243,7 +243,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     plan = _plan(request)
     if errors:
         return _refused(errors, reading)
-    result = measure(clip, _known(values, plan), plan.got.sticking_height_m if plan else None)
+    result = measure(clip, _known(values, plan), plan.sticking_height_m if plan else None)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)
         moved = result.stance.radius_m / result.stance.mean_m * (high - low)

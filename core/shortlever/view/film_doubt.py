@@ -77,7 +77,7 @@ def _advice(result: Result, typed: Mapping[str, float]) -> str:
     if worst == "shoulder":
         return "The shoulder is what is least sure: mark the middle of the joint under the loupe."
     if worst == "horizon":
-        return "Mark two points of the bench's edge: that would narrow the error most."
+        return "Mark two points of the pad's edge: that would narrow the error most."
     return "Film from nearer, so that the plate is larger in the picture, but not under 2 m."
 
 
@@ -147,7 +147,7 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             )
     whole = [r for r in result.reps if r.phases and r.phases.complete]
     strokes = [r.numbers["range_of_motion"].value for r in whole]
-    usual = words.plan.got.range_of_motion_m if words.plan else None
+    usual = words.plan.values["range_of_motion"] if words.plan else None
     low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else ODD_STROKES_M
     if any(not low <= stroke <= high for stroke in strokes):
         warn(

@@ -8,9 +8,7 @@ from typing import Any
 
 from shortlever.film.measure import Number, Rep, Result
 from shortlever.film.reps import Phases
-from shortlever.lifts.bench.measure import Assessment
-from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.press import Rep as PlannedRep
+from shortlever.lifts.lift import FilmPlan
 from shortlever.units import show_length
 
 # key, label, words for more and for less than planned
@@ -25,32 +23,6 @@ LENGTHS = {
 }
 TILT = "Forearm from upright at the chest"
 DRIFTED_M = 0.01  # a touch that moves more than this from first to last rep is said
-
-
-@dataclass(frozen=True)
-class Plan:
-    """What was planned: the press, its measures and its rep."""
-
-    press: Press
-    got: Assessment
-    rep: PlannedRep
-
-    def value(self, key: str, sticking_m: float) -> float | None:
-        """The planned value of a measured number, m (deg for angles)."""
-        got, rep = self.got, self.rep
-        if key == "arm_sticking":
-            at = min(max(sticking_m / rep.range_of_motion_m, 0.0), 1.0) * (len(rep.path_m) - 1)
-            i = min(int(at), len(rep.path_m) - 2)
-            return rep.path_m[i] + (at - i) * (rep.path_m[i + 1] - rep.path_m[i])
-        return {
-            "touch": got.moment_arm_m,
-            "mean_arm": got.mean_moment_arm_m,
-            "range_of_motion": got.range_of_motion_m,
-            "chest_height": rep.heights_m[0],
-            "lockout": rep.path_m[-1],
-            "elbow_height": rep.poses[0][0].elbow[2],
-            "forearm_tilt": got.forearm_tilt_side_deg,
-        }.get(key)
 
 
 def mean_of(reps: Sequence[Rep]) -> dict[str, Number]:
@@ -69,7 +41,7 @@ class FilmWords:
     """Texts about one result in one unit ("cm" or "in")."""
 
     result: Result
-    plan: Plan | None
+    plan: FilmPlan | None
     unit: str
 
     @property
@@ -126,14 +98,8 @@ class FilmWords:
             )
 
         if self.plan:
-            tape = self.plan.press.chest.tape_m
-            add(
-                "touch",
-                "Touch, below the notch",
-                tape(n["touch"].value),
-                n["touch"],
-                self.plan.got.touch_tape_m,
-            )
+            tape = self.plan.tape_m(n["touch"].value)
+            add("touch", "Touch, below the notch", tape, n["touch"], self.plan.touch_tape_m)
         for key, label in (("touch", "Moment arm"), ("range_of_motion", "Range of motion")):
             if key in n:
                 planned = self.plan.value(key, 0.0) if self.plan else None
@@ -180,7 +146,7 @@ class FilmWords:
                 f"Touched {show_length(abs(n.value), self.unit)} ± {self.length(n.margin)} from the shoulder "
                 f"line toward the {side}."
             )
-        planned = self.plan.got.moment_arm_m
+        planned = self.plan.values["touch"]
         gap = n.value - planned
         if n.low <= planned <= n.high:
             return (

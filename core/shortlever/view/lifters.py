@@ -16,8 +16,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.fitting import request as read
-from shortlever.lifts import NAMES
+from shortlever.lifts import LIFTS
+from shortlever.lifts.lift import Choice
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
@@ -132,23 +132,29 @@ def label_of(path: str) -> str:
 
     >>> label_of("tapes/2031-05-05/fields/arm_length")
     'Arm length, 2031-05-05'
-    >>> label_of("lifts/bench/trials")
-    'Sets, bench press'
+    >>> label_of("lifts/chin_up/trials")
+    'Sets, chin_up'
     """
     part, *rest = path.split("/")
     if part == "tapes":
         return f"{name_of(rest[2]) if rest[1:] else PARTS[part]}, {rest[0]}"
     if part == "lifts":
-        return f"{PARTS.get(rest[1], rest[1])}, {NAMES.get(rest[0], rest[0])}"
+        lift = LIFTS[rest[0]].name if rest[0] in LIFTS else rest[0]
+        return f"{PARTS.get(rest[1], rest[1])}, {lift}"
     return PARTS.get(part, part)
 
 
 def name_of(key: str) -> str:
-    """A tape number or a choice by its label."""
-    if key in read.CHOICES:
-        return read.CHOICES[key][0]
-    measure = read.EXTRA.get(key) or MEASURES.get(key)
-    return measure.label if measure else key
+    """A tape number or a choice of any lift by its label."""
+    choice = _choice_of(key)
+    if choice:
+        return choice.label
+    measures = (lift.measure_of(key) or MEASURES.get(key) for lift in LIFTS.values())
+    return next((measure.label for measure in measures if measure), key)
+
+
+def _choice_of(key: str) -> Choice | None:
+    return next((one for lift in LIFTS.values() if (one := lift.choice_of(key))), None)
 
 
 def shown(path: str, value: Any) -> str:
@@ -156,22 +162,22 @@ def shown(path: str, value: Any) -> str:
     part, *rest = path.split("/")
     if value is None or value == "":
         return "–"
+    if part == "lifts" and rest[1] == "choice" and rest[0] in LIFTS and isinstance(value, Mapping):
+        said = LIFTS[rest[0]].setup_in_words(value)
+        if said:
+            return said
     if part == "lifts":
         part = rest[1]
     if part == "tapes" and not rest[1:]:
         return (
             f"{value['unit']}: " + ", ".join(f"{name_of(k)} {v}" for k, v in value["fields"].items())[:SHOWN]
         )
-    if part == "tapes" and rest[1] == "choices" and rest[2] in read.CHOICES:
-        return read.CHOICES[rest[2]][1].get(value, str(value))
+    if part == "tapes" and rest[1] == "choices" and (choice := _choice_of(rest[2])):
+        return choice.options.get(value, str(value))
     if part == "setups":
         return str(value.get("text") or value.get("name") or value["key"])[:SHOWN]
     if part == "trials":
         return _sets(value)
-    if part == "choice":
-        numbers = [value.get(name) for name in ("grip_m", "touch_m")]
-        if all(isinstance(n, int | float) for n in numbers):
-            return f"grip {100 * numbers[0]:.1f} cm, touch {100 * numbers[1]:.1f} cm from the shoulders"
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value)[:SHOWN]

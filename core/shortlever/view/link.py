@@ -1,9 +1,10 @@
 """The whole state of the screen in a link's fragment: versioned, short, with a checksum, no server involved.
 
-``v=2&l=bench&u=cm&a=62&b=39&k=…``: form-encoded pairs (WHATWG URL standard,
+``v=2&l=LIFT&u=cm&a=62&b=39&k=…``: form-encoded pairs (WHATWG URL standard,
 application/x-www-form-urlencoded) with one-letter keys and what was typed as it was typed; l is the lift, k
 the CRC-32 (ISO 3309) of what stands before it. A version once given out keeps opening: version 1 named no
-lift. The letters of a lift are its own; a new layout gets a new number.
+lift. The letters are those of the lift's form and setup, v, l, u, q and k ours; a new layout gets a new
+number.
 """
 
 from __future__ import annotations
@@ -14,49 +15,34 @@ from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
 from shortlever.errors import InputError
-from shortlever.fitting.request import CHOICES, UNITS
-from shortlever.lifts import NAMES, UNNAMED
+from shortlever.fitting.request import UNITS
+from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.units import MAX_TYPED_CHARACTERS
 
 VERSION, VERSIONS = "2", ("1", "2")
 MAX_CHARACTERS = 1200
 NEWER = "Update this page, then open it."
-FIELDS = {
-    "a": "arm_length",
-    "b": "shoulder_breadth",
-    "f": "chest_flat",
-    "h": "chest_arched",
-    "g": "current_grip",
-    "t": "current_touch",
-    "s": "shoulder_height",
-    "z": "joint_width",
-    "m": "upper_arm",
-    "w": "forearm_to_grip",
-    "n": "stature",
-    "p": "span",
-    "y": "body_mass",
-    "d": "hand_breadth",
-    "e": "bench_height",
-}
-CHOSEN = {"r": "rules", "o": "bar", "c": "comfort", "x": "sex"}
 
 
 def to_fragment(request: Mapping[str, Any]) -> str:
     """The fragment (without #) of a request; what is at its default or empty is left out."""
+    lift = LIFTS[str(request.get("lift", UNNAMED))]
     typed = request.get("fields")
     typed = typed if isinstance(typed, Mapping) else {}
-    pairs = [("v", VERSION), ("l", str(request.get("lift", UNNAMED))), ("u", str(request.get("unit", "cm")))]
-    pairs += [(k, typed[name].strip()) for k, name in FIELDS.items() if str(typed.get(name, "")).strip()]
-    for key, name in CHOSEN.items():
-        value = request.get(name, CHOICES[name][2])
-        if value != CHOICES[name][2]:
-            pairs.append((key, str(value)))
+    pairs = [("v", VERSION), ("l", lift.key), ("u", str(request.get("unit", "cm")))]
+    for one in lift.fields:
+        if str(typed.get(one.key, "")).strip():
+            pairs.append((one.measure.letter, typed[one.key].strip()))
+    for choice in lift.choices:
+        value = request.get(choice.key, choice.default)
+        if value != choice.default:
+            pairs.append((choice.letter, str(value)))
     preference = request.get("preference")
     if isinstance(preference, int | float):
         pairs.append(("q", f"{preference:.3g}"))
-    choice = request.get("choice")
-    if isinstance(choice, Mapping):
-        pairs += [("i", f"{1000 * choice['grip_m']:.0f}"), ("j", f"{1000 * choice['touch_m']:.1f}")]
+    picked = request.get("choice")
+    if isinstance(picked, Mapping):
+        pairs += [(part.letter, f"{1000 * picked[part.key]:.{part.places}f}") for part in lift.parts]
     text = urlencode(pairs)
     return f"{text}&k={_check(text)}"
 
@@ -84,35 +70,37 @@ def from_fragment(fragment: str) -> dict[str, Any]:
     if check != _check(body):
         raise _bad("damaged", "The link is damaged: its check number does not fit.")
     lift = values.pop("l", "") if version == VERSION else UNNAMED
-    if lift not in NAMES:
+    if lift not in LIFTS:
         raise _bad("newer", f"The link is for a lift that this version does not know: “{lift[:24]}”.", NEWER)
-    return {"lift": lift, **_request(values)}
+    return {"lift": lift, **_request(LIFTS[lift], values)}
 
 
-def _request(values: dict[str, str]) -> dict[str, Any]:
+def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
     request: dict[str, Any] = {"unit": values.pop("u", ""), "fields": {}}
     if request["unit"] not in UNITS:
         raise _bad("damaged", "The link is damaged: its unit is unknown.")
-    choice: dict[str, float] = {}
+    fields = {one.measure.letter: one.key for one in lift.fields if one.measure.letter}
+    choices = {one.letter: one for one in lift.choices}
+    parts = {part.letter: part for part in lift.parts}
+    picked: dict[str, float] = {}
     for key, value in values.items():
-        if key in FIELDS and len(value) <= MAX_TYPED_CHARACTERS:
-            request["fields"][FIELDS[key]] = value
-        elif key in CHOSEN and value in CHOICES[CHOSEN[key]][1]:
-            request[CHOSEN[key]] = value
-        elif key in ("i", "j", "q"):
-            number = _number(value)
-            if key == "q":
-                if number > 1:
-                    raise _bad("damaged", f"The link is damaged: its dial is at {number:g}, outside 0 to 1.")
-                request["preference"] = number
-            else:
-                choice["grip_m" if key == "i" else "touch_m"] = number / 1000
+        if key in fields and len(value) <= MAX_TYPED_CHARACTERS:
+            request["fields"][fields[key]] = value
+        elif key in choices and value in choices[key].options:
+            request[choices[key].key] = value
+        elif key == "q":
+            request["preference"] = _number(value)
+            if request["preference"] > 1:
+                said = f"its dial is at {request['preference']:g}, outside 0 to 1."
+                raise _bad("damaged", f"The link is damaged: {said}")
+        elif key in parts:
+            picked[parts[key].key] = _number(value) / 1000
         else:
             raise _bad("damaged", f"The link is damaged: its part “{key[:8]}” is unknown or out of range.")
-    if choice:
-        if len(choice) != 2:
+    if picked:
+        if len(picked) != len(parts):
             raise _bad("damaged", "The link is damaged: half of the chosen setup is missing.")
-        request["choice"] = choice
+        request["choice"] = picked
     return request
 
 

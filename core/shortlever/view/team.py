@@ -17,6 +17,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.fitting.request import lift_of
 from shortlever.team import columns, fit, rows, write
 from shortlever.team.sheet import decode
 from shortlever.view.link import to_fragment
@@ -46,11 +47,13 @@ def _sheet(request: Mapping[str, Any]) -> rows.Sheet:
             ) from None
     assign = request.get("assign")
     unit = request.get("unit")
-    return rows.read_sheet(data, unit and str(unit), assign if isinstance(assign, Mapping) else None)
+    assigned = assign if isinstance(assign, Mapping) else None
+    return rows.read_sheet(data, unit and str(unit), assigned, lift_of(request))
 
 
 def _read(request: Mapping[str, Any]) -> dict[str, Any]:
     sheet = _sheet(request)
+    headers = columns.headers_of(sheet.lift)
     header = {column.key: column.header for column in sheet.columns if column.key}
     read: list[dict[str, Any]] = []
     problems: list[dict[str, Any]] = []
@@ -68,20 +71,20 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
         "unit": sheet.unit,
         "how": rows.how_read(sheet),
         "notes": list(sheet.notes),
-        "columns": [_column(column, sheet.unit) for column in sheet.columns],
-        "keys": [{"key": key, "label": label} for key, label in columns.LABELS.items()],
+        "columns": [_column(column, sheet.unit, headers) for column in sheet.columns],
+        "keys": [{"key": key, "label": label} for key, label in headers.labels.items()],
         "rows": read,
         "problems": problems,
     }
 
 
-def _column(column: columns.Column, unit: str) -> dict[str, Any]:
-    m = columns.measure(column.key)
+def _column(column: columns.Column, unit: str, headers: columns.Headers) -> dict[str, Any]:
+    m = headers.measure(column.key)
     assumed = "" if m is None else unit if m.kind == "length" else {"cm": "kg", "in": "lb"}[unit]
     return {
         "header": column.header,
         "key": column.key,
-        "label": columns.LABELS.get(column.key, ""),
+        "label": headers.labels.get(column.key, ""),
         "unit": column.unit or assumed,
         "unit_in_header": bool(column.unit),
         "state": column.state,
@@ -110,12 +113,12 @@ def _write(request: Mapping[str, Any]) -> dict[str, Any]:
     cells = {int(row): got for row, got in results.items()} if isinstance(results, Mapping) else {}
     if sheet.errors:
         raise sheet.errors[0]
-    heads = {key: write.result_header(key, sheet.unit) for key, *_ in fit.RESULTS}
+    heads = {one.key: write.result_header(one, sheet.unit) for one in fit.results_of(sheet.lift)}
     return {"csv": write.write_sheet(sheet, cells), "headers": heads}
 
 
 def _example(request: Mapping[str, Any]) -> dict[str, Any]:
-    return {"text": write.example_sheet("in" if request.get("unit") == "in" else "cm")}
+    return {"text": write.example_sheet("in" if request.get("unit") == "in" else "cm", lift_of(request))}
 
 
 _DOORS = {"team/read": _read, "team/fit": _fit, "team/write": _write, "team/example": _example}

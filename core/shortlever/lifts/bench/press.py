@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, field
 
 from shortlever.errors import InfeasibleError
-from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
 from shortlever.lifts.bench.chest import Chest, chest_of
+from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M, Gear
 from shortlever.lifts.bench.limits import Comfort, limited_swivel, nearest_y
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_share

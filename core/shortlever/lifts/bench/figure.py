@@ -7,19 +7,19 @@ Shapes carry classes only; the page's stylesheet colours them. What moves along 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shortlever.gear import HAND_OUTSIDE_FOREFINGER_M, PLATE_DIAMETER_M
+from shortlever.draw.svg import Point, box, curve, dot, line, picture, places, text
+from shortlever.gear import PLATE_DIAMETER_M
+from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.lifts.bench.speed import Speeds
-from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 500, 300
 BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
 LABEL_WIDTH = 155.0  # what the longest label left of the shoulder takes, in the widest usual face
 BEAT_S = 0.2  # from one dot on the bar path to the next
-Point = tuple[float, float]
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
 VIEWS = {"side": "From the side", "head": "From the head end", "above": "From above"}
@@ -57,31 +57,6 @@ class Caption:
     grip: str
     title: str
     text: str
-
-
-def _points(points: Iterable[Point]) -> str:
-    return " ".join(f"{x:g},{y:g}" for x, y in points)
-
-
-def _line(kind: str, a: Point, b: Point, part: str = "") -> str:
-    named = f' data-part="{part}"' if part else ""
-    return f'<line class="{kind}"{named} x1="{a[0]:g}" y1="{a[1]:g}" x2="{b[0]:g}" y2="{b[1]:g}"/>'
-
-
-def _dot(kind: str, at: Point, radius: float, part: str = "") -> str:
-    named = f' data-part="{part}"' if part else ""
-    return f'<circle class="{kind}"{named} cx="{at[0]:g}" cy="{at[1]:g}" r="{radius:.1f}"/>'
-
-
-def _path(kind: str, points: Iterable[Point], part: str = "") -> str:
-    named = f' data-part="{part}"' if part else ""
-    return f'<polyline class="{kind}"{named} points="{_points(points)}"/>'
-
-
-def _text(at: Point, anchor: str, text: str, part: str = "") -> str:
-    named = f' data-part="{part}"' if part else ""
-    x, y = at
-    return f'<text class="fig-label"{named} x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(text)}</text>'
 
 
 def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
@@ -126,16 +101,11 @@ def draw(
     lowest = min(pose.elbow[2] for r in reps for pose in r.poses[0])
     drawn: list[dict[str, object]] = []
     for key, frame in frames(press, tallest, lowest).items():
-        body = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
+        shapes = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
         if key == "side" and speeds:
-            body += _beats(rep, frame, speeds)
-        ids = f"fig-{key}-title", f"fig-{key}-desc"
-        svg = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-            f'aria-labelledby="{ids[0]} {ids[1]}"><title id="{ids[0]}">{escape(caption.title)}: '
-            f'{VIEWS[key].lower()}</title><desc id="{ids[1]}">{escape(caption.text)}</desc>'
-            f"{''.join(body)}</svg>"
-        )
+            shapes += _beats(rep, frame, speeds)
+        title = f"{caption.title}: {VIEWS[key].lower()}"
+        svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
     return drawn
@@ -145,9 +115,9 @@ def _moving(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[st
     """Where the moving parts of one drawing are at one row."""
     right, left = joints(press, rep, row, 0), joints(press, rep, row, 1)
     bar = frame.at((0.0, rep.path_m[row], rep.heights_m[row]))
-    moved: dict[str, object] = {"arm": _points(frame.at(p) for p in right), "bar": list(bar)}
+    moved: dict[str, object] = {"arm": places(frame.at(p) for p in right), "bar": list(bar)}
     if key != "side":
-        moved["other-arm"] = _points(frame.at(p) for p in left)
+        moved["other-arm"] = places(frame.at(p) for p in left)
         (ax, ay), (bx, by) = _bar_across(frame, rep, row)
         moved["bar-across"] = [ax, ay, bx, by]
     if key != "head":
@@ -169,10 +139,7 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
         return frame.at((0.0, y, z))
 
     left, level = at(-0.40, pad)
-    out = [
-        f'<rect class="fig-bench" x="{left:g}" y="{level:g}" width="{WIDTH - left:g}" '
-        f'height="{0.04 * frame.per_m:.1f}"/>'
-    ]
+    out = [box("fig-pad", (left, level), WIDTH - left, 0.04 * frame.per_m)]
     end_y, steps = chest.top_y_m + 0.10, 12
     across = [chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1)]
     hip_y = 0.30 * body.stature_m
@@ -183,30 +150,31 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
         (hip_y, pad + 0.19),
         (hip_y + 0.36, pad + 0.10),
     ]
-    out.append(_path("fig-body", (at(y, z) for y, z in outline)))
-    out.append(_dot("fig-body", at(-0.225, pad + 0.105), 0.095 * frame.per_m))
+    out.append(curve("fig-body", (at(y, z) for y, z in outline)))
+    out.append(dot("fig-body", at(-0.225, pad + 0.105), 0.095 * frame.per_m))
     if ghost is not None:
-        out.append(_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, 0))))
-        out.append(_path("fig-ghost", (at(y, z) for y, z in zip(ghost.path_m, ghost.heights_m, strict=True))))
-    out.append(_path("fig-path", (at(y, z) for y, z in zip(rep.path_m, rep.heights_m, strict=True))))
+        out.append(curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, 0))))
+        out.append(curve("fig-ghost", (at(y, z) for y, z in zip(ghost.path_m, ghost.heights_m, strict=True))))
+    out.append(curve("fig-path", (at(y, z) for y, z in zip(rep.path_m, rep.heights_m, strict=True))))
     touch, lockout, shoulder = at(rep.path_m[0], rep.heights_m[0]), at(0, rep.heights_m[-1]), at(0, 0)
-    out.append(_dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * frame.per_m, "plate"))
-    out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, 0)), "arm"))
-    out.append(_dot("fig-bar", lockout, 4))
-    out.append(_dot("fig-bar", touch, 7, "bar"))
-    out.append(_dot("fig-arm", shoulder, 6))
+    out.append(dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * frame.per_m, "plate"))
+    out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, 0)), "arm"))
+    out.append(dot("fig-bar", lockout, 4))
+    out.append(dot("fig-bar", touch, 7, "bar"))
+    out.append(dot("fig-arm", shoulder, 6))
     # the moment arm: a plumb line over the shoulder, and the distance from it to the bar
-    out.append(_line("fig-path", shoulder, (shoulder[0], lockout[1])))
-    out.append(_line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
-    out.append(_text((shoulder[0] - 12, touch[1] - 26), "end", "Moment arm"))
-    out.append(_text((shoulder[0] - 12, touch[1] - 4), "end", caption.moment_arm, "moment-arm-text"))
+    out.append(line("fig-path", shoulder, (shoulder[0], lockout[1])))
+    out.append(line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
+    out.append(text("fig-label", (shoulder[0] - 12, touch[1] - 26), "end", "Moment arm"))
+    below = (shoulder[0] - 12, touch[1] - 4)
+    out.append(text("fig-label", below, "end", caption.moment_arm, "moment-arm-text"))
     # the stroke: from the bar at the chest to the bar at lockout
     x = round(max(touch[0], shoulder[0]) + 0.30 * frame.per_m, 1)
-    out.append(_line("fig-stroke", (x, touch[1]), (x, lockout[1])))
-    out += [_line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
+    out.append(line("fig-stroke", (x, touch[1]), (x, lockout[1])))
+    out += [line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
     middle = (touch[1] + lockout[1]) / 2
-    out.append(_text((x + 12, middle - 4), "start", "Stroke"))
-    out.append(_text((x + 12, middle + 18), "start", caption.stroke))
+    out.append(text("fig-label", (x + 12, middle - 4), "start", "Stroke"))
+    out.append(text("fig-label", (x + 12, middle + 18), "start", caption.stroke))
     return out
 
 
@@ -219,9 +187,9 @@ def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
         y = rep.path_m[i] + (rep.path_m[i + 1] - rep.path_m[i]) * (row - i)
         return frame.at((0.0, y, rep.heights_m[0] + height))
 
-    dots = [_dot("fig-beat", on_path(height), 3) for height in speeds.beats(BEAT_S)]
+    dots = [dot("fig-beat", on_path(height), 3) for height in speeds.beats(BEAT_S)]
     if speeds.slowest:
-        dots.append(_dot("fig-slowest", on_path(speeds.slowest[0]), 8))
+        dots.append(dot("fig-slowest", on_path(speeds.slowest[0]), 8))
     return dots
 
 
@@ -230,28 +198,25 @@ def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     pad = -body.shoulder_height_m
     half_pad = press.gear.bench.width_m / 2
     left, level = frame.at((-half_pad, 0.0, pad))
-    out = [
-        f'<rect class="fig-bench" x="{left:g}" y="{level:g}" width="{2 * half_pad * frame.per_m:g}" '
-        f'height="{0.04 * frame.per_m:.1f}"/>'
-    ]
+    out = [box("fig-pad", (left, level), 2 * half_pad * frame.per_m, 0.04 * frame.per_m)]
     x = body.half_shoulder_m
     chest = press.chest.height_m(rep.path_m[0]) + pad
     outline = [(-x, 0.0), (-0.55 * x, 0.75 * chest), (0.0, chest), (0.55 * x, 0.75 * chest), (x, 0.0)]
-    out.append(_path("fig-body", (frame.at((a, 0.0, b)) for a, b in outline)))
-    out.append(_dot("fig-body", frame.at((0.0, 0.0, pad + 0.105)), 0.085 * frame.per_m))
+    out.append(curve("fig-body", (frame.at((a, 0.0, b)) for a, b in outline)))
+    out.append(dot("fig-body", frame.at((0.0, 0.0, pad + 0.105)), 0.085 * frame.per_m))
     if ghost is not None:
-        out += [_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
+        out += [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
     bar = _bar_across(frame, rep, 0)
-    out.append(_line("fig-bar", *bar, "bar-across"))
+    out.append(line("fig-bar", *bar, "bar-across"))
     for side, part in ((0, "arm"), (1, "other-arm")):
-        out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
+        out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
     # grip: between the forefingers, drawn over the bar at lockout
     grip = rep.poses[0][0].hand[0] + x - HAND_OUTSIDE_FOREFINGER_M
     high = rep.heights_m[-1] - 0.05
     a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
-    out.append(_line("fig-stroke", a, b))
-    out += [_line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
-    out.append(_text((WIDTH / 2, a[1] - 12), "middle", f"Grip {caption.grip}"))
+    out.append(line("fig-stroke", a, b))
+    out += [line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
+    out.append(text("fig-label", (WIDTH / 2, a[1] - 12), "middle", f"Grip {caption.grip}"))
     return out
 
 
@@ -259,29 +224,26 @@ def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | 
     body = press.body
     half_pad = press.gear.bench.width_m / 2
     left, top = frame.at((half_pad, -0.30, 0.0))
-    out = [
-        f'<rect class="fig-bench" x="{left:g}" y="{top:g}" width="{2 * half_pad * frame.per_m:g}" '
-        f'height="{HEIGHT - top:g}"/>'
-    ]
+    out = [box("fig-pad", (left, top), 2 * half_pad * frame.per_m, HEIGHT - top)]
     x, hip_y = body.half_shoulder_m, 0.30 * body.stature_m
     outline = [(-0.75 * x, hip_y), (-x, 0.0), (x, 0.0), (0.75 * x, hip_y)]
-    out.append(_path("fig-body", (frame.at((a, b, 0.0)) for a, b in outline)))
-    out.append(_dot("fig-body", frame.at((0.0, -0.20, 0.0)), 0.085 * frame.per_m))
+    out.append(curve("fig-body", (frame.at((a, b, 0.0)) for a, b in outline)))
+    out.append(dot("fig-body", frame.at((0.0, -0.20, 0.0)), 0.085 * frame.per_m))
     if ghost is not None:
-        out += [_path("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
+        out += [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
     # the flare that the comfort limit allows at this depth, from the right shoulder
     pose = rep.poses[0][0]
     cap = press.comfort.flare_cap_rad(-pose.elbow[2])
     reach = body.right.upper_m
     from_x, to_x = x, x + reach * math.sin(cap)
-    out.append(_line("fig-limit", frame.at((from_x, 0.0, 0.0)), frame.at((to_x, reach * math.cos(cap), 0.0))))
+    out.append(line("fig-limit", frame.at((from_x, 0.0, 0.0)), frame.at((to_x, reach * math.cos(cap), 0.0))))
     bar = _bar_across(frame, rep, 0)
-    out.append(_line("fig-bar", *bar, "bar-across"))
+    out.append(line("fig-bar", *bar, "bar-across"))
     for side, part in ((0, "arm"), (1, "other-arm")):
-        out.append(_path("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
+        out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
     shoulder, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
-    out.append(_line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
-    out.append(_line("fig-arm-line", shoulder, touch, "moment-arm"))
-    out.append(_text((WIDTH - 6, touch[1] + 26), "end", "Moment arm"))
-    out.append(_text((WIDTH - 6, touch[1] + 48), "end", caption.moment_arm, "moment-arm-text"))
+    out.append(line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
+    out.append(line("fig-arm-line", shoulder, touch, "moment-arm"))
+    out.append(text("fig-label", (WIDTH - 6, touch[1] + 26), "end", "Moment arm"))
+    out.append(text("fig-label", (WIDTH - 6, touch[1] + 48), "end", caption.moment_arm, "moment-arm-text"))
     return out

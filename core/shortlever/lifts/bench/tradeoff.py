@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from shortlever.fitting.fit import that_can_be_set
+from shortlever.draw.svg import dot, line, picture, text
 from shortlever.lifts.bench.advice import Choice, Suggestion
 from shortlever.lifts.bench.measure import Setup
-from shortlever.say.words import Words
+from shortlever.lifts.bench.setting import that_can_be_set
+from shortlever.lifts.bench.words import Words
 from shortlever.units import show_length
-from shortlever.view.escape import escape
 
 WIDTH, HEIGHT = 320, 220
 LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
@@ -70,27 +70,21 @@ def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
 
     unit, base = words.unit, HEIGHT - BOTTOM
     title = f"Mean moment arm against stroke, {len(choices)} setups that no other beats in both"
-    out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-        f'aria-labelledby="trade-title"><title id="trade-title">{escape(title)}</title>',
-        f'<line class="trade-axis" x1="{LEFT}" y1="{base}" x2="{WIDTH - RIGHT}" y2="{base}"/>',
-        f'<line class="trade-axis" x1="{LEFT}" y1="{TOP}" x2="{LEFT}" y2="{base}"/>',
-        _label(LEFT, base + 18, "start", show_length(arm_low, unit)),
-        _label(WIDTH - RIGHT, base + 18, "end", show_length(arm_high, unit)),
-        _label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"mean moment arm, {unit}"),
-        _label(LEFT - 6, base, "end", show_length(stroke_low, unit)),
-        _label(LEFT - 6, TOP + 10, "end", show_length(stroke_high, unit)),
-        _label(6, TOP - 16, "start", f"stroke, {unit}"),
+
+    def label(x: float, y: float, anchor: str, said: str) -> str:
+        return text("trade-label", (x, y), anchor, said)
+
+    shapes = [
+        line("trade-axis", (LEFT, base), (WIDTH - RIGHT, base)),
+        line("trade-axis", (LEFT, TOP), (LEFT, base)),
+        label(LEFT, base + 18, "start", show_length(arm_low, unit)),
+        label(WIDTH - RIGHT, base + 18, "end", show_length(arm_high, unit)),
+        label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"mean moment arm, {unit}"),
+        label(LEFT - 6, base, "end", show_length(stroke_low, unit)),
+        label(LEFT - 6, TOP + 10, "end", show_length(stroke_high, unit)),
+        label(6, TOP - 16, "start", f"stroke, {unit}"),
     ]
     for i, c in enumerate(choices):
-        x, y = place(c)
         kind = "trade-at" if i == at else "trade-suggested" if i == suggested else "trade-point"
-        out.append(
-            f'<circle class="{kind}" data-choice="{i}" cx="{x:g}" cy="{y:g}" r="{9 if i == at else 6}"/>'
-        )
-    out.append("</svg>")
-    return "".join(out)
-
-
-def _label(x: float, y: float, anchor: str, text: str) -> str:
-    return f'<text class="trade-label" x="{x:g}" y="{y:g}" text-anchor="{anchor}">{escape(text)}</text>'
+        shapes.append(dot(kind, place(c), 9 if i == at else 6, choice=i))
+    return picture("trade", (WIDTH, HEIGHT), title, "", shapes)

@@ -1,0 +1,75 @@
+"""Shapes of a picture as SVG text. They carry classes only: the page's stylesheet colours them.
+
+A shape with a ``part`` carries it as data-part, so that a page can move it, and any other ``data`` likewise.
+Places are in units of the drawing, x to the right and y down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+Point = tuple[float, float]
+
+
+def escape(text: str) -> str:
+    """For what stands between tags; not for attributes. (The standard library's brings thirty modules along.)
+
+    >>> escape("bar < chest & rack")
+    'bar &lt; chest &amp; rack'
+    """
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _open(tag: str, kind: str, part: str, **data: object) -> str:
+    named = data | ({"part": part} if part else {})
+    return f'<{tag} class="{kind}"' + "".join(f' data-{name}="{value}"' for name, value in named.items())
+
+
+def line(kind: str, a: Point, b: Point, part: str = "") -> str:
+    """A straight line from a to b."""
+    return f'{_open("line", kind, part)} x1="{a[0]:g}" y1="{a[1]:g}" x2="{b[0]:g}" y2="{b[1]:g}"/>'
+
+
+def dot(kind: str, at: Point, radius: float, part: str = "", **data: object) -> str:
+    """A disc round a place."""
+    return f'{_open("circle", kind, part, **data)} cx="{at[0]:g}" cy="{at[1]:g}" r="{round(radius, 1):g}"/>'
+
+
+def places(points: Iterable[Point]) -> str:
+    """Points as the text of a ``points`` attribute."""
+    return " ".join(f"{x:g},{y:g}" for x, y in points)
+
+
+def curve(kind: str, points: Iterable[Point], part: str = "") -> str:
+    """A line through points."""
+    return f'{_open("polyline", kind, part)} points="{places(points)}"/>'
+
+
+def area(kind: str, points: Iterable[Point]) -> str:
+    """What lies inside points."""
+    return f'{_open("polygon", kind, "")} points="{places(points)}"/>'
+
+
+def box(kind: str, at: Point, width: float, height: float) -> str:
+    """A rectangle from its upper left corner."""
+    return (
+        f'{_open("rect", kind, "")} x="{at[0]:g}" y="{at[1]:g}" width="{width:g}" '
+        f'height="{round(height, 1):g}"/>'
+    )
+
+
+def text(kind: str, at: Point, anchor: str, said: str, part: str = "") -> str:
+    """A text; ``anchor``: "start", "middle" or "end"."""
+    where = f'x="{at[0]:g}" y="{at[1]:g}" text-anchor="{anchor}"'
+    return f"{_open('text', kind, part)} {where}>{escape(said)}</text>"
+
+
+def picture(name: str, size: tuple[float, float], title: str, said: str, shapes: Sequence[str]) -> str:
+    """A whole picture; ``title`` and ``said`` are for who cannot see it, ``name`` makes their ids."""
+    ids, told = f"{name}-title", f'<title id="{name}-title">{escape(title)}</title>'
+    if said:
+        ids, told = f"{ids} {name}-desc", f'{told}<desc id="{name}-desc">{escape(said)}</desc>'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" '
+        f'aria-labelledby="{ids}">{told}{"".join(shapes)}</svg>'
+    )

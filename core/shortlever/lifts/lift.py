@@ -1,0 +1,290 @@
+"""What a lift is: one value that everything above receives, and by which alone it knows the lift.
+
+Its form, its numbers, its words and its pictures are the lift's own business. What is above reads a request
+by the form, has the lift suggest and measure, and lays what comes back into a screen, a sheet, a link, a film
+check. A new lift is a package beside the others and a row in the registry of ``shortlever.lifts``.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeVar
+
+from shortlever.person.tape import SEXES, Measure, Tape
+
+C = TypeVar("C")  # a case: a body under its gear, ready to be computed
+S = TypeVar("S")  # a setup: what a lifter can choose
+A = TypeVar("A")  # advice: what is suggested, and why
+M = TypeVar("M")  # a setup measured
+
+Point = tuple[float, float]
+
+
+# ---- the form
+
+
+@dataclass(frozen=True)
+class Field:
+    """A number of the form: what is measured, in which group it stands, and whether it is needed."""
+
+    measure: Measure
+    group: str
+    required: bool = False
+
+    @property
+    def key(self) -> str:
+        """The measure's key."""
+        return self.measure.key
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A choice of the form: its options (value: label), and the value where none is made.
+
+    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it; ``means``: what a
+    cell may say besides the values (words: value); ``heading``: its label in a sheet, where it is another.
+    """
+
+    key: str
+    label: str
+    options: Mapping[str, str]
+    default: str
+    letter: str
+    names: str
+    means: Mapping[str, str] = field(default_factory=dict)
+    heading: str = ""
+
+
+SEX = Choice(
+    "sex",
+    "Body tables",
+    {"": "both", "male": "men", "female": "women"},
+    "",
+    "x",
+    "sex|gender|body tables|m f|f m",
+    {
+        "m": "male",
+        "man": "male",
+        "men": "male",
+        "boy": "male",
+        "f": "female",
+        "w": "female",
+        "woman": "female",
+        "women": "female",
+        "girl": "female",
+        "both": "",
+        "x": "",
+        "other": "",
+    },
+    "Sex",
+)
+assert set(SEX.options) == {"", *SEXES}
+
+
+@dataclass(frozen=True)
+class Part:
+    """A length of a setup as requests hold it (``key``, m) and as links do (``letter``; mm to ``places``)."""
+
+    key: str
+    letter: str
+    places: int
+
+
+# ---- what goes in and what comes out
+
+
+@dataclass
+class Reading:
+    """What a request says of one lift: the tape, the form's other numbers (SI), the choices; or the errors.
+
+    ``understood``: how each typed number was read, as a text, by its key.
+    """
+
+    lift: AnyLift
+    unit: str = "cm"
+    tape: Tape | None = None
+    given: dict[str, float] = field(default_factory=dict)
+    chosen: dict[str, str] = field(default_factory=dict)
+    understood: dict[str, str] = field(default_factory=dict)
+    errors: list[dict[str, str]] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Fit(Generic[C, A, M]):
+    """What is shown of a lifter. ``picked``: the setup is the person's own choice, not the suggestion.
+
+    ``now``: the present setup measured, None where nothing of it is given or where it is out of reach; then
+    ``out_of_reach`` says why.
+    """
+
+    reading: Reading
+    case: C
+    advice: A
+    shown: M
+    picked: bool
+    now: M | None = None
+    out_of_reach: str = ""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Texts of the 90 % intervals by the keys of the screen's numbers, what they cover and what they do not,
+    and the tape number worth taking next: its key, a sentence, the share of the spread that it takes away."""
+
+    intervals: dict[str, str]
+    covers: str
+    off: str
+    further: tuple[str, str, float] | None
+
+
+@dataclass(frozen=True)
+class Result:
+    """A result in a sheet: its key, its header, and whether the unit of length follows it."""
+
+    key: str
+    header: str
+    length: bool = False
+
+
+@dataclass(frozen=True)
+class FilmPlan:
+    """What was planned, as a film from the side can show it.
+
+    Places (y, z) in m from the shoulder joint, y toward the feet, z up. ``values`` by the keys of what a film
+    measures (m, deg); ``path``: of the bar, from its lowest place up; ``sticking_height_m``: of the hardest
+    point above that; ``outline``, ``head`` (middle and radius) and ``pad_m`` (height): the body and what it
+    lies on; ``tape_m``: the tape number of a touch, ``touch_tape_m`` of the planned one.
+    """
+
+    values: Mapping[str, float]
+    path: Sequence[Point]
+    sticking_height_m: float
+    half_shoulder_m: float
+    outline: Sequence[Point]
+    head: tuple[Point, float]
+    pad_m: float
+    tape_m: Callable[[float], float]
+    touch_tape_m: float
+
+    def value(self, key: str, sticking_m: float) -> float | None:
+        """The planned value of a measured number, m (deg for angles); None where nothing is planned."""
+        if key != "arm_sticking":
+            return self.values.get(key)
+        stroke = self.path[-1][1] - self.path[0][1]
+        at = min(max(sticking_m / stroke, 0.0), 1.0) * (len(self.path) - 1)
+        i = min(int(at), len(self.path) - 2)
+        return self.path[i][0] + (at - i) * (self.path[i + 1][0] - self.path[i][0])
+
+
+# ---- the lift itself
+
+
+class Lift(ABC, Generic[C, S, A, M]):
+    """One lift. Lengths in m, masses in kg, angles in degrees where a name says so.
+
+    ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
+    typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
+    kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
+    ``command(options, tape)``; by its name, for a browser does without.
+    """
+
+    key: str
+    name: str
+    fields: tuple[Field, ...]
+    choices: tuple[Choice, ...]
+    parts: tuple[Part, ...]
+    results: tuple[Result, ...]
+    default_preference: float = 0.5
+    example: Mapping[str, str]
+    invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
+    cautions: tuple[tuple[str, str | None], ...]
+    commands: str
+    unclear: Mapping[str, tuple[str, ...]] = {}
+    """Headers of a sheet that could mean several of its numbers: words to keys."""
+    looks_ours: frozenset[str] = frozenset()
+    """Words by which a header looks like one of its numbers."""
+
+    # numbers
+
+    @abstractmethod
+    def case(self, reading: Reading) -> C:
+        """The body of a reading under the gear that was chosen. Raises InputError for one that cannot be."""
+
+    @abstractmethod
+    def suggest(self, case: C, preference: float, *, with_frontier: bool = True) -> A:
+        """What is suggested where the dial stands at ``preference`` (0 to 1). Raises InfeasibleError."""
+
+    @abstractmethod
+    def suggested(self, advice: A) -> S:
+        """The suggested setup."""
+
+    @abstractmethod
+    def pulled(self, case: C, parts: Mapping[str, float], suggested: S) -> S:
+        """A setup picked by its ``parts``, pulled inside the limits."""
+
+    @abstractmethod
+    def settable(self, case: C, setup: S, unit: str) -> S:
+        """A setup rounded to what a lifter can set in this unit."""
+
+    @abstractmethod
+    def measure(self, case: C, setup: S) -> M:
+        """A setup measured. Raises InfeasibleError where it cannot be held."""
+
+    @abstractmethod
+    def present(self, reading: Reading, case: C, shown: M) -> S | None:
+        """The present setup; the half of it that was not given is taken as shown. None where nothing is."""
+
+    @abstractmethod
+    def doubt(self, reading: Reading, case: C, preference: float) -> Doubt:
+        """How sure the suggestion is. Takes longer than the suggestion itself."""
+
+    # words and pictures
+
+    @abstractmethod
+    def screen(self, fit: Fit[C, A, M]) -> dict[str, Any]:
+        """What the fit screen shows, as it travels: see ``SCREEN`` for its parts."""
+
+    @abstractmethod
+    def cells(self, fit: Fit[C, A, M]) -> dict[str, str]:
+        """What a sheet says of a fit, by the keys of ``results``; numbers with a point."""
+
+    @abstractmethod
+    def setup_in_words(self, parts: Mapping[str, Any]) -> str:
+        """A setup by its parts in words, "" where they are none."""
+
+    def film_plan(self, fit: Fit[C, A, M]) -> FilmPlan | None:
+        """The plan that a film is compared with; None for a lift that films cannot be compared with yet."""
+        return None
+
+    # what follows from it
+
+    @property
+    def required(self) -> tuple[Field, ...]:
+        """The numbers without which there is no setup."""
+        return tuple(one for one in self.fields if one.required)
+
+    def measure_of(self, key: str) -> Measure | None:
+        """What is measured by a field of the form."""
+        return next((one.measure for one in self.fields if one.key == key), None)
+
+    def choice_of(self, key: str) -> Choice | None:
+        """A choice of the form."""
+        return next((one for one in self.choices if one.key == key), None)
+
+
+AnyLift = Lift[Any, Any, Any, Any]
+
+SCREEN = (
+    "warnings",  # [{code, field or None, message}]
+    "headline",  # [{key, label, value, unit, note}]: the setup
+    "measures",  # [{key, label, value, unit}]
+    "gain",  # {text, parts: [text]} against the present setup, or None
+    "reasons",  # [{code, message}]
+    "marks",  # [{key, label, text}]: how to find the setup on strange gear
+    "figure",  # {svg, title, text, table: [[name, value]], views: [{key, label, svg, rows}], beats, rows, …}
+    "tradeoff",  # {svg, at, suggested, choices: [{…parts, text}]}
+    "trial",  # [{label, index, stroke_m, mean_arm_m, present}]: what sets may decide between
+    "setup",  # the parts of the setup that is shown, m
+)

@@ -1,0 +1,165 @@
+"""A lift is one value: one that moves in is on the form, in suggestions, sheets, links, trials and files."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import shortlever
+from shortlever import cli, roster, team, view
+from shortlever.lifts import LIFTS, UNNAMED
+from shortlever.lifts.lift import SCREEN
+from tests.core.chin_up import ChinUp
+
+TOY = ChinUp()
+ASKED = {
+    "lift": "chin_up",
+    "unit": "cm",
+    "fields": {"arm_length": "62", "current_hands": "30"},
+    "sex": "female",
+}
+RESERVED = {"v", "l", "u", "q", "k"}  # of links, for every lift
+
+
+@pytest.fixture(autouse=True)
+def moved_in(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.setitem(LIFTS, TOY.key, TOY)
+    yield
+
+
+def ask(**request: Any) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(view.answer(json.dumps(request)))
+    return found
+
+
+def test_nothing_above_the_lifts_names_one() -> None:
+    core = Path(shortlever.__file__).parent
+    named = [
+        file.relative_to(core).as_posix()
+        for file in core.rglob("*.py")
+        if file.relative_to(core).parts[0] != "lifts" and "bench" in file.read_text("utf-8").casefold()
+    ]
+    assert named == []
+
+
+def test_it_is_on_the_form() -> None:
+    form = view.form("chin_up")
+    assert [(f["key"], f["required"], f["group"]) for f in form] == [
+        ("arm_length", True, "tape"),
+        ("current_hands", False, "present"),
+    ]
+    assert [c["key"] for c in view.choices("chin_up")] == ["sex"]
+    assert ask(lift="chin_up", unit="cm", fields={})["errors"][0]["field"] == "arm_length"
+    wrong = ask(**ASKED | {"fields": {"arm_length": "62", "current_hands": "9 m"}})
+    assert wrong["errors"][0]["message"].startswith("Present hands: “9 m” is outside 10 to 100 cm")
+
+
+def test_it_suggests_and_compares() -> None:
+    said = ask(**ASKED)
+    assert said["ok"] and [n["value"] for n in said["headline"]] == ["37.0"]
+    assert said["gain"]["text"] == "+7.0 cm" and not said["chosen"]
+    picked = ask(**ASKED | {"choice": {"hands_m": 0.9}})
+    assert picked["chosen"] and picked["setup"] == {"hands_m": 0.62}
+    assert ask(**ASKED | {"preference": 1.0})["headline"][0]["value"] == "49.5"
+    assert ask(**ASKED | {"want": "doubt"})["intervals"] == {"hands": "30 to 40 cm"}
+    assert ask(**view.example_request("chin_up"))["example"]
+
+
+def test_its_link_opens() -> None:
+    request = ASKED | {"preference": 0.25, "choice": {"hands_m": 0.5}}
+    fragment = ask(**request, want="link")["fragment"]
+    assert fragment.startswith("v=2&l=chin_up&")
+    assert ask(want="open", fragment=fragment)["request"] == request
+
+
+def test_its_setups_go_on_trial_and_into_a_file_and_back() -> None:
+    trial = ask(**ASKED)["trial"][0] | {"present": True}
+    other = trial | {"label": "hands 45.0 cm apart", "present": False}
+    at = "2031-05-05T18:00:00.000Z"
+    changes = [{"what": "add_candidate", "at": at, "candidate": one} for one in (trial, other)]
+    entry = {"candidate": "B", "load": "80", "unit": "kg", "reps": "5", "reserve": "2"}
+    changes.append({"what": "add_set", "at": at, "set": entry})
+    verdict = ask(want="sets/verdict", lift="chin_up", log="", pending=changes, unit="kg", date="2031-05-06")
+    assert verdict["ok"] and verdict["refused"] == [] and len(verdict["rows"]) == 1
+    kept = roster.record.nothing_of_lift() | {"choice": {"hands_m": 0.5}}
+    kept["trials"]["log"] = verdict["log"]
+    golden = json.loads((Path(__file__).parent / "lifters-2.json").read_text("utf-8"))
+    golden["lifters"] = golden["lifters"][:1]
+    golden["lifters"][0] |= {"lift": "chin_up", "conflicts": []}
+    golden["lifters"][0]["lifts"]["chin_up"] = kept
+    text = json.dumps(golden)
+    record = golden["lifters"][0]
+    mine = record | {"lifts": record["lifts"] | {"chin_up": kept | {"choice": None}}}
+    seen = ask(want="lifters/preview", text=text, here={record["id"]: mine}, base={}, names=[])
+    assert seen["ok"] and seen["damaged"] == []
+    [difference] = seen["lifters"][0]["differences"]
+    assert difference["label"] == "Setup chosen, chin-up"
+    assert (difference["mine"], difference["theirs"]) == ("–", "hands 50.0 cm apart")
+    choices = {record["id"]: "theirs"}
+    taken = ask(
+        want="lifters/merge", text=text, here={}, base={}, names=[], choices=choices, spare={}, now=at
+    )
+    assert taken["records"] == [record]
+
+
+def test_its_sheet_comes_back_with_setups() -> None:
+    example = ask(want="team/example", lift="chin_up", unit="cm")["text"]
+    assert example.splitlines()[0] == "Lifter,Arm length (cm),Present hands (cm),Sex"
+    read = ask(want="team/read", lift="chin_up", text=example, unit=None, assign={})
+    assert read["ok"] and read["notes"] == [] and read["problems"] == []
+    assert "shoulder_breadth" not in [one["key"] for one in read["keys"]]
+    [result] = ask(want="team/fit", rows=read["rows"])["results"]
+    assert result["ok"] and result["cells"] == {"hands": "36.0", "gain": "+6.0 cm"}
+    assert ask(want="open", fragment=result["fragment"])["request"]["lift"] == "chin_up"
+    asked = {"want": "team/write", "lift": "chin_up", "text": example, "unit": "cm", "assign": {}}
+    written = ask(**asked, results={"2": result["cells"]})["csv"]
+    assert "Setup: between the thumbs (cm)" in written and "36.0" in written
+
+
+def test_its_commands_are_its_own(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    tape = tmp_path / "tape.json"
+    tape.write_text('{"arm_length": "62 cm"}', encoding="utf-8")
+    assert cli.main(["assess", "--lift", "chin_up", str(tape), "--hands", "0.4", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == {"hands_m": 0.4}
+    assert cli.main(["suggest", "--lift=chin_up", str(tape)]) == 0
+    assert capsys.readouterr().out.startswith("Hands 37 cm")
+    with pytest.raises(SystemExit):
+        cli.main(["assess", "--lift", "chin_up", str(tape), "--grip", "0.7"])
+    assert "--hands" in capsys.readouterr().err
+    sheet, out = tmp_path / "in.csv", tmp_path / "out.csv"
+    sheet.write_text(team.example_sheet("cm", TOY), encoding="utf-8")
+    assert cli.main(["team", "--lift", "chin_up", str(sheet), str(out)]) == 0
+    assert "36.0" in out.read_text("utf-8-sig")
+
+
+def test_a_lift_that_is_not_known_is_refused_in_words() -> None:
+    said = ask(lift="curl", unit="cm", fields={})["errors"][0]
+    assert said["message"] == "This version knows no lift “curl”."
+    assert said["remedy"] == "Choose bench or chin_up, or update."
+
+
+@pytest.mark.parametrize("lift", LIFTS.values(), ids=LIFTS)
+def test_every_lift_shows_every_part_and_its_letters_are_its_own(lift: Any) -> None:
+    assert set(lift.screen(_fit(lift))) == set(SCREEN)
+    letters = [one.measure.letter for one in lift.fields] + [one.letter for one in lift.choices]
+    letters += [part.letter for part in lift.parts]
+    assert all(len(letter) == 1 for letter in letters)
+    assert len({*letters, *RESERVED}) == len(letters) + len(RESERVED)
+    assert set(lift.example) <= {one.key for one in lift.fields}
+    assert lift.key == UNNAMED or lift.key in LIFTS
+
+
+def _fit(lift: Any) -> Any:
+    from shortlever.fitting.fit import fit
+    from shortlever.fitting.request import read_request
+
+    request = view.example_request(lift.key)
+    return fit(read_request(request), request)
+
+
+def test_the_toy_shows_every_part_too() -> None:
+    assert set(TOY.screen(_fit(TOY))) == set(SCREEN)
