@@ -2,7 +2,7 @@
 
 import { byId } from "./find.mjs";
 import { Loading } from "./loading.mjs";
-import { goOffline, mendKept } from "./offline.mjs";
+import { goOffline, mendedSoFar, mendKept, verifyKept } from "./offline.mjs";
 import { offerReport, reportText } from "./report.mjs";
 import { WorkerClient } from "./worker-client.mjs";
 
@@ -23,33 +23,38 @@ import { WorkerClient } from "./worker-client.mjs";
  */
 export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload }) {
   let settled = false;
-  let mending = false; // by itself once, and again each time a person tries again
+  let mayMend = true; // by itself once, and again each time a person tries again
   let failed = false;
+  let mendedBefore = 0;
   const start = () => {
+    failed = false;
+    mendedBefore = mendedSoFar();
     loading.show({ state: "fetching", done: 0, total: 0 });
     client.start();
   };
   const loading = new Loading(() => {
-    mending = false;
+    mayMend = true;
     start();
   });
   async function mend() {
-    if (mending) return;
-    mending = true;
-    if (await mendKept() && failed) start();
+    if (!mayMend) return;
+    mayMend = false;
+    await mendKept();
+    if (failed && mendedSoFar() > mendedBefore) start();
   }
   const onState = (/** @type {Wire.State} */ message) => {
     const awake = message.state === "ready";
     onAwake(awake);
     loading.show(message);
     failed = message.state === "failed";
-    if (awake) mending = false;
+    if (awake) mayMend = true;
     if (failed) mend();
     if (message.state === "ready" && message.note) console.warn(`plain boot: ${message.note}`);
     const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
-    if (settled || !(awake || failedAgain)) return;
-    settled = true; // only now: the install must not compete with the start of Python
-    goOffline({ plain: !(message.state === "ready" && message.boot === "snapshot"), complete: () => loading.offlineIsComplete(), beforeReload });
+    if (!(awake || failedAgain)) return;
+    if (!settled) goOffline(beforeReload); // only now: the install must not compete with the start of Python
+    settled = true;
+    verifyKept(!(message.state === "ready" && message.boot === "snapshot"), () => loading.offlineIsComplete());
   };
   let faulty = "";
   const onFault = (/** @type {Wire.Report | null} */ report, /** @type {string} */ kind, /** @type {unknown} */ request) => {

@@ -17,13 +17,25 @@ function askWorker(worker, message) {
   });
 }
 
-/**
- * Has all that is kept read, and what is damaged or gone fetched afresh. How many files were mended.
- * @returns {Promise<number>}
- */
+let mended = 0;
+/** @type {Promise<unknown>} */
+let mending = Promise.resolve(); // one at a time: what one mends the next finds whole
+
+/** Has what is kept read, and what is damaged or gone fetched afresh. @param {ServiceWorker} worker @param {boolean} whole */
+function mend(worker, whole) {
+  const found = mending.then(() => askWorker(worker, { type: "verify", whole, mend: true }));
+  mending = found.then((verdict) => { mended += verdict.mended; });
+  return found;
+}
+
+/** How many files this page had mended. */
+export const mendedSoFar = () => mended;
+
+/** Has all that is kept mended where it must be. */
 export async function mendKept() {
   const worker = navigator.serviceWorker?.controller;
-  return worker ? (await askWorker(worker, { type: "verify", whole: true, mend: true })).mended : 0;
+  if (worker) await mend(worker, true);
+  await mending;
 }
 
 /** @param {() => void} useIt */
@@ -44,12 +56,8 @@ async function explainFull(updating) {
   find(box, "#no-room-away").onclick = () => { box.hidden = true; };
 }
 
-/**
- * `complete` is called once all files that this browser needs are verified to be on the device, `beforeReload` before a new version
- * loads. `plain`: it needs those of the plain boot too; else they come at a later start.
- * @param {{ plain: boolean, complete: () => void, beforeReload: () => void }} settings
- */
-export async function goOffline({ plain, complete, beforeReload }) {
+/** Keeps the site on the device, and offers its new versions; `beforeReload` is called before one loads. @param {() => void} beforeReload */
+export async function goOffline(beforeReload) {
   const container = navigator.serviceWorker;
   if (!container) return; // private mode or plain http: the page works, without offline
   const updating = Boolean(container.controller);
@@ -103,11 +111,21 @@ export async function goOffline({ plain, complete, beforeReload }) {
     lookedAt = Date.now();
     registration.update().catch(() => {}); // no connection: the next return looks again
   });
+}
 
+/**
+ * `complete` is called if all files that this browser needs are verified to be on the device, once they can be.
+ * `plain`: it needs those of the plain boot too; else they come at a later start.
+ * @param {boolean} plain @param {() => void} complete
+ */
+export async function verifyKept(plain, complete) {
+  const container = navigator.serviceWorker;
+  if (!container) return;
+  const updating = Boolean(container.controller);
   const { active } = await container.ready;
   if (!active) return;
   let verdict = await askWorker(active, { type: "verify", whole: plain });
-  if (plain || !verdict.complete) verdict = await askWorker(active, { type: "verify", whole: plain, mend: true }); // what is kept may be why
+  if (plain || !verdict.complete) verdict = await mend(active, plain); // what is kept may be why
   if (!verdict.complete) return;
   complete();
   offerInstall();

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,7 +17,7 @@ from shortlever.roster.record import nothing_of_lift
 from tests.browser.screen import SIZES, WATCH, at_rest, poll, resize, wait_awake
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import Download, Page
 
     from tests.conftest import Site
 
@@ -431,12 +432,15 @@ def test_what_one_file_cannot_hold_goes_into_several_and_each_opens(board: Page)
     again(board)
     board.locator("#list .slip").nth(7).wait_for()
     at_rest(board)
-    files: list[str] = []
-    board.on("download", lambda one: files.append(Path(one.path()).read_text("utf-8")))
+    coming: list[Download] = []
+    board.on("download", lambda one: coming.append(one))
     board.click("#save-all")
     said(board, "#file-said", "1-of-")
-    held = [json.loads(text)["lifters"] for text in poll(lambda: files, lambda now: len(now) > 1)]
-    poll(lambda: sum(map(len, held)), lambda n: n == len(names))
+    count = int(re.findall(r"-of-(\d+)", board.text_content("#file-said") or "")[0])
+    assert count > 1
+    poll(lambda: board.title() and len(coming), lambda now: now == count)  # a question lets events arrive
+    files = [Path(one.path()).read_text("utf-8") for one in coming]
+    held = [json.loads(text)["lifters"] for text in files]
     for text in files:
         assert {state for _, state in preview(board, text)} == {"same"}
     assert sorted(one["name"] for part in held for one in part) == names

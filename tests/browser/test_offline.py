@@ -31,6 +31,27 @@ ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
     if (data.response) resolve({ boot, response: data.response });
   };
 })"""
+# What the page sends to have its copy mended, and what its calculator says, wait while they are held.
+HELD = """{
+  const held = { mend: [], calculator: [] };
+  globalThis.holding = new Set(['mend']);
+  globalThis.heldOf = (what) => held[what].length;
+  globalThis.letGo = (what) => { holding.delete(what); for (const go of held[what].splice(0)) go(); };
+  const { postMessage } = ServiceWorker.prototype;
+  ServiceWorker.prototype.postMessage = function (...given) {
+    const send = () => postMessage.apply(this, given);
+    if (given[0].mend && holding.has('mend')) held.mend.push(send);
+    else send();
+  };
+  globalThis.Worker = class extends Worker {
+    addEventListener(kind, work) {
+      super.addEventListener(kind, (event) => {
+        if (kind === 'message' && holding.has('calculator')) held.calculator.push(() => work(event));
+        else work(event);
+      });
+    }
+  };
+}"""
 BROWSERS_OWN = ("content-autofill.googleapis.com",)  # Chromium by itself, for every page with a form
 
 
@@ -337,3 +358,28 @@ def test_a_damaged_snapshot_offline_says_what_is_so(page: Page, site: Any) -> No
     page.click("#retry")
     wait_kept(page)
     assert trouble.is_hidden()
+
+
+def test_a_second_try_finds_what_the_first_one_mended_meanwhile(page: Page, site: Any) -> None:
+    """The connection is back while the first mending still runs: what it mends the second finds whole."""
+    page.goto(site.url)
+    wait_kept(page)
+    snapshot = kept_named(page, "/snapshot/")
+    whole = page.evaluate(LENGTH_OF, snapshot)
+    page.evaluate(HALVE, [snapshot])
+    page.add_init_script(HELD)
+    page.allow_console_errors = True
+    site.stop()
+    page.reload()
+    page.locator("#trouble").wait_for()
+    assert poll(lambda: page.evaluate("heldOf('mend')"), lambda n: n == 1) == 1
+    site.start()
+    page.evaluate("holding.add('calculator')")
+    page.click("#retry")  # it starts from what is still damaged, and its failure is not heard yet
+    heard = "heldOf('calculator')"
+    assert poll(lambda: page.evaluate(heard), lambda n: n > 0)
+    page.evaluate("letGo('mend')")
+    assert poll(lambda: page.evaluate(LENGTH_OF, snapshot), lambda now: now == whole) == whole
+    page.evaluate(MEND, True)
+    page.evaluate("letGo('calculator')")
+    wait_kept(page)

@@ -37,17 +37,23 @@ def short_hash(file: Path) -> str:
     return hashlib.sha256(file.read_bytes()).hexdigest()[:16]
 
 
-def publish_next_version(folder: Path, words: str) -> None:
-    """The same site with another sentence on the page, its service worker knowing the new hash."""
+def publish_next_version(folder: Path, words: str, broken_before: str = "") -> None:
+    """The same site with another sentence on the page, its service worker knowing the new hash.
+
+    ``broken_before``: the last good service worker, where a broken one is being served; it never comes back,
+    for a browser looks for itself and would take it for news.
+    """
     page, worker = folder / "index.html", folder / "sw.js"
     old_hash = short_hash(page)
     page.write_text(page.read_text(encoding="utf-8").replace("Why this setup", words), encoding="utf-8")
     new_hash = short_hash(page)
-    text = worker.read_text(encoding="utf-8")
+    text = broken_before or worker.read_text(encoding="utf-8")
     assert old_hash in text
     [build_id] = re.findall(r'"id": ?"([^"]+)"', text)
     text = text.replace(old_hash, new_hash).replace(build_id, "next" + build_id[4:])
-    worker.write_text(text, encoding="utf-8")
+    new = folder / "sw.js.new"
+    new.write_text(text, encoding="utf-8")
+    new.replace(worker)
 
 
 def test_works_without_a_service_worker_and_promises_nothing(page: Page, site: Site) -> None:
@@ -79,7 +85,7 @@ def test_offline_is_said_only_when_every_file_is_kept(page: Page, folder: Path, 
 @pytest.mark.offline
 def test_an_empty_version_is_not_offered_and_the_next_good_one_is(page: Page, folder: Path) -> None:
     worker = folder / "sw.js"
-    good = worker.read_bytes()
+    good = worker.read_text(encoding="utf-8")
     worker.write_bytes(b"")
     page.evaluate(LOOK)
     waiting = "navigator.serviceWorker.getRegistration().then((r) => r.waiting !== null)"
@@ -90,8 +96,7 @@ def test_an_empty_version_is_not_offered_and_the_next_good_one_is(page: Page, fo
     offer = page.locator("#update")
     assert offer.is_hidden()
 
-    worker.write_bytes(good)
-    publish_next_version(folder, "Why just so")
+    publish_next_version(folder, "Why just so", broken_before=good)
     page.evaluate(LOOK)
     offer.wait_for()
     page.click("#update-now")
