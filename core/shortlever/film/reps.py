@@ -11,6 +11,8 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from shortlever.say import Said
+
 LEAST_TRAVEL_M = 0.08  # less than that in the whole clip is no rep (common practice, no source)
 STANDS_OUT = 0.15
 AT_REST_M = 0.005  # within this of its lowest point the bar is on the chest
@@ -35,7 +37,7 @@ class Phases:
     top: float
     highest: float
     rest: tuple[float, float]
-    missing: tuple[str, ...] = ()
+    missing: tuple[Said, ...] = ()
     shows_down: bool = True
     shows_press: bool = True
 
@@ -106,8 +108,7 @@ def find_reps(times: Sequence[float], heights_m: Sequence[float]) -> list[Phases
         after = turns[k + 1] if k + 1 < len(turns) else None
         rep = _phases(times, heights_m, before, turns[k], after)
         if heights_m[turns[k]] - bottom > max(SHORT_M, STANDS_OUT * deepest):
-            above = 100 * (heights_m[turns[k]] - bottom)
-            turned = f"it turned {above:.0f} cm above the lowest rep"
+            turned = Said("rep_turned_high", {"above_m": heights_m[turns[k]] - bottom})
             rep = replace(rep, missing=(*rep.missing, turned))
         found.append(rep)
     return found
@@ -129,7 +130,7 @@ def _phases(
     times: Sequence[float], heights_m: Sequence[float], before: int | None, low: int, after: int | None
 ) -> Phases:
     z = heights_m[low]
-    missing: list[str] = []
+    missing: list[Said] = []
     first, last = before if before is not None else low, after if after is not None else low
     # rest on the chest: as long as it stays within reach of the lowest point
     i = low
@@ -142,7 +143,7 @@ def _phases(
     press = _crossing(times, heights_m, j, j + 1, z + AT_REST_M) if j < last else times[j]
     start = times[first]
     if before is None:
-        missing.append("the clip starts on the chest")
+        missing.append(Said("clip_starts_on_chest"))
     else:
         top = heights_m[before]
         k = i
@@ -150,10 +151,10 @@ def _phases(
             k -= 1
         start = _crossing(times, heights_m, k, k + 1, top - AT_REST_M) if k < low else times[k]
         if before == 0 and len(times) > 1 and _speed(times, heights_m, 0) < -2 * STILL_M_S:
-            missing.append("the clip starts on the way down")
+            missing.append(Said("clip_starts_going_down"))
     end = times[last]
     if after is None:
-        missing.append("the bar does not leave the chest again in this clip")
+        missing.append(Said("bar_stays_on_chest"))
     else:
         top = heights_m[after]
         k = j
@@ -162,9 +163,9 @@ def _phases(
         end = _crossing(times, heights_m, k, k - 1, top - AT_REST_M)
         under = (heights_m[before] - top) if before is not None else 0.0
         if after == len(times) - 1 and _speed(times, heights_m, after) > 2 * STILL_M_S:
-            missing.append("the clip ends on the way up")
+            missing.append(Said("clip_ends_going_up"))
         elif before is not None and under > max(SHORT_M, SHORT_SHARE * (heights_m[before] - z)):
-            missing.append(f"it stopped {100 * under:.0f} cm below where it started")
+            missing.append(Said("rep_stopped_low", {"under_m": under}))
     return Phases(
         start,
         chest,

@@ -27,7 +27,7 @@ def fit(reading: Reading, request: Mapping[str, Any], with_frontier: bool = True
         now = lift.present(reading, case, fitted.shown)
         return replace(fitted, now=None if now is None else lift.measure(case, now))
     except InfeasibleError as none:
-        return replace(fitted, out_of_reach=none.reason)
+        return replace(fitted, out_of_reach=none.said.in_unit(unit))
 
 
 def doubt(reading: Reading, request: Mapping[str, Any]) -> Doubt:

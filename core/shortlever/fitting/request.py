@@ -89,7 +89,7 @@ def read_request(request: Any) -> Reading:
         tape = {key: value for key, value in values.items() if key in taped}
         reading.tape = Tape(**tape, sex=reading.chosen.get("sex") or None)
     except InputError as wrong:
-        reading.errors.append(wrong.plain())
+        reading.errors.append(wrong.plain(reading.unit))
     return reading
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.say import Said
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, to_unit
 
 TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
@@ -314,50 +315,23 @@ class Tape:
         """The numbers that were measured, in the order of MEASURES (SI)."""
         return {key: getattr(self, key) for key in MEASURES if getattr(self, key) is not None}
 
-    def warnings(self) -> list[tuple[str, str, str]]:
-        """Numbers that are possible one by one but unlikely together: (field, code, message)."""
-        found: list[tuple[str, str, str]] = []
-        if self.arm_length and self.span and self.span < 2 * self.arm_length + 0.10:
-            found.append(
-                (
-                    "arm_length",
-                    "arm_longer_than_span_allows",
-                    f"Two arms of {100 * self.arm_length:.1f} cm with shoulders and fingers between them "
-                    f"need more than the span of {100 * self.span:.1f} cm. Measure one of them again.",
-                )
-            )
-        if (
-            self.forearm_to_grip
-            and self.upper_arm
-            and not 0.75 < self.forearm_to_grip / self.upper_arm < 1.25
-        ):
-            found.append(
-                (
-                    "forearm_to_grip",
-                    "forearm_unlike_upper_arm",
-                    f"Forearm to grip {100 * self.forearm_to_grip:.1f} cm and upper arm "
-                    f"{100 * self.upper_arm:.1f} cm are an unusual pair. Measure both again.",
-                )
-            )
-        if self.joint_width and self.shoulder_breadth and self.joint_width > self.shoulder_breadth - 0.01:
-            found.append(
-                (
-                    "joint_width",
-                    "joints_outside_shoulders",
-                    f"The shoulder joints ({100 * self.joint_width:.1f} cm) lie inside the shoulder tips "
-                    f"({100 * self.shoulder_breadth:.1f} cm apart). Measure one of them again.",
-                )
-            )
-        if self.chest_flat and self.chest_arched and self.chest_arched < self.chest_flat:
-            found.append(
-                (
-                    "chest_arched",
-                    "arch_below_flat",
-                    f"The arched chest ({100 * self.chest_arched:.1f} cm) is lower than the flat one "
-                    f"({100 * self.chest_flat:.1f} cm); it is used as given.",
-                )
-            )
-        return found
+    def warnings(self) -> list[tuple[str, str, Said]]:
+        """Numbers that are possible one by one but unlikely together: (field, code, what to say)."""
+        found: list[tuple[str, Said]] = []
+        arm, span, upper, fore = self.arm_length, self.span, self.upper_arm, self.forearm_to_grip
+        joints, shoulders = self.joint_width, self.shoulder_breadth
+        flat, arched = self.chest_flat, self.chest_arched
+        if arm and span and span < 2 * arm + 0.10:
+            found.append(("arm_length", Said("arm_longer_than_span_allows", {"arm_m": arm, "span_m": span})))
+        if fore and upper and not 0.75 < fore / upper < 1.25:
+            pair = {"forearm_m": fore, "upper_m": upper}
+            found.append(("forearm_to_grip", Said("forearm_unlike_upper_arm", pair)))
+        if joints and shoulders and joints > shoulders - 0.01:
+            widths = {"joints_m": joints, "shoulders_m": shoulders}
+            found.append(("joint_width", Said("joints_outside_shoulders", widths)))
+        if flat and arched and arched < flat:
+            found.append(("chest_arched", Said("arch_below_flat", {"arched_m": arched, "flat_m": flat})))
+        return [(field, said.code, said) for field, said in found]
 
 
 SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
@@ -398,21 +372,21 @@ def _check_sum(field: str, whole: float | None, upper: float | None, fore: float
     if whole is None or (upper is None and fore is None):
         return
     if upper is not None and fore is not None:
-        parts, allowed = upper + fore, abs(whole - upper - fore) <= SUM_SLACK_M
-        said = f"upper arm and forearm add up to {100 * parts:.1f} cm"
+        allowed = abs(whole - upper - fore) <= SUM_SLACK_M
+        why = Said("parts_add_up", {"parts_m": upper + fore})
     else:
         part, other = (upper, "forearm_to_grip") if upper is not None else (fore, "upper_arm")
         assert part is not None
         left, m = whole - part, MEASURES[other]
         allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
-        said = f"that leaves {100 * left:.1f} cm for the {m.label.lower()}"
+        why = Said("part_leaves", {"left_m": left, "other": m.label.lower()})
     if not allowed:
         raise InputError(
             field,
             "contradiction",
             f"{whole:g}",
-            f"Arm length {100 * whole:.1f} cm: {said}.",
-            f"They may differ by {100 * SUM_SLACK_M:.0f} cm at most: measure parts and whole again.",
+            Said("arm_contradicts", {"whole_m": whole, "why": why}),
+            Said("may_differ", {"most_m": SUM_SLACK_M}),
         )
 
 

@@ -60,10 +60,10 @@ def fit_row(row: Row) -> Fitted:
         fitted = fit(reading, row.request, with_frontier=False)
         return Fitted(row.number, row.name, reading.lift.cells(fitted))
     except InfeasibleError as none:
-        said = InputError("", "infeasible", "", none.reason, measure_again(reading.lift))
-        return _refused(row, (said.plain(),))
+        said = InputError("", "infeasible", "", none.said, measure_again(reading.lift))
+        return _refused(row, (said.plain(reading.unit),))
     except InputError as wrong:
-        return _refused(row, (wrong.plain(),))
+        return _refused(row, (wrong.plain(reading.unit),))
 
 
 def check_row(row: Row) -> tuple[dict[str, str], tuple[dict[str, str], ...]]:
@@ -100,5 +100,5 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
         try:
             reading.tape = replace(reading.tape, **extra)
         except InputError as wrong:
-            errors.append(wrong.plain())
+            errors.append(wrong.plain(unit))
     return reading, errors

@@ -103,7 +103,7 @@ def respond(request: Any) -> dict[str, Any]:
     try:
         return (_doubt if want == "doubt" else _setup)(reading, request)
     except InputError as wrong:
-        return _refused([wrong.plain()], reading.understood)
+        return _refused([wrong.plain(reading.unit)], reading.understood)
     except InfeasibleError as none:
         return _refused([_no_setup(reading, none)], reading.understood)
 
@@ -111,7 +111,8 @@ def respond(request: Any) -> dict[str, Any]:
 def _no_setup(reading: Reading, none: InfeasibleError) -> dict[str, str]:
     first = reading.lift.required[0].key
     given = reading.understood.get(first, "")
-    return InputError(first, "infeasible", given, none.reason, measure_again(reading.lift)).plain()
+    wrong = InputError(first, "infeasible", given, none.said, measure_again(reading.lift))
+    return wrong.plain(reading.unit)
 
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
 from shortlever.fitting.request import UNITS, read_request
 from shortlever.lifts.lift import FilmPlan
+from shortlever.say import Said
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
@@ -82,7 +83,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         if want == "film/measure":
             return _measure(request)
     except InputError as wrong:
-        return _refused([wrong])
+        return _refused([wrong], unit="in" if request.get("unit") == "in" else "cm")
     unknown = InputError(
         "want", "unknown", want[:24], "The film check does not know this.", "Reload the page and try again."
     )
@@ -93,8 +94,10 @@ def _done(reading: Mapping[str, str]) -> dict[str, Any]:
     return {"ok": True, "errors": [], "warnings": [], "reading": dict(reading)}
 
 
-def _refused(errors: Sequence[InputError], reading: Mapping[str, str] | None = None) -> dict[str, Any]:
-    plain = [wrong.plain() for wrong in errors]
+def _refused(
+    errors: Sequence[InputError], reading: Mapping[str, str] | None = None, unit: str = "cm"
+) -> dict[str, Any]:
+    plain = [wrong.plain(unit) for wrong in errors]
     return {"ok": False, "errors": plain, "warnings": [], "reading": dict(reading or {})}
 
 
@@ -196,9 +199,8 @@ def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
         raise InputError(
             "plate_middle",
             "beyond_bar",
-            f"{100 * plate:.0f} cm",
-            f"The plate's face at {100 * plate:.0f} cm from the bar's middle is past the bar's end "
-            f"at {100 * half_bar:.0f} cm.",
+            "",
+            Said("plate_beyond_bar", {"plate_m": plate, "end_m": half_bar}),
             "Measure both along the bar: the middle to the plate's face, and the whole bar.",
         )
     typed_plate, typed_end = "plate_middle" in values, "bar_length" in values
@@ -242,7 +244,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         errors.append(wrong)
     plan = _plan(request)
     if errors:
-        return _refused(errors, reading)
+        return _refused(errors, reading, unit)
     result = measure(clip, _known(values, plan), plan.sticking_height_m if plan else None)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)

@@ -166,7 +166,8 @@ class FilmWords:
 
     def partial(self, rep: Rep) -> str | None:
         """What a rep lacks, None for a whole one."""
-        return "; ".join(rep.phases.missing) if rep.phases and rep.phases.missing else None
+        missing = rep.phases.missing if rep.phases else ()
+        return "; ".join(one.in_unit(self.unit) for one in missing) or None
 
     def numbers(self, rep: Rep) -> list[dict[str, Any]]:
         """Every number of a rep, against the plan."""

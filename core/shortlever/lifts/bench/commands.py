@@ -105,4 +105,4 @@ def _assess(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfor
     ]
     lines += [f"Breaks a limit: {limit.reason}" for limit in got.limits if not limit.ok]
     lines += [f"Note: {message}" for _, _, message in tape.warnings()]
-    return "\n".join(lines), {**got.plain(), "warnings": [m for _, _, m in tape.warnings()]}
+    return "\n".join(lines), {**got.plain(), "warnings": [str(said) for _, _, said in tape.warnings()]}

@@ -39,7 +39,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
     views = draw(press, fit.shown.rep, caption, fit.now.rep if fit.now else None, speeds)
     marks = marks_of(press, got)
     return {
-        "warnings": _warnings(tape, got, fit.out_of_reach),
+        "warnings": _warnings(tape, got, unit, fit.out_of_reach),
         "headline": [
             _number("grip", "Grip", words.to_set(got.grip_m), unit, "at forefingers"),
             _number("touch", "Touch", words.to_set(got.touch_tape_m), unit, "below the notch"),
@@ -86,9 +86,9 @@ def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[
     return found
 
 
-def _warnings(tape: Tape, got: Assessment, out_of_reach: str) -> list[dict[str, Any]]:
+def _warnings(tape: Tape, got: Assessment, unit: str, out_of_reach: str) -> list[dict[str, Any]]:
     found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": message} for field, code, message in tape.warnings()
+        {"code": code, "field": field, "message": said.in_unit(unit)} for field, code, said in tape.warnings()
     ]
     if tape.chest_arched is None:
         found.append(
@@ -99,7 +99,7 @@ def _warnings(tape: Tape, got: Assessment, out_of_reach: str) -> list[dict[str, 
             }
         )
     found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
+        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason.in_unit(unit)}
         for limit in got.limits
         if limit.broken
     ]

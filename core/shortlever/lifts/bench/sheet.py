@@ -44,12 +44,12 @@ def cells(fit: PressFit) -> dict[str, str]:
         "ring": words.marks(marks_of(press, got).fingers_from_ring, got)[0]["text"],
         "gain": str(words.gain(got, now, gain_of(press, got, now))["text"]) if now else "",
         "why": " ".join(reason["message"] for reason in words.reasons(fit.advice)),
-        "notes": " ".join([*_notes(tape, got), *([fit.out_of_reach] if fit.out_of_reach else [])]),
+        "notes": " ".join([*_notes(tape, got, unit), *([fit.out_of_reach] if fit.out_of_reach else [])]),
     }
 
 
-def _notes(tape: Tape, got: Assessment) -> list[str]:
-    notes = [message for _, _, message in tape.warnings()]
+def _notes(tape: Tape, got: Assessment, unit: str) -> list[str]:
+    notes = [said.in_unit(unit) for _, _, said in tape.warnings()]
     if tape.chest_arched is None:
         notes.append("Computed lying flat.")
-    return notes + [limit.reason for limit in got.limits if limit.broken]
+    return notes + [limit.reason.in_unit(unit) for limit in got.limits if limit.broken]
