@@ -104,6 +104,11 @@ class Press:
         """Hand's centre of pressure outside the shoulder joint at the chest, m (- inside)."""
         return grip_m / 2 + HAND_OUTSIDE_FOREFINGER_M - self.body.half_shoulder_m
 
+    def grip_m(self, outside: float) -> float:
+        """The grip whose hands are ``outside`` the shoulder joints, in reaches of the arms."""
+        reach = (self.body.right.reach_m + self.body.left.reach_m) / 2
+        return 2 * (outside * reach + self.body.half_shoulder_m - HAND_OUTSIDE_FOREFINGER_M)
+
     def sideways_ratio(self, grip_m: float) -> float:
         """Outward / vertical hand force that lifters show at a grip: both hands push alike."""
         reach = (self.body.right.reach_m + self.body.left.reach_m) / 2
@@ -123,21 +128,28 @@ class Press:
             raise InfeasibleError(f"A grip of {100 * grip_m:.1f} cm is wider than the arms reach.")
         return self.raise_m + math.sqrt(reach * reach - x * x)
 
-    def nearest_m(self, x_m: float, z_m: float, cap: float, lean: list[float]) -> float:
+    def nearest_m(
+        self, x_m: float, z_m: float, cap: float, lean: list[float], aim_rad: float | None = None
+    ) -> float:
         """The smallest y inside the comfort limits at a height, for both arms; ``lean`` carries the start."""
         right, left = self.body.right, self.body.left
-        y, lean[0] = nearest_y(right.upper_m, right.fore_m, x_m, z_m, self.comfort, cap, lean[0])
+        y, lean[0] = nearest_y(right.upper_m, right.fore_m, x_m, z_m, self.comfort, cap, lean[0], aim_rad)
         if not self.body.symmetric:
-            other, lean[1] = nearest_y(left.upper_m, left.fore_m, x_m, z_m, self.comfort, cap, lean[1])
+            other, lean[1] = nearest_y(
+                left.upper_m, left.fore_m, x_m, z_m, self.comfort, cap, lean[1], aim_rad
+            )
             y = max(y, other)
         return y
 
-    def nearest_touch_m(self, grip_m: float) -> float:
-        """The touch point closest to the shoulders that the comfort limits allow at this grip, m."""
+    def nearest_touch_m(self, grip_m: float, aim_rad: float | None = None) -> float:
+        """The touch point closest to the shoulders that the comfort limits allow at this grip, m.
+
+        ``aim_rad``: how far the forearms lean toward the head there, as planned where None.
+        """
         x, lean = self.side_m(grip_m), [0.1, 0.1]
 
         def room(y: float) -> float:
-            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean), 0.0)
+            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean, aim_rad), 0.0)
 
         y, before = self.chest.top_y_m, 0.0
         room_y, room_before = room(y), room(0.0)
@@ -152,6 +164,32 @@ class Press:
             if abs(room_y) < 1e-9:
                 break
         return y
+
+    def aim_rad(self, x_m: float, z_m: float, touch_m: float) -> float:
+        """How far the forearms have to lean toward the head for a touch with the hand at (x, z), rad.
+
+        As far as planned, or as much further as the touch needs, up to the stacked limit (secant; the nearest
+        touch is nearly straight in the tangent of the lean).
+        """
+        comfort, lean = self.comfort, [0.1, 0.1]
+
+        def room(aim: float) -> float:
+            return touch_m - max(self.nearest_m(x_m, z_m, comfort.lean_rad, lean, aim), 0.0)
+
+        a, b = comfort.stack_aim_rad, comfort.stack_rad
+        room_a = room(a)
+        if room_a >= -1e-7:
+            return a
+        room_b = room(b)
+        if room_b <= 0:
+            return b
+        for _ in range(8):
+            aim = min(max(b - room_b * (b - a) / (room_b - room_a), comfort.stack_aim_rad), comfort.stack_rad)
+            a, room_a = b, room_b
+            b, room_b = aim, room(aim)
+            if abs(room_b) < 1e-9 or room_b == room_a:
+                break
+        return b
 
     def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
         """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m.
@@ -221,11 +259,12 @@ class Press:
         step, rise, widen = (high - low) / SEGMENTS, self.raise_m / SEGMENTS, self.widen_m / SEGMENTS
         sides = [x - widen * i for i in range(SEGMENTS + 1)]
         heights = [low + step * i for i in range(SEGMENTS)] + [high]
+        aim = self.aim_rad(x, low, touch_m)
         lean, bounds, free = [0.1, 0.1], [touch_m], False
         for i in range(1, SEGMENTS):
             if not free:
                 cap = self.comfort.lean_cap_rad(step * i)
-                bound = self.nearest_m(sides[i], heights[i] - rise * i, cap, lean)
+                bound = self.nearest_m(sides[i], heights[i] - rise * i, cap, lean, aim)
                 free = bound <= 0.0
             bounds.append(0.0 if free else bound)
         bounds.append(0.0)

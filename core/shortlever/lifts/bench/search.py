@@ -17,12 +17,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.measure import PAST_THE_TOP_M
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
+from shortlever.lifts.bench.pose import WIDEST_MEASURED
 from shortlever.lifts.bench.press import Press
 
 DEFAULT_PREFERENCE = 0.5
@@ -115,7 +115,8 @@ class Search:
         if press.comfort.max_grip_of_biacromial:
             widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
         self.widest = widest
-        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
+        self.measured = min(widest, press.grip_m(WIDEST_MEASURED))
+        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
         self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
         self._near = near
         # rows from which effort is climbed: near a known press from its hardest one and from the chest
@@ -145,9 +146,13 @@ class Search:
     def _look(self, grip: float) -> tuple[float, float]:
         """The nearest touch, and by how much it breaks a limit that going further off may mend."""
         near = self.press.nearest_touch_m(grip)
+        past = near - self.furthest_m
+        if past > 0:  # the forearms lean further than planned, as far as the chest asks or the limit allows
+            past = self.press.nearest_touch_m(grip, self.press.comfort.stack_rad) - self.furthest_m
+            near = self.furthest_m + max(past, 0.0)
         breach = self._breach(grip, near)
         if near >= self.furthest_m or breach <= 0:
-            return near, max(near - self.furthest_m, breach)
+            return near, max(past, breach)
         least, step = (near, breach), (self.furthest_m - near) / (TOUCHES - 1)
         for i in range(1, TOUCHES):
             touch = near + step * i
@@ -233,29 +238,29 @@ class Search:
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
         low, high, _ = near.band()
-        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.widest)
+        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.measured)
         if near.outside(low) > 0 or b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
             return None
         grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
-        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.widest:
+        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.measured:
             return None
         needed = (1 - INDEX_SLACK) * -negative
-        step, inner, outer = 0.01, grip, min(max(high, grip), self.widest)
+        step, inner, outer = 0.01, grip, min(max(high, grip), self.measured)
         while self.at_nearest(outer) >= needed:
-            if outer >= self.widest:
+            if outer >= self.measured:
                 return grip, outer, -negative
-            inner, outer = outer, min(outer + step, self.widest)
+            inner, outer = outer, min(outer + step, self.measured)
         if inner == grip and outer - step > grip and self.at_nearest(outer - step) >= needed:
             inner = outer - step
         return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, outer), -negative
 
     def _whole_band(self) -> tuple[float, float, float]:
-        step = (self.widest - self.narrowest) / (GRIPS - 1)
-        grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.widest]
+        step = (self.measured - self.narrowest) / (GRIPS - 1)
+        grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.measured]
         index = [self.at_nearest(g) for g in grips]
         i = max(range(GRIPS), key=index.__getitem__)
         if index[i] <= 0:
-            return self._least_outside(grips) if self._plan_closer(grips) else self._whole_band()
+            return self._least_outside(grips)
         grip, best = self._best(grips[max(i - 1, 0)], grips[min(i + 1, GRIPS - 1)])
         if index[i] > best:
             grip, best = grips[i], index[i]
@@ -265,7 +270,7 @@ class Search:
                 if value < needed:
                     return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, g), best
                 inner = g
-        return grip, self.widest, best
+        return grip, self.measured, best
 
     def _best(self, a: float, b: float) -> tuple[float, float]:
         """Grip and value of the best index between two grips of which at least the middle is allowed."""
@@ -275,29 +280,6 @@ class Search:
         grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 1e-4)
         return grip, -negative
 
-    def _plan_closer(self, grips: list[float]) -> bool:
-        """Let forearms lean toward the head by a little more than planned, as far as some grip then fits.
-
-        True where none fits at the stacked limit either.
-        """
-        comfort = self.press.comfort
-        low, high = comfort.stack_aim_rad, comfort.stack_rad
-        if low >= high:
-            return True
-
-        def fits(aim: float) -> bool:
-            self.press = replace(self.press, comfort=replace(comfort, stack_aim_rad=aim))
-            self._nearest.clear()
-            return any(self.at_nearest(grip) > 0 for grip in grips)
-
-        if not fits(high):
-            return True
-        for _ in range(12):
-            middle = (low + high) / 2
-            low, high = (low, middle) if fits(middle) else (middle, high)
-        fits(high)
-        return False
-
     def _least_outside(self, grips: list[float]) -> tuple[float, float, float]:
         i = min(range(len(grips)), key=lambda i: self.outside(grips[i]))
         grip, least_m = minimum(self.outside, grips[max(i - 1, 0)], grips[min(i + 1, len(grips) - 1)], 1e-5)
@@ -306,7 +288,7 @@ class Search:
         index = self.index(grip, self.nearest(grip))
         if least_m >= OUT_OF_REACH_M or index <= 0:
             raise InfeasibleError(
-                f"No grip from {100 * self.narrowest:.0f} to {100 * self.widest:.0f} cm lets these arms hold "
+                f"No grip from {100 * self.narrowest:.0f} to {100 * self.measured:.0f} cm lets these arms hold "
                 "the bar on this chest and lock it out. Measure the arm and the heights above the pad again."
             )
         return grip, grip, index
