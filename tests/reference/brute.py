@@ -17,7 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shortlever import Body, Comfort
-from shortlever.lifts.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, PAST_THE_TOP_M, STROKE_WEIGHT
+from shortlever.lifts.bench.chest import PAST_THE_TOP_M
+from shortlever.lifts.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, STROKE_WEIGHT
 
 Array = NDArray[np.float64]
 

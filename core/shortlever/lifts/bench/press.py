@@ -165,20 +165,21 @@ class Press:
                 break
         return y
 
-    def aim_rad(self, x_m: float, z_m: float, touch_m: float) -> float:
-        """How far the forearms have to lean toward the head for a touch with the hand at (x, z), rad.
+    def aim_rad(self, grip_m: float) -> float:
+        """How far the forearms are planned to lean toward the head at a grip, rad.
 
-        As far as planned, or as much further as the touch needs, up to the stacked limit (secant; the nearest
-        touch is nearly straight in the tangent of the lean).
+        As far as the comfort setting plans, or as much further as the nearest touch needs to be on the chest, up
+        to the stacked limit (secant; the nearest touch is nearly straight in the tangent of the lean).
         """
         comfort, lean = self.comfort, [0.1, 0.1]
+        x, z = self.side_m(grip_m), self.chest_bar_m(self.chest.end_y_m)
 
         def room(aim: float) -> float:
-            return touch_m - max(self.nearest_m(x_m, z_m, comfort.lean_rad, lean, aim), 0.0)
+            return self.chest.end_y_m - self.nearest_m(x, z, comfort.lean_rad, lean, aim)
 
         a, b = comfort.stack_aim_rad, comfort.stack_rad
         room_a = room(a)
-        if room_a >= -1e-7:
+        if room_a >= 0:
             return a
         room_b = room(b)
         if room_b <= 0:
@@ -259,7 +260,7 @@ class Press:
         step, rise, widen = (high - low) / SEGMENTS, self.raise_m / SEGMENTS, self.widen_m / SEGMENTS
         sides = [x - widen * i for i in range(SEGMENTS + 1)]
         heights = [low + step * i for i in range(SEGMENTS)] + [high]
-        aim = self.aim_rad(x, low, touch_m)
+        aim = self.aim_rad(grip_m)
         lean, bounds, free = [0.1, 0.1], [touch_m], False
         for i in range(1, SEGMENTS):
             if not free:

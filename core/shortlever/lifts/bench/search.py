@@ -20,7 +20,6 @@ from collections.abc import Callable
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
-from shortlever.lifts.bench.measure import PAST_THE_TOP_M
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
 from shortlever.lifts.bench.press import Press
@@ -117,7 +116,7 @@ class Search:
         self.widest = widest
         self.measured = min(widest, press.grip_m(WIDEST_MEASURED))
         self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
-        self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
+        self.furthest_m = press.chest.end_y_m
         self._near = near
         # rows from which effort is climbed: near a known press from its hardest one and from the chest
         self._hardest_row = 0
