@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from shortlever.errors import InfeasibleError
@@ -45,18 +46,39 @@ class Rep:
         return mean_arm_m(self.heights_m, self.path_m)
 
     def hardest(self) -> tuple[float, float]:
-        """Peak joint effort over the rows (m per unit of strength) and its height above the chest (m).
-
-        The height between rows is the top of the parabola through the three rows around the largest.
-        """
+        """Peak joint effort of the press (m per unit of strength) and its height above the chest (m)."""
         efforts = [max(a.effort, b.effort) for a, b in self.poses]
-        i = max(range(len(efforts)), key=efforts.__getitem__)
-        row = float(i)
-        if 0 < i < SEGMENTS:
-            before, here, after = efforts[i - 1 : i + 2]
-            if before - 2 * here + after < 0:
-                row += 0.5 * (before - after) / (before - 2 * here + after)
-        return efforts[i], self.range_of_motion_m * row / SEGMENTS
+        last = len(efforts) - 1
+        humps = [i for i, e in enumerate(efforts) if efforts[max(i - 1, 0)] <= e >= efforts[min(i + 1, last)]]
+        effort, row = max(top_of(efforts.__getitem__, i) for i in humps)
+        return effort, self.range_of_motion_m * row / SEGMENTS
+
+
+def top_of(effort: Callable[[int], float], i: int) -> tuple[float, float]:
+    """Value and row of the top of a hump of effort whose largest row is ``i``.
+
+    Between rows effort runs along cubics with the slopes of the rows' differences (Catmull-Rom; of second
+    order at the ends), so that the top does not step from row to row as a grip or a tape number changes.
+    """
+
+    def slope(j: int) -> float:
+        if j == 0:
+            return (4 * effort(1) - 3 * effort(0) - effort(2)) / 2
+        if j == SEGMENTS:
+            return (3 * effort(j) - 4 * effort(j - 1) + effort(j - 2)) / 2
+        return (effort(j + 1) - effort(j - 1)) / 2
+
+    here, out = effort(i), slope(i)
+    a = i if out > 0 else i - 1
+    if not (out and 0 <= a < SEGMENTS):
+        return here, float(i)
+    start, rise = effort(a), effort(a + 1) - effort(a)
+    first, last = (out, slope(a + 1)) if a == i else (slope(a), out)
+    second, third = 3 * rise - 2 * first - last, first + last - 2 * rise
+    inside = second * second - 3 * third * first
+    down = math.sqrt(inside) - second if inside > 0 else 0.0
+    t = min(max(first / down, 0.0), 1.0) if down else float(i - a)
+    return max((start + t * (first + t * (second + t * third)), a + t), (here, float(i)))
 
 
 @dataclass(frozen=True)

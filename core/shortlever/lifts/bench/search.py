@@ -22,7 +22,7 @@ from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
-from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.press import Press, top_of
 
 DEFAULT_PREFERENCE = 0.5
 # One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
@@ -211,8 +211,9 @@ class Search:
                     i += 1
                 while i > 0 and effort(i - 1) > effort(i):
                     i -= 1
-                if effort(i) > hardest:
-                    hardest, self._hardest_row = effort(i), i
+                top = top_of(effort, i)[0]
+                if top > hardest:
+                    hardest, self._hardest_row = top, i
         except InfeasibleError:
             return 0.0
         return press.body.reach_m / hardest
