@@ -12,8 +12,8 @@ import pytest
 from shortlever import Body, Gear, InfeasibleError, InputError, Setup, Suggestion, Tape, assess, suggest
 from shortlever.fitting.fit import that_can_be_set
 from shortlever.gear import BARS, RULEBOOKS
-from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.chest import PAST_THE_TOP_M
+from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import ROUNDING_M, assess_press
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search, crossing, least, minimum

@@ -166,12 +166,13 @@ class Press:
     def nearest_touch_m(self, grip_m: float, aim_rad: float | None = None) -> float:
         """The touch point closest to the shoulders that the comfort limits allow at this grip, m.
 
-        ``aim_rad``: how far the forearms lean toward the head there, as planned where None.
+        ``aim_rad``: how far the forearms lean toward the head there, as planned at the grip where None.
         """
         x, lean = self.side_m(grip_m), [0.1, 0.1]
+        aim = self.aim_rad(grip_m) if aim_rad is None else aim_rad
 
         def room(y: float) -> float:
-            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean, aim_rad), 0.0)
+            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean, aim), 0.0)
 
         y, before = self.chest.top_y_m, 0.0
         room_y, room_before = room(y), room(0.0)
@@ -190,7 +191,7 @@ class Press:
     def aim_rad(self, grip_m: float) -> float:
         """How far the forearms are planned to lean toward the head at a grip, rad.
 
-        As far as the comfort setting plans, or as much further as the nearest touch needs to be on the chest, up
+        As far as the comfort setting plans, or as much further as brings the nearest touch onto the chest, up
         to the stacked limit (secant; the nearest touch is nearly straight in the tangent of the lean).
         """
         comfort, lean = self.comfort, [0.1, 0.1]

@@ -146,7 +146,7 @@ class Search:
         """The nearest touch, and by how much it breaks a limit that going further off may mend."""
         near = self.press.nearest_touch_m(grip)
         past = near - self.furthest_m
-        if past > 0:  # the forearms lean further than planned, as far as the chest asks or the limit allows
+        if past > -1e-6:  # the forearms lean further than planned to touch there, and could lean more yet
             past = self.press.nearest_touch_m(grip, self.press.comfort.stack_rad) - self.furthest_m
             near = self.furthest_m + max(past, 0.0)
         breach = self._breach(grip, near)
@@ -288,8 +288,9 @@ class Search:
         index = self.index(grip, self.nearest(grip))
         if least_m >= OUT_OF_REACH_M or index <= 0:
             raise InfeasibleError(
-                f"No grip from {100 * self.narrowest:.0f} to {100 * self.measured:.0f} cm lets these arms hold "
-                "the bar on this chest and lock it out. Measure the arm and the heights above the pad again."
+                f"No grip from {100 * self.narrowest:.0f} to {100 * self.measured:.0f} cm lets these arms "
+                "hold the bar on this chest and lock it out. Measure the arm and the heights above the pad "
+                "again."
             )
         return grip, grip, index
 
