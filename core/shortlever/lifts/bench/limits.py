@@ -25,8 +25,8 @@ class Comfort:
     ``flare_per_depth`` per metre of depth, never under ``flare_least_rad``, and opens to
     ``flare_most_rad`` above the shoulder. ``stack_rad``: forearm from the vertical seen from the side;
     touch points and paths are planned to lean ``stack_aim_rad``, more only where the touch would
-    otherwise be past the chest. ``lean_rad``: forearm leaning inward seen from the head at the chest, opening by
-    ``lean_per_height`` per metre of height; without it a narrow grip could touch as close as a wide one,
+    otherwise be past the chest. ``lean_rad``: forearm leaning inward seen from the head at the chest, opening
+    by ``lean_per_height`` per metre of height; without it a narrow grip could touch as close as a wide one,
     against Wagner 1992 and the trade.
     ``max_grip_of_biacromial``: a cautious cap on grip, None without.
     """
@@ -187,9 +187,9 @@ def nearest_y(
     """The smallest y at which a hand at (x, z) from the shoulder joint can be held inside the limits, m.
 
     There the forearm leans toward the head by ``aim_rad`` (``stack_aim_rad`` where None), and the upper
-    arm flares as far as its depth allows; both together fix the elbow, found by Newton on the forearm's lean seen
-    from the head (returned too, rad, to start the next height from). Where that lean is over ``lean_rad``,
-    the lean and not the flare is the limit. -inf where no limit binds.
+    arm flares as far as its depth allows; both together fix the elbow, found by Newton on the forearm's lean
+    seen from the head (returned too, rad, to start the next height from). Where that lean is over
+    ``lean_rad``, the lean and not the flare is the limit. -inf where no limit binds.
     """
     aim = comfort.stack_aim_rad if aim_rad is None else aim_rad
     cos_t, tan_t = math.cos(aim), math.tan(aim)

@@ -68,17 +68,18 @@ def top_of(effort: Callable[[int], float], i: int) -> tuple[float, float]:
             return (3 * effort(j) - 4 * effort(j - 1) + effort(j - 2)) / 2
         return (effort(j + 1) - effort(j - 1)) / 2
 
-    here, out = effort(i), slope(i)
-    a = i if out > 0 else i - 1
-    if not (out and 0 <= a < SEGMENTS):
-        return here, float(i)
-    start, rise = effort(a), effort(a + 1) - effort(a)
-    first, last = (out, slope(a + 1)) if a == i else (slope(a), out)
-    second, third = 3 * rise - 2 * first - last, first + last - 2 * rise
-    inside = second * second - 3 * third * first
-    down = math.sqrt(inside) - second if inside > 0 else 0.0
-    t = min(max(first / down, 0.0), 1.0) if down else float(i - a)
-    return max((start + t * (first + t * (second + t * third)), a + t), (here, float(i)))
+    best, place = effort(i), float(i)
+    for a in range(max(i - 1, 0), min(i + 1, SEGMENTS)):
+        start, rise, first, last = effort(a), effort(a + 1) - effort(a), slope(a), slope(a + 1)
+        second, third = 3 * rise - 2 * first - last, first + last - 2 * rise
+        root = math.sqrt(max(second * second - 3 * third * first, 0.0))
+        # where the cubic's slope, first + 2 second t + 3 third t^2, falls through zero
+        over, under = (-second - root, 3 * third) if second > 0 else (first, root - second)
+        t = over / under if under else 0.0
+        value = start + t * (first + t * (second + t * third))
+        if 0 < t < 1 and value > best:
+            best, place = value, a + t
+    return best, place
 
 
 @dataclass(frozen=True)
