@@ -359,7 +359,8 @@ class Brute:
             return float(grips[i]), float(value[i])
 
         b, shortest = least(lambda g: self.stroke(g, self.low_touch(g, needed)))
-        a, arm = least(lambda g: self.stroke_and_arm(g, self.nearest_touch(g))[1])
+        at = np.array([strongest])
+        arm = float(self.stroke_and_arm(at, self.nearest_touch(at))[1][0])
 
         def change(setups: Callable[[Array], tuple[Array, Array]], low: float, high: float) -> float | None:
             """The first place between two at which more is given up of the arm than of the stroke."""
@@ -376,7 +377,7 @@ class Brute:
         at = np.array([widest])
         near, lowest = self.nearest_touch(at), self.low_touch(at, needed)
         line = (
-            (lambda g: (g, self.nearest_touch(g)), a, widest),
+            (lambda g: (g, self.nearest_touch(g)), strongest, widest),
             (lambda t: (np.full_like(t, widest), t), float(near[0]), float(lowest[0])),
             (lambda g: (g, self.low_touch(g, needed)), widest, b),
         )

@@ -4,10 +4,15 @@ The grip with the best limit-load index is found first, each grip at the touch n
 every limit allows. From it setups may go wider, as far as the index stays close to the best, and there touch
 lower with an index still close to it: index is given up for a shorter stroke, never for a longer one. The
 setups to choose from are then one line, which no other setup beats by more than half a percent: from the
-shortest mean arm (a) along the nearest touches to the widest grip, there down the chest, and back along the
-edge of the index to the shortest stroke (b). The dial p chooses the place on the line where
-(1 - p) x 4 x ln(stroke / stroke at b) equals p x ln(arm / arm at a): both wishes are given up alike. That
-place moves smoothly with the dial and with the body; the least of a weighted sum would jump from end to end.
+strongest grip (a), whose mean arm is the shortest too but for one lifter in a thousand, along the nearest
+touches to the widest grip, there down the chest, and back along the edge of the index to the shortest stroke
+(b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to
+p x ln(arm / arm at a): both wishes are given up alike. That place moves smoothly with the dial and with the
+body; the least of a weighted sum would jump from end to end.
+
+No grip is suggested with hands further outside the shoulders than lifters' hands were measured
+(``pose.WIDEST_MEASURED``). Beyond, the share they push sideways is only drawn on, and with it the index turns
+level and rises again toward grips of 2.5 shoulder breadths, which no study found strong.
 
 Stroke and mean arm are cheap (no poses), the index is not, so the walk asks for the index only where it may
 stop it.
@@ -82,25 +87,10 @@ def minimum(f: Callable[[float], float], low: float, high: float, tolerance: flo
     return x, fx
 
 
-def least(
-    f: Callable[[float], float], low: float, high: float, tolerance: float, samples: int = 7
-) -> tuple[float, float]:
-    """As ``minimum``, for a function with several valleys: the lowest of a few samples is refined."""
-    if high - low < tolerance:
-        return low, f(low)
-    step = (high - low) / (samples - 1)
-    values = [f(low + step * i) for i in range(samples)]
-    i = min(range(samples), key=values.__getitem__)
-    if i in (0, samples - 1):
-        inward = 2 * tolerance if i == 0 else -2 * tolerance
-        if f(low + step * i + inward) >= values[i]:
-            return low + step * i, values[i]
-    return minimum(f, max(low, low + step * (i - 1)), min(high, low + step * (i + 1)), tolerance)
-
-
 class Search:
     """The setups of one press as functions of grip and touch (m).
 
+    ``widest`` is the widest grip that gear, comfort and arms allow, ``measured`` the widest that may be told.
     ``near``: the search of a press a little different, from whose places this one starts.
     """
 
@@ -235,6 +225,12 @@ class Search:
             self._band = (self._near and self._close_band(self._near)) or self._whole_band()
         return self._band
 
+    def ended_by(self) -> str:
+        """What ends the good grips at the widest: "effort", "measured" hands or what is "allowed"."""
+        if self.band()[1] < self.measured:
+            return "effort"
+        return "measured" if self.measured < self.widest else "allowed"
+
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
         low, high, _ = near.band()
@@ -338,18 +334,6 @@ class Search:
         grip, _ = minimum(lambda g: self.stroke(g, self.low_touch(g)), low, high, 1e-4)
         return grip, self.low_touch(grip)
 
-    def shortest_arm(self) -> tuple[float, float]:
-        """Grip and touch of the shortest mean arm (a)."""
-        low, high, _ = self.band()
-
-        def arm(grip: float) -> float:
-            return self.stroke_and_arm(grip, self.nearest(grip))[1]
-
-        if self._near and high - low > 4e-3 and arm(low) <= min(arm(low + 2e-3), arm(high)):
-            return low, self.nearest(low)
-        grip, _ = least(arm, low, high, 1e-4)
-        return grip, self.nearest(grip)
-
     def solve(self) -> tuple[float, float, float]:
         """Grip, touch (m) and best index of the suggestion."""
         grip, touch, best = self._solve()
@@ -364,10 +348,9 @@ class Search:
             return grip, touch, best
 
     def _solve(self) -> tuple[float, float, float]:
-        _, high, best = self.band()
+        a, high, best = self.band()
         if self.outside(high) > 0:
             return high, self.nearest(high), best
-        a, _ = self.shortest_arm()
         b, b_touch = self.shortest_stroke()
         p = self.preference
         stroke = math.log(self.stroke(b, b_touch))
@@ -380,6 +363,8 @@ class Search:
                 math.log(max(m, LEAST_ARM_M)) - arm
             )
 
+        if lean(a, self.nearest(a)) <= 0:
+            return a, self.nearest(a), best
         near = self.nearest(high)
         if lean(high, near) <= 0:
             grip = crossing(lambda g: lean(g, self.nearest(g)), a, high)
