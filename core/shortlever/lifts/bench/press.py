@@ -113,6 +113,7 @@ class Press:
     sideways_more: float = 0.0
     chest: Chest = field(init=False)
     links: tuple[Linkage, Linkage] = field(init=False)
+    _aims: dict[float, float] = field(init=False, repr=False, compare=False)  # by grip, as they are asked for
 
     def __post_init__(self) -> None:
         def link(arm: Arm) -> Linkage:
@@ -122,6 +123,7 @@ class Press:
         left = right if self.body.symmetric else link(self.body.left)
         object.__setattr__(self, "chest", chest_of(self.body))
         object.__setattr__(self, "links", (right, left))
+        object.__setattr__(self, "_aims", {})
 
     def side_m(self, grip_m: float) -> float:
         """Hand's centre of pressure outside the shoulder joint at the chest, m (- inside)."""
@@ -155,12 +157,10 @@ class Press:
         self, x_m: float, z_m: float, cap: float, lean: list[float], aim_rad: float | None = None
     ) -> float:
         """The smallest y inside the comfort limits at a height, for both arms; ``lean`` carries the start."""
-        right, left = self.body.right, self.body.left
-        y, lean[0] = nearest_y(right.upper_m, right.fore_m, x_m, z_m, self.comfort, cap, lean[0], aim_rad)
-        if not self.body.symmetric:
-            other, lean[1] = nearest_y(
-                left.upper_m, left.fore_m, x_m, z_m, self.comfort, cap, lean[1], aim_rad
-            )
+        right, left = self.links
+        y, lean[0] = nearest_y(right.upper, right.fore, x_m, z_m, self.comfort, cap, lean[0], aim_rad)
+        if left is not right:
+            other, lean[1] = nearest_y(left.upper, left.fore, x_m, z_m, self.comfort, cap, lean[1], aim_rad)
             y = max(y, other)
         return y
 
@@ -195,6 +195,11 @@ class Press:
         As far as the comfort setting plans, or as much further as brings the nearest touch onto the chest, up
         to the stacked limit (secant; the nearest touch is nearly straight in the tangent of the lean).
         """
+        if grip_m not in self._aims:
+            self._aims[grip_m] = self._aim_rad(grip_m)
+        return self._aims[grip_m]
+
+    def _aim_rad(self, grip_m: float) -> float:
         comfort, lean = self.comfort, [0.1, 0.1]
         x, z = self.side_m(grip_m), self.chest_bar_m(self.chest.end_y_m)
 

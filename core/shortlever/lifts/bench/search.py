@@ -27,7 +27,7 @@ from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
-from shortlever.lifts.bench.press import Press, top_of
+from shortlever.lifts.bench.press import Frame, Press, top_of
 
 DEFAULT_PREFERENCE = 0.5
 # One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
@@ -113,6 +113,7 @@ class Search:
         self._climb_from = CLIMB_FROM if near is None else (0, near._hardest_row)
         self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
         self._nearest: dict[float, tuple[float, float]] = {}
+        self._plans: dict[tuple[float, float], tuple[Frame, list[float]]] = {}
         self._band: tuple[float, float, float] | None = None
         # where the edge of the index was last: m beyond the nearest touch, and index per m there
         self._extra, self._slope = 0.005, -5.0
@@ -168,10 +169,17 @@ class Search:
 
     # ---- what a setup is judged by
 
+    def _plan(self, grip: float, touch: float) -> tuple[Frame, list[float]]:
+        """Heights and path of a setup, worked out once."""
+        if (grip, touch) not in self._plans:
+            frame = self.press.frame(grip, touch)
+            self._plans[grip, touch] = frame, least_path(frame.heights_m, frame.bounds_m)
+        return self._plans[grip, touch]
+
     def stroke_and_arm(self, grip: float, touch: float) -> tuple[float, float]:
         """Range of motion and mean moment arm of a setup, m; needs no poses."""
-        frame = self.press.frame(grip, touch)
-        arm = mean_arm_m(frame.heights_m, least_path(frame.heights_m, frame.bounds_m))
+        frame, path = self._plan(grip, touch)
+        arm = mean_arm_m(frame.heights_m, path)
         return frame.heights_m[-1] - frame.heights_m[0], arm
 
     def stroke(self, grip: float, touch: float) -> float:
@@ -186,8 +194,7 @@ class Search:
         """
         press = self.press
         try:
-            frame = press.frame(grip, touch)
-            path = least_path(frame.heights_m, frame.bounds_m)
+            frame, path = self._plan(grip, touch)
             known: dict[int, float] = {}
 
             def effort(i: int) -> float:
