@@ -240,12 +240,17 @@ class Search:
 
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
-        low, high, _ = near.band()
-        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.measured)
-        if near.outside(low) > 0 or b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
+        grip, high, _ = near.band()
+        if near.outside(grip) > 0:
             return None
-        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
-        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.measured:
+        for _ in range(4):  # where the best is at an end of the stretch it is looked for around there
+            a, b = max(grip - 0.02, self.narrowest), min(grip + 0.02, self.measured)
+            if b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
+                return None
+            grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
+            if (grip - a > 4e-3 or a == self.narrowest) and (b - grip > 4e-3 or b == self.measured):
+                break
+        else:
             return None
         needed = (1 - INDEX_SLACK) * -negative
         step, inner, outer = 0.01, grip, min(max(high, grip), self.measured)
