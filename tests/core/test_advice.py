@@ -349,7 +349,11 @@ def test_arms_too_long_for_the_chest_lean_further_than_planned() -> None:
     found = suggest(tape)
     assert broken(found) == []
     press = Press(Body.from_tape(tape), load_kg=found.setup.load_kg)
-    assert found.setup.touch_m < min(press.nearest_touch_m(0.4 + 0.01 * i) for i in range(42))
+    planned = press.comfort.stack_aim_rad
+    assert found.setup.touch_m < min(press.nearest_touch_m(0.4 + 0.01 * i, planned) for i in range(42))
+    leans = [press.aim_rad(0.4 + 0.01 * i) for i in range(42)]
+    assert all(planned < lean <= press.comfort.stack_rad for lean in leans)
+    assert found.setup.touch_m == pytest.approx(press.chest.end_y_m, abs=1e-6)
 
 
 def test_the_elbow_rule_holds_where_the_chest_is_deep() -> None:
