@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 
 from shortlever import Body, Gear, InfeasibleError, InputError, Setup, Suggestion, Tape, assess, suggest
+from shortlever.lifts.bench.chest import PAST_THE_TOP_M
 from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
-from shortlever.lifts.bench.measure import PAST_THE_TOP_M, ROUNDING_M, assess_press
+from shortlever.lifts.bench.measure import ROUNDING_M, assess_press
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search, crossing, least, minimum
+from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search, crossing, minimum
 from shortlever.lifts.bench.setting import that_can_be_set
 
 Advice = dict[tuple[str, float], Suggestion]
@@ -66,7 +67,7 @@ def test_no_neighbour_is_better(
     search, reach = Search(press, preference), press.body.reach_m
     grip, touch = found.setup.grip_m, found.setup.touch_m
     shortest = search.stroke(*search.shortest_stroke())
-    arm = search.stroke_and_arm(*search.shortest_arm())[1]
+    arm = found.strongest.mean_moment_arm_m
 
     def balance(grip: float, touch: float) -> float:
         """The greater of what is given up of the stroke and of the arm, by the dial's weights."""
@@ -124,7 +125,7 @@ def test_no_rulebook_and_wider_rings_allow_a_wider_grip() -> None:
 def test_reasons_name_what_stopped_it(advice: Advice) -> None:
     for key, found in advice.items():
         assert found.binding, key
-        known = {limit.name for limit in found.measures.limits} | {"effort"}
+        known = {limit.name for limit in found.measures.limits} | {"effort", "measured", "allowed"}
         assert {reason.code for reason in found.binding} <= known
         assert all(reason.message.endswith(".") for reason in found.binding)
     tall = [reason.code for reason in advice["tall", 0.5].binding]
@@ -348,7 +349,11 @@ def test_arms_too_long_for_the_chest_lean_further_than_planned() -> None:
     found = suggest(tape)
     assert broken(found) == []
     press = Press(Body.from_tape(tape), load_kg=found.setup.load_kg)
-    assert found.setup.touch_m < min(press.nearest_touch_m(0.4 + 0.01 * i) for i in range(42))
+    planned = press.comfort.stack_aim_rad
+    assert found.setup.touch_m < min(press.nearest_touch_m(0.4 + 0.01 * i, planned) for i in range(42))
+    leans = [press.aim_rad(0.4 + 0.01 * i) for i in range(42)]
+    assert all(planned < lean <= press.comfort.stack_rad for lean in leans)
+    assert found.setup.touch_m == pytest.approx(press.chest.end_y_m, abs=1e-6)
 
 
 def test_the_elbow_rule_holds_where_the_chest_is_deep() -> None:
@@ -374,15 +379,6 @@ def test_minimum_of_a_parabola_a_kink_and_an_end() -> None:
     assert minimum(lambda x: abs(x - 0.7), 0.0, 1.0, 1e-7)[0] == pytest.approx(0.7, abs=1e-5)
     assert minimum(lambda x: x, 0.0, 1.0, 1e-6) == (0.0, 0.0)
     assert minimum(lambda x: -x, 0.0, 1.0, 1e-6) == (1.0, -1.0)
-
-
-def test_least_finds_the_deeper_of_two_valleys() -> None:
-    """-exp(-((x - 0.2) / 0.1)^2) - 2 exp(-((x - 0.8) / 0.1)^2): the deeper is at 0.8."""
-
-    def valleys(x: float) -> float:
-        return -math.exp(-(((x - 0.2) / 0.1) ** 2)) - 2 * math.exp(-(((x - 0.8) / 0.1) ** 2))
-
-    assert least(valleys, 0.0, 1.0, 1e-6)[0] == pytest.approx(0.8, abs=1e-4)
 
 
 def test_crossing_stays_inside() -> None:

@@ -10,6 +10,7 @@ Frame as in the model: x outward from the shoulder joint, y toward the feet, z u
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -17,11 +18,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shortlever import Body, Comfort
-from shortlever.lifts.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, PAST_THE_TOP_M, STROKE_WEIGHT
+from shortlever.lifts.bench.chest import PAST_THE_TOP_M
+from shortlever.lifts.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, STROKE_WEIGHT
 
 Array = NDArray[np.float64]
 
 ROWS = 17
+WIDEST_MEASURED = 0.45  # hands outside the shoulder in reaches of the arm: 81 cm grips
 HAND_OUTSIDE = 0.04
 BAR_RADIUS = 0.029 / 2
 RING = 0.81
@@ -34,6 +37,7 @@ TILTS = 3
 SCAN = 25
 HALVINGS = 26
 SWIVELS = 91
+BETWEEN_ROWS = 65
 ZOOMS = 3
 
 
@@ -71,6 +75,7 @@ class Brute:
         flat = b.chest_flat_m - curve * (y - b.chest_y_m) ** 2
         return flat + (b.chest_arched_m - b.chest_flat_m) * (0.5 + 0.5 * (y - b.notch_y_m) / span)
 
+    @functools.cached_property
     def furthest(self) -> float:
         """The top of the chest, found on a fine grid, and a little more."""
         y = np.linspace(-0.2, 1.5, 1_700_001)
@@ -95,21 +100,21 @@ class Brute:
         c = self.comfort
         return np.minimum(c.lean_rad + c.lean_per_height * np.maximum(height, 0), np.radians(80))
 
-    def nearest(self, x: Array, z: Array, height: Array) -> Array:
-        """Least y of a hand at (x, z), ``height`` above the chest, over tilts inside the limits, or 0.
+    def nearest(self, x: Array, z: Array, height: Array, stack: Array) -> Array:
+        """Least y of a hand at (x, z), ``height`` above the chest, over tilts up to ``stack``, or 0.
 
         For each tilt seen from the side (-stack, 0, stack) the lean seen from the head is scanned outward
         from the most inward one allowed; the first place where the upper arm fits under its flare cap is then
         halved in on. More lean brings the elbow inward and the bar toward the feet.
         """
-        x, z, height = np.broadcast_arrays(x, z, height)
+        x, z, height, stack = np.broadcast_arrays(x, z, height, stack)
         u, f = self.body.right.upper_m, self.body.right.fore_m
         least = np.full(x.shape, np.inf)
-        stack = self.comfort.stack_aim_rad
 
-        for tilt in np.tan(np.linspace(-stack, stack, TILTS)):
+        for share in np.linspace(-1, 1, TILTS):
+            tilt = np.tan(share * stack)
 
-            def y_at(lean: Array, tilt: float = tilt) -> tuple[Array, NDArray[np.bool_]]:
+            def y_at(lean: Array, tilt: Array = tilt) -> tuple[Array, NDArray[np.bool_]]:
                 across = np.tan(lean)
                 up = f / np.sqrt(1 + across**2 + tilt**2)
                 ex, ez = x - across * up, z - up
@@ -135,13 +140,29 @@ class Brute:
             least = np.where(found, np.minimum(least, y_at(inside)[0]), least)
         return np.where(np.isfinite(least), np.maximum(least, 0.0), 0.0)
 
+    def aim(self, grip: Array) -> Array:
+        """The forearms' lean toward the head that is planned at a grip: the least one, from what is planned
+        to what is allowed, at which the end of the chest is not nearer than the limits allow; by halving."""
+        c, x, end = self.comfort, self.x(grip), np.array(self.furthest)
+        low = self.low(end)
+        aim = np.full_like(grip, c.stack_aim_rad)
+        short = end < self.nearest(x, low, np.zeros(1), aim)
+        if short.any():
+            less, enough = aim[short], np.full_like(aim[short], c.stack_rad)
+            for _ in range(HALVINGS):
+                middle = (less + enough) / 2
+                ok = end >= self.nearest(x[short], low, np.zeros(1), middle)
+                less, enough = np.where(ok, less, middle), np.where(ok, middle, enough)
+            aim[short] = enough
+        return aim
+
     def nearest_touch(self, grip: Array) -> Array:
         """The least touch that is not nearer than the limits allow at the height of the chest there."""
-        x = self.x(grip)
-        low, high = np.zeros(grip.shape), np.full(grip.shape, self.furthest() + 0.2)
+        x, aim = self.x(grip), self.aim(grip)[:, None]
+        low, high = np.zeros(grip.shape), np.full(grip.shape, self.furthest + 0.2)
         for count in (61, 13, 13, 13, 13):
             touch = low[:, None] + (high - low)[:, None] * np.linspace(0, 1, count)
-            ok = touch >= self.nearest(x[:, None], self.low(touch), np.zeros_like(touch))
+            ok = touch >= self.nearest(x[:, None], self.low(touch), np.zeros_like(touch), aim)
             first = np.argmax(ok, axis=1)[:, None]
             high = np.take_along_axis(touch, first, 1)[:, 0]
             low = np.where(
@@ -156,7 +177,8 @@ class Brute:
         low, high = self.low(touch), self.high(grip)
         share = np.arange(ROWS) / (ROWS - 1)
         z = low[..., None] + (high - low)[..., None] * share
-        bound = self.nearest(self.x(grip)[..., None] - WIDEN * share, z - RISE * share, z - low[..., None])
+        x, aim = self.x(grip)[..., None] - WIDEN * share, self.aim(grip)[..., None]
+        bound = self.nearest(x, z - RISE * share, z - low[..., None], aim)
         bound[..., 0], bound[..., -1] = touch, 0.0
         # the least function over the bounds with y'' <= CURVATURE: with z^2 CURVATURE / 2 taken off, the
         # highest chord between any two bounds
@@ -250,7 +272,7 @@ class Brute:
         return np.sqrt(np.take_along_axis(total, pick, -1)[..., 0])
 
     def index(self, grip: Array, touch: Array) -> Array:
-        """Reach over the hardest effort of the rows of the press."""
+        """Reach over the hardest effort of the press: the top of cubics through its rows, on a fine grid."""
         z, path = self.press(grip, touch)
         share = np.arange(ROWS) / (ROWS - 1)
         x = (self.x(grip)[..., None] - WIDEN * share)[..., :-1]
@@ -259,13 +281,19 @@ class Brute:
             x, path[..., :-1], (z - RISE * share)[..., :-1], (z - z[..., :1])[..., :-1], k
         )  # at lockout nothing is left to hold
         effort = np.where(np.isfinite(effort), effort, 0.0)
-        return self.body.right.reach_m / np.max(effort, axis=-1)
+        slope = np.gradient(effort, axis=-1, edge_order=2)
+        from_, to, out, into = effort[..., :-1], effort[..., 1:], slope[..., :-1], slope[..., 1:]
+        between = [
+            from_ + t * (out + t * (3 * (to - from_) - 2 * out - into + t * (out + into - 2 * (to - from_))))
+            for t in np.linspace(0, 1, BETWEEN_ROWS)
+        ]
+        return self.body.right.reach_m / np.max(between, axis=(0, -1))
 
     # --- the search
 
     def widest(self) -> float:
         b = self.body
-        widest = min(RING, 2 * (b.half_shoulder_m + 0.75 * b.right.reach_m))
+        widest = min(RING, 2 * (b.half_shoulder_m + WIDEST_MEASURED * b.right.reach_m - HAND_OUTSIDE))
         if self.comfort.max_grip_of_biacromial:
             widest = min(widest, self.comfort.max_grip_of_biacromial * b.biacromial_m)
         return widest
@@ -300,7 +328,7 @@ class Brute:
         return float(low)
 
     def top(self) -> float:
-        return self.furthest() - PAST_THE_TOP_M
+        return self.furthest - PAST_THE_TOP_M
 
     def low_touch(self, grip: Array, needed: float) -> Array:
         """The touch toward the top of the chest as far as the index is good enough, by halving."""
@@ -331,7 +359,8 @@ class Brute:
             return float(grips[i]), float(value[i])
 
         b, shortest = least(lambda g: self.stroke(g, self.low_touch(g, needed)))
-        a, arm = least(lambda g: self.stroke_and_arm(g, self.nearest_touch(g))[1])
+        at = np.array([strongest])
+        arm = float(self.stroke_and_arm(at, self.nearest_touch(at))[1][0])
 
         def change(setups: Callable[[Array], tuple[Array, Array]], low: float, high: float) -> float | None:
             """The first place between two at which more is given up of the arm than of the stroke."""
@@ -348,7 +377,7 @@ class Brute:
         at = np.array([widest])
         near, lowest = self.nearest_touch(at), self.low_touch(at, needed)
         line = (
-            (lambda g: (g, self.nearest_touch(g)), a, widest),
+            (lambda g: (g, self.nearest_touch(g)), strongest, widest),
             (lambda t: (np.full_like(t, widest), t), float(near[0]), float(lowest[0])),
             (lambda g: (g, self.low_touch(g, needed)), widest, b),
         )

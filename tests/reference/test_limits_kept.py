@@ -84,18 +84,26 @@ def wrong(seed: int) -> str:
     return f"seed {seed}: {broken}, but {better} keeps every limit" if better else ""
 
 
-def jumps(seed: int) -> tuple[int, int]:
-    """Of the tape numbers moved by a millimetre either way: how many move the grip by more, and how many."""
+def grip(tape: Tape, how: dict[str, Any]) -> float | None:
+    """The suggested grip, m; None where nothing can be suggested."""
+    body = Body.from_tape(tape)
+    press = Press(body, how["gear"], how["comfort"], body.body_mass_kg)
+    try:
+        return Search(press, how["preference"]).solve()[0]
+    except InfeasibleError:
+        return None
+
+
+def moves(seed: int) -> dict[str, float]:
+    """How far the grip moves (m) when one tape number moves by a millimetre, by number and way."""
     tape, how = lifter(seed)
-    here = told(tape, how)
-    far = count = 0
+    here, found = grip(tape, how), {}
     for key, value in tape.given().items():
         for way in (A_MILLIMETRE, -A_MILLIMETRE):
-            there = told(replace(tape, **{key: value + way}), how)
-            if here and there:
-                count += 1
-                far += abs(here.setup.grip_m - there.setup.grip_m) > SMOOTH_M
-    return far, count
+            there = grip(replace(tape, **{key: value + way}), how)
+            if here is not None and there is not None:
+                found[f"{seed} {key} {1000 * way:+g} mm"] = abs(here - there)
+    return found
 
 
 def test_suggestions_keep_every_limit_or_none_can() -> None:
@@ -109,10 +117,24 @@ def test_ten_thousand_suggestions_keep_every_limit_or_none_can(part: int) -> Non
     assert [said for seed in range(first, first + 500) if (said := wrong(seed))] == []
 
 
+def test_a_millimetre_moves_the_grip_by_little() -> None:
+    """Lifters drawn at random, and the worst of 1,243 whose grip a millimetre once threw by up to 47 cm: past
+    the grips at which hands were measured the index turns level and rises again (the first eight), touches
+    ran along the end of the chest (the next six), the hardest point stepped from row to row (the last)."""
+    once = (1554, 303, 1035, 604, 1345, 43, 51, 572, 1263, 1563, 1065, 1365, 330, 352, 9880)
+    found = {what: far for seed in (*range(30), *once) for what, far in moves(seed).items()}
+    assert len(found) > 250
+    assert {what: far for what, far in found.items() if far > SMOOTH_M} == {}
+
+
 @pytest.mark.slow
-@pytest.mark.parametrize("part", range(10))
-def test_a_millimetre_moves_the_grip_by_little(part: int) -> None:
-    """In 98 of 100: where the nearest touch runs along the end of the chest, or the index along its
-    slack, little decides between them, and a millimetre moves the grip by up to 4 cm."""
-    pairs = [jumps(seed) for seed in range(100 * part, 100 * part + 100)]
-    assert sum(far for far, _ in pairs) <= 0.02 * sum(count for _, count in pairs)
+@pytest.mark.parametrize("part", range(100))
+def test_a_millimetre_moves_the_grip_by_little_for_a_hundred_thousand(part: int) -> None:
+    """But for a few in 10,000 lifters, and never by more than 1.5 cm: where the touch stays at the end of the
+    chest the arm is the same at every grip, and a dial near the shortest arm has little to go by."""
+    found: dict[str, float] = {}
+    for seed in range(100_000 + 1000 * part, 101_000 + 1000 * part):
+        found.update(moves(seed))
+    thrown = {what: far for what, far in found.items() if far > SMOOTH_M}
+    assert len({what.split()[0] for what in thrown}) <= 3, thrown
+    assert max(thrown.values(), default=0.0) < 0.015, thrown

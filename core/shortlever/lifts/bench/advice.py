@@ -11,6 +11,11 @@ from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
+BEYOND = {
+    "effort": f"the hardest point of the press would cost more than {100 * INDEX_SLACK:g} %",
+    "measured": "no study has measured how hands push sideways",
+    "allowed": "a limit ends it",
+}
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
 
 
@@ -133,7 +138,6 @@ def suggest_press(
     grip, touch, _ = search.solve()
     low, high, _ = search.band()
     strongest = choice_at(search, low, search.nearest(low))
-    press = search.press  # forearms may have to lean further than planned
     setup = Setup(grip, touch, press.load_kg)
     measures = assess_press(press, setup)
     now = assess_press(press, replace(current, load_kg=press.load_kg)) if current else None
@@ -141,7 +145,7 @@ def suggest_press(
         setup=setup,
         measures=measures,
         marks=marks_of(press, measures),
-        binding=tuple(reasons(measures, strongest, high)),
+        binding=tuple(reasons(measures, strongest, high, search.ended_by())),
         frontier=tuple(frontier(search, (grip, touch))) if with_frontier else (),
         preference=preference,
         strongest=strongest,
@@ -168,8 +172,11 @@ def choice_at(search: Search, grip: float, touch: float) -> Choice:
     return Choice(grip, touch, stroke, arm, search.index(grip, touch))
 
 
-def reasons(measures: Assessment, strongest: Choice, widest: float) -> list[Reason]:
-    """What no setup can keep, then the limits that stopped the suggestion, grip first."""
+def reasons(measures: Assessment, strongest: Choice, widest: float, ended_by: str) -> list[Reason]:
+    """What no setup can keep, then the limits that stopped the suggestion, grip first.
+
+    ``ended_by``: what ends the grips at ``widest`` (``Search.ended_by``).
+    """
     broken = [limit for limit in measures.limits if not limit.ok]
     found = [
         Reason(limit.name, f"No setup was found that keeps every limit: {limit.reason}") for limit in broken
@@ -183,10 +190,9 @@ def reasons(measures: Assessment, strongest: Choice, widest: float) -> list[Reas
     if "ring" not in (r.code for r in found) and widest > strongest.grip_m + CLOSE_M:
         message = (
             f"Strongest near {100 * strongest.grip_m:.0f} cm for this build. Wider shortens the stroke; "
-            f"beyond {100 * widest:.0f} cm the hardest point of the press would cost more than "
-            f"{100 * INDEX_SLACK:g} %."
+            f"beyond {100 * widest:.0f} cm {BEYOND[ended_by]}."
         )
-        found.append(Reason("effort", message))
+        found.append(Reason(ended_by, message))
     return found
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from shortlever.person.body import Body
 
+PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)
 LIFT_SHARE = 0.5  # of an arch at the notch; the rest is tilt
 
 
@@ -24,6 +25,11 @@ class Chest:
     top_y_m: float
     curve_per_m: float
     notch_y_m: float
+
+    @property
+    def end_y_m(self) -> float:
+        """The y furthest from the shoulders at which the bar still rests on the chest, m."""
+        return self.top_y_m + PAST_THE_TOP_M
 
     def height_m(self, y_m: float) -> float:
         """Chest surface above the pad at y, m."""

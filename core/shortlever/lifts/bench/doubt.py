@@ -55,7 +55,7 @@ WORTH = {
 # How far the model itself was off where studies could check it on lifters, m: the root mean square of model
 # minus published over all rows of a kind, misses and the rest (grip C6 and C7, touch B3, stroke B1, arm C8),
 # worked out anew by tests/authorities. The intervals do not hold it. No published tuck was found.
-MODEL_ERROR_M = {"grip_m": 0.036, "touch_m": 0.023, "range_of_motion_m": 0.045, "mean_moment_arm_m": 0.016}
+MODEL_ERROR_M = {"grip_m": 0.034, "touch_m": 0.019, "range_of_motion_m": 0.045, "mean_moment_arm_m": 0.015}
 
 
 @dataclass(frozen=True)
@@ -130,7 +130,7 @@ def doubt_of(
         half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
         low, high = centre - half, centre + half
         if name == "grip_m":
-            high = min(high, search.widest)
+            high = min(high, search.measured)
         intervals[name] = Interval(max(low, 0.0), high)
     gradient = [solve_row(lower, slope) for slope in slopes]
     return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))

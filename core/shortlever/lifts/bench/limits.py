@@ -24,9 +24,10 @@ class Comfort:
     The flare allowed is ``flare_level_rad`` with the elbow level with the shoulder, falls by
     ``flare_per_depth`` per metre of depth, never under ``flare_least_rad``, and opens to
     ``flare_most_rad`` above the shoulder. ``stack_rad``: forearm from the vertical seen from the side;
-    touch points and paths are planned to lean no more than ``stack_aim_rad``. ``lean_rad``: forearm leaning
-    inward seen from the head at the chest, opening by ``lean_per_height`` per metre of height; without it a
-    narrow grip could touch as close as a wide one, against Wagner 1992 and the trade.
+    touch points and paths are planned to lean ``stack_aim_rad``, more only where the touch would
+    otherwise be past the chest. ``lean_rad``: forearm leaning inward seen from the head at the chest, opening
+    by ``lean_per_height`` per metre of height; without it a narrow grip could touch as close as a wide one,
+    against Wagner 1992 and the trade.
     ``max_grip_of_biacromial``: a cautious cap on grip, None without.
     """
 
@@ -181,15 +182,17 @@ def nearest_y(
     comfort: Comfort,
     lean_rad: float,
     start: float = 0.2,
+    aim_rad: float | None = None,
 ) -> tuple[float, float]:
     """The smallest y at which a hand at (x, z) from the shoulder joint can be held inside the limits, m.
 
-    There the forearm leans toward the head as far as is planned for and the upper arm flares as far as its
-    depth allows; both together fix the elbow, found by Newton on the forearm's lean seen from the head
-    (returned too, rad, to start the next height from). Where that lean is over ``lean_rad``, the lean and not
-    the flare is the limit. -inf where no limit binds.
+    There the forearm leans toward the head by ``aim_rad`` (``stack_aim_rad`` where None), and the upper
+    arm flares as far as its depth allows; both together fix the elbow, found by Newton on the forearm's lean
+    seen from the head (returned too, rad, to start the next height from). Where that lean is over
+    ``lean_rad``, the lean and not the flare is the limit. -inf where no limit binds.
     """
-    cos_t, tan_t = math.cos(comfort.stack_aim_rad), math.tan(comfort.stack_aim_rad)
+    aim = comfort.stack_aim_rad if aim_rad is None else aim_rad
+    cos_t, tan_t = math.cos(aim), math.tan(aim)
     forward = fore_m * cos_t
     deepest, upper_2 = -0.999 * upper_m, upper_m * upper_m
     level, per_depth = comfort.flare_level_rad, comfort.flare_per_depth

@@ -6,12 +6,12 @@ import math
 from dataclasses import dataclass, fields
 
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.lifts.bench.chest import PAST_THE_TOP_M
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.pose import Pose
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.units import GRAVITY_M_S2
 
-PAST_THE_TOP_M = 0.03  # how far past the top of the chest the bar may be touched (common practice, no source)
 ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
 ACTIONS = (
     "shoulder_flexion",
@@ -287,10 +287,9 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
             "m",
             "Underside of the elbow not above the top of the shoulder at the chest (rulebook).",
         )
-    lowest = press.chest.top_y_m + PAST_THE_TOP_M
     add(
         "chest",
-        lowest - touch_m,
+        press.chest.end_y_m - touch_m,
         "m",
         f"The bar rests on the chest, at most {cm * PAST_THE_TOP_M:.0f} cm past its highest point.",
         0.005,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from shortlever.errors import InfeasibleError
@@ -45,18 +46,40 @@ class Rep:
         return mean_arm_m(self.heights_m, self.path_m)
 
     def hardest(self) -> tuple[float, float]:
-        """Peak joint effort over the rows (m per unit of strength) and its height above the chest (m).
-
-        The height between rows is the top of the parabola through the three rows around the largest.
-        """
+        """Peak joint effort of the press (m per unit of strength) and its height above the chest (m)."""
         efforts = [max(a.effort, b.effort) for a, b in self.poses]
-        i = max(range(len(efforts)), key=efforts.__getitem__)
-        row = float(i)
-        if 0 < i < SEGMENTS:
-            before, here, after = efforts[i - 1 : i + 2]
-            if before - 2 * here + after < 0:
-                row += 0.5 * (before - after) / (before - 2 * here + after)
-        return efforts[i], self.range_of_motion_m * row / SEGMENTS
+        last = len(efforts) - 1
+        humps = [i for i, e in enumerate(efforts) if efforts[max(i - 1, 0)] <= e >= efforts[min(i + 1, last)]]
+        effort, row = max(top_of(efforts.__getitem__, i) for i in humps)
+        return effort, self.range_of_motion_m * row / SEGMENTS
+
+
+def top_of(effort: Callable[[int], float], i: int) -> tuple[float, float]:
+    """Value and row of the top of a hump of effort whose largest row is ``i``.
+
+    Between rows effort runs along cubics with the slopes of the rows' differences (Catmull-Rom; of second
+    order at the ends), so that the top does not step from row to row as a grip or a tape number changes.
+    """
+
+    def slope(j: int) -> float:
+        if j == 0:
+            return (4 * effort(1) - 3 * effort(0) - effort(2)) / 2
+        if j == SEGMENTS:
+            return (3 * effort(j) - 4 * effort(j - 1) + effort(j - 2)) / 2
+        return (effort(j + 1) - effort(j - 1)) / 2
+
+    best, place = effort(i), float(i)
+    for a in range(max(i - 1, 0), min(i + 1, SEGMENTS)):
+        start, rise, first, last = effort(a), effort(a + 1) - effort(a), slope(a), slope(a + 1)
+        second, third = 3 * rise - 2 * first - last, first + last - 2 * rise
+        root = math.sqrt(max(second * second - 3 * third * first, 0.0))
+        # where the cubic's slope, first + 2 second t + 3 third t^2, falls through zero
+        over, under = (-second - root, 3 * third) if second > 0 else (first, root - second)
+        t = over / under if under else 0.0
+        value = start + t * (first + t * (second + t * third))
+        if 0 < t < 1 and value > best:
+            best, place = value, a + t
+    return best, place
 
 
 @dataclass(frozen=True)
@@ -90,6 +113,7 @@ class Press:
     sideways_more: float = 0.0
     chest: Chest = field(init=False)
     links: tuple[Linkage, Linkage] = field(init=False)
+    _aims: dict[float, float] = field(init=False, repr=False, compare=False)  # by grip, as they are asked for
 
     def __post_init__(self) -> None:
         def link(arm: Arm) -> Linkage:
@@ -99,10 +123,16 @@ class Press:
         left = right if self.body.symmetric else link(self.body.left)
         object.__setattr__(self, "chest", chest_of(self.body))
         object.__setattr__(self, "links", (right, left))
+        object.__setattr__(self, "_aims", {})
 
     def side_m(self, grip_m: float) -> float:
         """Hand's centre of pressure outside the shoulder joint at the chest, m (- inside)."""
         return grip_m / 2 + HAND_OUTSIDE_FOREFINGER_M - self.body.half_shoulder_m
+
+    def grip_m(self, outside: float) -> float:
+        """The grip whose hands are ``outside`` the shoulder joints, in reaches of the arms."""
+        reach = (self.body.right.reach_m + self.body.left.reach_m) / 2
+        return 2 * (outside * reach + self.body.half_shoulder_m - HAND_OUTSIDE_FOREFINGER_M)
 
     def sideways_ratio(self, grip_m: float) -> float:
         """Outward / vertical hand force that lifters show at a grip: both hands push alike."""
@@ -123,21 +153,27 @@ class Press:
             raise InfeasibleError(f"A grip of {100 * grip_m:.1f} cm is wider than the arms reach.")
         return self.raise_m + math.sqrt(reach * reach - x * x)
 
-    def nearest_m(self, x_m: float, z_m: float, cap: float, lean: list[float]) -> float:
+    def nearest_m(
+        self, x_m: float, z_m: float, cap: float, lean: list[float], aim_rad: float | None = None
+    ) -> float:
         """The smallest y inside the comfort limits at a height, for both arms; ``lean`` carries the start."""
-        right, left = self.body.right, self.body.left
-        y, lean[0] = nearest_y(right.upper_m, right.fore_m, x_m, z_m, self.comfort, cap, lean[0])
-        if not self.body.symmetric:
-            other, lean[1] = nearest_y(left.upper_m, left.fore_m, x_m, z_m, self.comfort, cap, lean[1])
+        right, left = self.links
+        y, lean[0] = nearest_y(right.upper, right.fore, x_m, z_m, self.comfort, cap, lean[0], aim_rad)
+        if left is not right:
+            other, lean[1] = nearest_y(left.upper, left.fore, x_m, z_m, self.comfort, cap, lean[1], aim_rad)
             y = max(y, other)
         return y
 
-    def nearest_touch_m(self, grip_m: float) -> float:
-        """The touch point closest to the shoulders that the comfort limits allow at this grip, m."""
+    def nearest_touch_m(self, grip_m: float, aim_rad: float | None = None) -> float:
+        """The touch point closest to the shoulders that the comfort limits allow at this grip, m.
+
+        ``aim_rad``: how far the forearms lean toward the head there, as planned at the grip where None.
+        """
         x, lean = self.side_m(grip_m), [0.1, 0.1]
+        aim = self.aim_rad(grip_m) if aim_rad is None else aim_rad
 
         def room(y: float) -> float:
-            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean), 0.0)
+            return y - max(self.nearest_m(x, self.chest_bar_m(y), self.comfort.lean_rad, lean, aim), 0.0)
 
         y, before = self.chest.top_y_m, 0.0
         room_y, room_before = room(y), room(0.0)
@@ -152,6 +188,38 @@ class Press:
             if abs(room_y) < 1e-9:
                 break
         return y
+
+    def aim_rad(self, grip_m: float) -> float:
+        """How far the forearms are planned to lean toward the head at a grip, rad.
+
+        As far as the comfort setting plans, or as much further as brings the nearest touch onto the chest, up
+        to the stacked limit (secant; the nearest touch is nearly straight in the tangent of the lean).
+        """
+        if grip_m not in self._aims:
+            self._aims[grip_m] = self._aim_rad(grip_m)
+        return self._aims[grip_m]
+
+    def _aim_rad(self, grip_m: float) -> float:
+        comfort, lean = self.comfort, [0.1, 0.1]
+        x, z = self.side_m(grip_m), self.chest_bar_m(self.chest.end_y_m)
+
+        def room(aim: float) -> float:
+            return self.chest.end_y_m - self.nearest_m(x, z, comfort.lean_rad, lean, aim)
+
+        a, b = comfort.stack_aim_rad, comfort.stack_rad
+        room_a = room(a)
+        if room_a >= 0:
+            return a
+        room_b = room(b)
+        if room_b <= 0:
+            return b
+        for _ in range(8):
+            aim = min(max(b - room_b * (b - a) / (room_b - room_a), comfort.stack_aim_rad), comfort.stack_rad)
+            a, room_a = b, room_b
+            b, room_b = aim, room(aim)
+            if abs(room_b) < 1e-9 or room_b == room_a:
+                break
+        return b
 
     def circles(self, x: float, y: float, z: float) -> tuple[Circle, Circle]:
         """The elbow circles of the right and the left arm with the hand at (x, y, z) from the shoulder, m.
@@ -221,11 +289,12 @@ class Press:
         step, rise, widen = (high - low) / SEGMENTS, self.raise_m / SEGMENTS, self.widen_m / SEGMENTS
         sides = [x - widen * i for i in range(SEGMENTS + 1)]
         heights = [low + step * i for i in range(SEGMENTS)] + [high]
+        aim = self.aim_rad(grip_m)
         lean, bounds, free = [0.1, 0.1], [touch_m], False
         for i in range(1, SEGMENTS):
             if not free:
                 cap = self.comfort.lean_cap_rad(step * i)
-                bound = self.nearest_m(sides[i], heights[i] - rise * i, cap, lean)
+                bound = self.nearest_m(sides[i], heights[i] - rise * i, cap, lean, aim)
                 free = bound <= 0.0
             bounds.append(0.0 if free else bound)
         bounds.append(0.0)

@@ -4,10 +4,15 @@ The grip with the best limit-load index is found first, each grip at the touch n
 every limit allows. From it setups may go wider, as far as the index stays close to the best, and there touch
 lower with an index still close to it: index is given up for a shorter stroke, never for a longer one. The
 setups to choose from are then one line, which no other setup beats by more than half a percent: from the
-shortest mean arm (a) along the nearest touches to the widest grip, there down the chest, and back along the
-edge of the index to the shortest stroke (b). The dial p chooses the place on the line where
-(1 - p) x 4 x ln(stroke / stroke at b) equals p x ln(arm / arm at a): both wishes are given up alike. That
-place moves smoothly with the dial and with the body; the least of a weighted sum would jump from end to end.
+strongest grip (a), whose mean arm is the shortest too but for one lifter in a thousand, along the nearest
+touches to the widest grip, there down the chest, and back along the edge of the index to the shortest stroke
+(b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to
+p x ln(arm / arm at a): both wishes are given up alike. That place moves smoothly with the dial and with the
+body; the least of a weighted sum would jump from end to end.
+
+No grip is suggested with hands further outside the shoulders than lifters' hands were measured
+(``pose.WIDEST_MEASURED``). Beyond, the share they push sideways is only drawn on, and with it the index turns
+level and rises again toward grips of 2.5 shoulder breadths, which no study found strong.
 
 Stroke and mean arm are cheap (no poses), the index is not, so the walk asks for the index only where it may
 stop it.
@@ -17,13 +22,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
-from shortlever.lifts.bench.measure import PAST_THE_TOP_M
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.pose import WIDEST_MEASURED
+from shortlever.lifts.bench.press import Frame, Press, top_of
 
 DEFAULT_PREFERENCE = 0.5
 # One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
@@ -83,25 +87,10 @@ def minimum(f: Callable[[float], float], low: float, high: float, tolerance: flo
     return x, fx
 
 
-def least(
-    f: Callable[[float], float], low: float, high: float, tolerance: float, samples: int = 7
-) -> tuple[float, float]:
-    """As ``minimum``, for a function with several valleys: the lowest of a few samples is refined."""
-    if high - low < tolerance:
-        return low, f(low)
-    step = (high - low) / (samples - 1)
-    values = [f(low + step * i) for i in range(samples)]
-    i = min(range(samples), key=values.__getitem__)
-    if i in (0, samples - 1):
-        inward = 2 * tolerance if i == 0 else -2 * tolerance
-        if f(low + step * i + inward) >= values[i]:
-            return low + step * i, values[i]
-    return minimum(f, max(low, low + step * (i - 1)), min(high, low + step * (i + 1)), tolerance)
-
-
 class Search:
     """The setups of one press as functions of grip and touch (m).
 
+    ``widest`` is the widest grip that gear, comfort and arms allow, ``measured`` the widest that may be told.
     ``near``: the search of a press a little different, from whose places this one starts.
     """
 
@@ -115,14 +104,16 @@ class Search:
         if press.comfort.max_grip_of_biacromial:
             widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
         self.widest = widest
-        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, widest - 0.02)
-        self.furthest_m = press.chest.top_y_m + PAST_THE_TOP_M
+        self.measured = min(widest, press.grip_m(WIDEST_MEASURED))
+        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
+        self.furthest_m = press.chest.end_y_m
         self._near = near
         # rows from which effort is climbed: near a known press from its hardest one and from the chest
         self._hardest_row = 0
         self._climb_from = CLIMB_FROM if near is None else (0, near._hardest_row)
         self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
         self._nearest: dict[float, tuple[float, float]] = {}
+        self._plans: dict[tuple[float, float], tuple[Frame, list[float]]] = {}
         self._band: tuple[float, float, float] | None = None
         # where the edge of the index was last: m beyond the nearest touch, and index per m there
         self._extra, self._slope = 0.005, -5.0
@@ -145,9 +136,13 @@ class Search:
     def _look(self, grip: float) -> tuple[float, float]:
         """The nearest touch, and by how much it breaks a limit that going further off may mend."""
         near = self.press.nearest_touch_m(grip)
+        past = near - self.furthest_m
+        if past > -1e-6:  # the forearms lean further than planned to touch there, and could lean more yet
+            past = self.press.nearest_touch_m(grip, self.press.comfort.stack_rad) - self.furthest_m
+            near = self.furthest_m + max(past, 0.0)
         breach = self._breach(grip, near)
         if near >= self.furthest_m or breach <= 0:
-            return near, max(near - self.furthest_m, breach)
+            return near, max(past, breach)
         least, step = (near, breach), (self.furthest_m - near) / (TOUCHES - 1)
         for i in range(1, TOUCHES):
             touch = near + step * i
@@ -174,10 +169,17 @@ class Search:
 
     # ---- what a setup is judged by
 
+    def _plan(self, grip: float, touch: float) -> tuple[Frame, list[float]]:
+        """Heights and path of a setup, worked out once."""
+        if (grip, touch) not in self._plans:
+            frame = self.press.frame(grip, touch)
+            self._plans[grip, touch] = frame, least_path(frame.heights_m, frame.bounds_m)
+        return self._plans[grip, touch]
+
     def stroke_and_arm(self, grip: float, touch: float) -> tuple[float, float]:
         """Range of motion and mean moment arm of a setup, m; needs no poses."""
-        frame = self.press.frame(grip, touch)
-        arm = mean_arm_m(frame.heights_m, least_path(frame.heights_m, frame.bounds_m))
+        frame, path = self._plan(grip, touch)
+        arm = mean_arm_m(frame.heights_m, path)
         return frame.heights_m[-1] - frame.heights_m[0], arm
 
     def stroke(self, grip: float, touch: float) -> float:
@@ -192,8 +194,7 @@ class Search:
         """
         press = self.press
         try:
-            frame = press.frame(grip, touch)
-            path = least_path(frame.heights_m, frame.bounds_m)
+            frame, path = self._plan(grip, touch)
             known: dict[int, float] = {}
 
             def effort(i: int) -> float:
@@ -207,8 +208,9 @@ class Search:
                     i += 1
                 while i > 0 and effort(i - 1) > effort(i):
                     i -= 1
-                if effort(i) > hardest:
-                    hardest, self._hardest_row = effort(i), i
+                top = top_of(effort, i)[0]
+                if top > hardest:
+                    hardest, self._hardest_row = top, i
         except InfeasibleError:
             return 0.0
         return press.body.reach_m / hardest
@@ -230,32 +232,43 @@ class Search:
             self._band = (self._near and self._close_band(self._near)) or self._whole_band()
         return self._band
 
+    def ended_by(self) -> str:
+        """What ends the good grips at the widest: "effort", "measured" hands or what is "allowed"."""
+        if self.band()[1] < self.measured:
+            return "effort"
+        return "measured" if self.measured < self.widest else "allowed"
+
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
-        low, high, _ = near.band()
-        a, b = max(low - 0.02, self.narrowest), min(low + 0.02, self.widest)
-        if near.outside(low) > 0 or b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
+        grip, high, _ = near.band()
+        if near.outside(grip) > 0:
             return None
-        grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
-        if min(grip - a, b - grip) < 4e-3 and self.narrowest < grip < self.widest:
+        for _ in range(4):  # where the best is at an end of the stretch it is looked for around there
+            a, b = max(grip - 0.02, self.narrowest), min(grip + 0.02, self.measured)
+            if b - a < 0.005 or self.outside(a) > 0 or self.outside(b) > 0:
+                return None
+            grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 2e-3)
+            if (grip - a > 4e-3 or a == self.narrowest) and (b - grip > 4e-3 or b == self.measured):
+                break
+        else:
             return None
         needed = (1 - INDEX_SLACK) * -negative
-        step, inner, outer = 0.01, grip, min(max(high, grip), self.widest)
+        step, inner, outer = 0.01, grip, min(max(high, grip), self.measured)
         while self.at_nearest(outer) >= needed:
-            if outer >= self.widest:
+            if outer >= self.measured:
                 return grip, outer, -negative
-            inner, outer = outer, min(outer + step, self.widest)
+            inner, outer = outer, min(outer + step, self.measured)
         if inner == grip and outer - step > grip and self.at_nearest(outer - step) >= needed:
             inner = outer - step
         return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, outer), -negative
 
     def _whole_band(self) -> tuple[float, float, float]:
-        step = (self.widest - self.narrowest) / (GRIPS - 1)
-        grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.widest]
+        step = (self.measured - self.narrowest) / (GRIPS - 1)
+        grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.measured]
         index = [self.at_nearest(g) for g in grips]
         i = max(range(GRIPS), key=index.__getitem__)
         if index[i] <= 0:
-            return self._least_outside(grips) if self._plan_closer(grips) else self._whole_band()
+            return self._least_outside(grips)
         grip, best = self._best(grips[max(i - 1, 0)], grips[min(i + 1, GRIPS - 1)])
         if index[i] > best:
             grip, best = grips[i], index[i]
@@ -265,7 +278,7 @@ class Search:
                 if value < needed:
                     return grip, crossing(lambda g: self.at_nearest(g) - needed, inner, g), best
                 inner = g
-        return grip, self.widest, best
+        return grip, self.measured, best
 
     def _best(self, a: float, b: float) -> tuple[float, float]:
         """Grip and value of the best index between two grips of which at least the middle is allowed."""
@@ -275,29 +288,6 @@ class Search:
         grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 1e-4)
         return grip, -negative
 
-    def _plan_closer(self, grips: list[float]) -> bool:
-        """Let forearms lean toward the head by a little more than planned, as far as some grip then fits.
-
-        True where none fits at the stacked limit either.
-        """
-        comfort = self.press.comfort
-        low, high = comfort.stack_aim_rad, comfort.stack_rad
-        if low >= high:
-            return True
-
-        def fits(aim: float) -> bool:
-            self.press = replace(self.press, comfort=replace(comfort, stack_aim_rad=aim))
-            self._nearest.clear()
-            return any(self.at_nearest(grip) > 0 for grip in grips)
-
-        if not fits(high):
-            return True
-        for _ in range(12):
-            middle = (low + high) / 2
-            low, high = (low, middle) if fits(middle) else (middle, high)
-        fits(high)
-        return False
-
     def _least_outside(self, grips: list[float]) -> tuple[float, float, float]:
         i = min(range(len(grips)), key=lambda i: self.outside(grips[i]))
         grip, least_m = minimum(self.outside, grips[max(i - 1, 0)], grips[min(i + 1, len(grips) - 1)], 1e-5)
@@ -306,8 +296,9 @@ class Search:
         index = self.index(grip, self.nearest(grip))
         if least_m >= OUT_OF_REACH_M or index <= 0:
             raise InfeasibleError(
-                f"No grip from {100 * self.narrowest:.0f} to {100 * self.widest:.0f} cm lets these arms hold "
-                "the bar on this chest and lock it out. Measure the arm and the heights above the pad again."
+                f"No grip from {100 * self.narrowest:.0f} to {100 * self.measured:.0f} cm lets these arms "
+                "hold the bar on this chest and lock it out. Measure the arm and the heights above the pad "
+                "again."
             )
         return grip, grip, index
 
@@ -355,18 +346,6 @@ class Search:
         grip, _ = minimum(lambda g: self.stroke(g, self.low_touch(g)), low, high, 1e-4)
         return grip, self.low_touch(grip)
 
-    def shortest_arm(self) -> tuple[float, float]:
-        """Grip and touch of the shortest mean arm (a)."""
-        low, high, _ = self.band()
-
-        def arm(grip: float) -> float:
-            return self.stroke_and_arm(grip, self.nearest(grip))[1]
-
-        if self._near and high - low > 4e-3 and arm(low) <= min(arm(low + 2e-3), arm(high)):
-            return low, self.nearest(low)
-        grip, _ = least(arm, low, high, 1e-4)
-        return grip, self.nearest(grip)
-
     def solve(self) -> tuple[float, float, float]:
         """Grip, touch (m) and best index of the suggestion."""
         grip, touch, best = self._solve()
@@ -381,10 +360,9 @@ class Search:
             return grip, touch, best
 
     def _solve(self) -> tuple[float, float, float]:
-        _, high, best = self.band()
+        a, high, best = self.band()
         if self.outside(high) > 0:
             return high, self.nearest(high), best
-        a, _ = self.shortest_arm()
         b, b_touch = self.shortest_stroke()
         p = self.preference
         stroke = math.log(self.stroke(b, b_touch))
@@ -397,6 +375,8 @@ class Search:
                 math.log(max(m, LEAST_ARM_M)) - arm
             )
 
+        if lean(a, self.nearest(a)) <= 0:
+            return a, self.nearest(a), best
         near = self.nearest(high)
         if lean(high, near) <= 0:
             grip = crossing(lambda g: lean(g, self.nearest(g)), a, high)

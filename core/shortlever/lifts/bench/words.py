@@ -5,12 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.advice import BEYOND, Gain, Suggestion
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import INDEX_SLACK
 from shortlever.lifts.bench.speed import Speeds
 from shortlever.units import settable, show_length
 
@@ -106,11 +105,10 @@ class Words:
             )
         if code == "lean":
             return "The forearm stops the touch: seen from the head it would lean in too far at this grip."
-        if code == "effort":
+        if code in BEYOND:
             return (
                 f"Strongest near {self.length(advice.strongest.grip_m)} for this build. Wider shortens the "
-                f"stroke; beyond {self.length(advice.widest_m)} the hardest point would cost more than "
-                f"{100 * INDEX_SLACK:g} %."
+                f"stroke; beyond {self.length(advice.widest_m)} {BEYOND[code]}."
             )
         if code == "chest":
             return "The touch is at the lowest place where the bar still rests on the chest."
