@@ -127,7 +127,7 @@ def test_reasons_name_what_stopped_it(advice: Advice) -> None:
         assert found.binding, key
         known = {limit.name for limit in found.measures.limits} | {"effort", "measured", "allowed"}
         assert {reason.code for reason in found.binding} <= known
-        assert all(reason.message.endswith(".") for reason in found.binding)
+        assert all(str(reason.said).endswith(".") for reason in found.binding)
     tall = [reason.code for reason in advice["tall", 0.5].binding]
     assert ("ring" in tall) == (advice["tall", 0.5].setup.grip_m > 0.8095)
 
@@ -329,7 +329,7 @@ def test_what_no_setup_can_keep_is_said() -> None:
     tape = Tape(arm_length=0.90, shoulder_breadth=0.28, chest_flat=0.25, shoulder_height=0.02, stature=1.5)
     found = suggest(tape, comfort=COMFORTS["careful"])
     assert broken(found) == ["chest"]
-    assert found.binding[0].code == "chest" and "No setup" in found.binding[0].message
+    assert found.binding[0].code == "chest" and "No setup" in str(found.binding[0].said)
     assert found.plain()["binding"][0]["code"] == "chest"  # type: ignore[index]
     press = Press(Body.from_tape(tape), comfort=COMFORTS["careful"])
     search = Search(press)

@@ -156,7 +156,7 @@ def test_each_limit_is_named_once_with_a_reason(middle: Body) -> None:
     assert names == [
         *("ring", "cautious_grip", "flare", "stacked", "lean", "path", "elbow_depth", "chest", "reach")
     ]
-    assert all(limit.reason.endswith(".") and len(limit.reason) < 160 for limit in got.limits)
+    assert all(str(limit.reason).endswith(".") and len(str(limit.reason)) < 160 for limit in got.limits)
     assert all(limit.unit in ("m", "deg") for limit in got.limits)
     assert got.ok == all(limit.ok for limit in got.limits)
 

@@ -14,7 +14,7 @@ ENGLISH: Mapping[str, str] = json.loads(pkgutil.get_data(__name__, "english.json
 
 
 class _Length(float):
-    """A length in m that is written in a unit: ``{x_m}`` as usual, ``{x_m:whole}`` without needless places."""
+    """A length in m, written in a unit: ``{x_m}`` as usual, ``{x_m:whole}`` without needless places."""
 
     unit: str
 

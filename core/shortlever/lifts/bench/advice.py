@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InputError
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
-from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
+from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
+from shortlever.lifts.bench.measure import Assessment, Limit, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
+from shortlever.say import Said
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
-BEYOND = {
-    "effort": f"the hardest point of the press would cost more than {100 * INDEX_SLACK:g} %",
-    "measured": "no study has measured how hands push sideways",
-    "allowed": "a limit ends it",
-}
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
 
 
 @dataclass(frozen=True)
 class Reason:
-    """Why the suggestion is where it is: what stopped it (``code`` names the limit) in words."""
+    """Why the suggestion is where it is: what stopped it (``code`` names the limit), to be said."""
 
     code: str
-    message: str
+    said: Said
 
 
 @dataclass(frozen=True)
@@ -86,7 +84,7 @@ class Suggestion:
     current: Assessment | None = None
     gain: Gain | None = None
     doubt: Doubt | None = None
-    warnings: tuple[tuple[str, str, str], ...] = ()
+    warnings: tuple[tuple[str, str, Said], ...] = ()
 
     def plain(self) -> dict[str, object]:
         """The suggestion as an object that can travel as JSON (SI, degrees where named)."""
@@ -104,14 +102,14 @@ class Suggestion:
             "strongest": asdict(self.strongest),
             "widest_m": self.widest_m,
             "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [asdict(reason) for reason in self.binding],
+            "binding": [{"code": one.code, "message": str(one.said)} for one in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
             if self.doubt
             else None,
             "model_error": MODEL_ERROR_M if self.doubt else None,
             "next_measurement": asdict(next_one) if next_one else None,
             "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
+            "warnings": [{"field": f, "code": c, "message": str(m)} for f, c, m in self.warnings],
         }
 
 
@@ -145,7 +143,7 @@ def suggest_press(
         setup=setup,
         measures=measures,
         marks=marks_of(press, measures),
-        binding=tuple(reasons(measures, strongest, high, search.ended_by())),
+        binding=tuple(reasons(press, measures, strongest, search)),
         frontier=tuple(frontier(search, (grip, touch))) if with_frontier else (),
         preference=preference,
         strongest=strongest,
@@ -172,28 +170,35 @@ def choice_at(search: Search, grip: float, touch: float) -> Choice:
     return Choice(grip, touch, stroke, arm, search.index(grip, touch))
 
 
-def reasons(measures: Assessment, strongest: Choice, widest: float, ended_by: str) -> list[Reason]:
-    """What no setup can keep, then the limits that stopped the suggestion, grip first.
-
-    ``ended_by``: what ends the grips at ``widest`` (``Search.ended_by``).
-    """
+def reasons(press: Press, measures: Assessment, strongest: Choice, search: Search) -> list[Reason]:
+    """What no setup can keep, then the limits that stopped the suggestion, grip first."""
     broken = [limit for limit in measures.limits if not limit.ok]
-    found = [
-        Reason(limit.name, f"No setup was found that keeps every limit: {limit.reason}") for limit in broken
-    ]
+    found = [Reason(limit.name, Said("no_setup_keeps", {"why": limit.reason})) for limit in broken]
     for limit in measures.limits:
-        if not limit.ok:
-            continue
-        close = limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M)
-        if close and limit.name in ("ring", "cautious_grip", "flare", "lean", "chest", "elbow_depth"):
-            found.append(Reason(limit.name, limit.reason))
+        if limit.ok and limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M):
+            said = _stopped_by(press, measures, limit)
+            if said:
+                found.append(Reason(limit.name, said))
+    widest, ended_by = search.band()[1], search.ended_by()
     if "ring" not in (r.code for r in found) and widest > strongest.grip_m + CLOSE_M:
-        message = (
-            f"Strongest near {100 * strongest.grip_m:.0f} cm for this build. Wider shortens the stroke; "
-            f"beyond {100 * widest:.0f} cm {BEYOND[ended_by]}."
-        )
-        found.append(Reason(ended_by, message))
+        grips = {"strongest_m": strongest.grip_m, "widest_m": widest, "percent": 100 * INDEX_SLACK}
+        found.append(Reason(ended_by, Said(f"beyond_{ended_by}", grips)))
     return found
+
+
+def _stopped_by(press: Press, got: Assessment, limit: Limit) -> Said | None:
+    """What a limit that is all but reached keeps the suggestion from; None for one that stops nothing."""
+    widest = {"widest_m": got.grip_m + limit.margin, "share": CAUTIOUS_GRIP_OF_BIACROMIAL}
+    if limit.name == "ring":
+        return Said("stops_rulebook" if press.gear.rules.max_grip_m else "stops_bar", widest)
+    if limit.name == "flare":
+        elevation = math.radians(got.upper_arm_elevation_deg)
+        sink = abs(press.body.right.upper_m * math.sin(elevation))
+        where = "above" if elevation > 0 else "below"
+        return Said(f"stops_flare_{where}", {"sink_m": sink, "flare_deg": got.tuck_deg + limit.margin})
+    if limit.name in ("cautious_grip", "lean", "chest", "elbow_depth"):
+        return Said(f"stops_{limit.name}", widest)
+    return None
 
 
 def frontier(search: Search, chosen: tuple[float, float]) -> list[Choice]:

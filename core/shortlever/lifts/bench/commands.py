@@ -75,7 +75,7 @@ def _suggest(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfo
         f"Rack   {100 * marks.rack_height_above_pad_m:.1f} cm above the pad at lockout, "
         f"{100 * marks.rack_height_above_floor_m:.1f} cm above the floor",
     ]
-    lines += [f"Because: {reason.message}" for reason in advice.binding]
+    lines += [f"Because: {reason.said}" for reason in advice.binding]
     if advice.gain:
         lines.append(
             f"Against the present setup: moment arm x {advice.gain.moment_arm:.2f}, range of motion x "

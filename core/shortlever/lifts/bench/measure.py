@@ -10,6 +10,7 @@ from shortlever.lifts.bench.chest import PAST_THE_TOP_M
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.pose import Pose
 from shortlever.lifts.bench.press import Press, Rep
+from shortlever.say import Said
 from shortlever.units import GRAVITY_M_S2
 
 ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
@@ -68,7 +69,7 @@ class Limit:
     ok: bool
     margin: float
     unit: str
-    reason: str
+    reason: Said
 
     @property
     def broken(self) -> bool:
@@ -137,7 +138,10 @@ class Assessment:
         """The assessment as an object that can travel as JSON (SI)."""
         out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
         out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
-        out["limits"] = [{f.name: getattr(limit, f.name) for f in fields(Limit)} for limit in self.limits]
+        out["limits"] = [
+            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": str(limit.reason)}
+            for limit in self.limits
+        ]
         return out
 
 
@@ -227,80 +231,43 @@ def limits_of(press: Press, grip_m: float, touch_m: float, rep: Rep) -> tuple[Li
     """Every limit with its margin for a setup."""
     found: list[Limit] = []
     rules, comfort = press.gear.rules, press.comfort
-    cm = 100.0
 
-    def add(name: str, margin: float, unit: str, reason: str, tolerance: float = 1e-4) -> None:
-        found.append(Limit(name, margin >= -tolerance, margin, unit, reason))
+    def add(name: str, margin: float, unit: str, tolerance: float, said: Said | None = None) -> None:
+        found.append(Limit(name, margin >= -tolerance, margin, unit, said or Said(f"limit_{name}")))
 
     widest = press.gear.max_grip_m
-    by = f"rulebook {rules.name}" if rules.max_grip_m else "the bar's sleeves"
-    add("ring", widest - grip_m, "m", f"Forefingers at most {cm * widest:.1f} cm apart ({by}).", 1e-6)
+    by = "rulebook" if rules.max_grip_m else "bar"
+    said = Said(f"limit_ring_{by}", {"widest_m": widest, "rulebook": rules.name})
+    add("ring", widest - grip_m, "m", 1e-6, said)
     if comfort.max_grip_of_biacromial:
-        cap = comfort.max_grip_of_biacromial * press.body.biacromial_m
+        share = comfort.max_grip_of_biacromial
+        cap = share * press.body.biacromial_m
         add(
             "cautious_grip",
             cap - grip_m,
             "m",
-            f"Careful setting: at most {comfort.max_grip_of_biacromial:g} x shoulder breadth = "
-            f"{cm * cap:.1f} cm (Green and Comfort 2007, a caution, not an injury threshold).",
             1e-6,
+            Said("limit_cautious_grip", {"share": share, "cap_m": cap}),
         )
     chest = min(rep.poses[0], key=lambda p: comfort.flare_cap_rad(-p.elbow[2]) - p.flare_rad)
-    cap = comfort.flare_cap_rad(-chest.elbow[2])
-    depth = -cm * chest.elbow[2]
-    where = f"{depth:.0f} cm below" if depth >= 0 else f"{-depth:.0f} cm above"
-    add(
-        "flare",
-        math.degrees(cap - chest.flare_rad),
-        "deg",
-        f"Elbow {where} the shoulder: at most {math.degrees(cap):.0f}° of flare (common practice).",
-        0.01,
-    )
+    cap, depth = comfort.flare_cap_rad(-chest.elbow[2]), -chest.elbow[2]
+    how = {"depth_m": abs(depth), "cap_deg": math.degrees(cap)}
+    said = Said(f"limit_flare_{'below' if depth >= 0 else 'above'}", how)
+    add("flare", math.degrees(cap - chest.flare_rad), "deg", 0.01, said)
     side = max(rep.poses[0], key=lambda p: abs(p.tilt_side_rad))
-    add(
-        "stacked",
-        math.degrees(comfort.stack_rad - abs(side.tilt_side_rad)),
-        "deg",
-        f"Seen from the side the forearm within {math.degrees(comfort.stack_rad):.0f}° of vertical "
-        "(common practice).",
-        0.01,
-    )
+    most = math.degrees(comfort.stack_rad)
+    stacked = math.degrees(comfort.stack_rad - abs(side.tilt_side_rad))
+    add("stacked", stacked, "deg", 0.01, Said("limit_stacked", {"cap_deg": most}))
     lean = min(rep.poses[0], key=lambda p: p.tilt_head_rad)
-    add(
-        "lean",
-        math.degrees(comfort.lean_rad + lean.tilt_head_rad),
-        "deg",
-        f"Seen from the head the forearm leans inward at most {math.degrees(comfort.lean_rad):.0f}° "
-        "(common practice).",
-        0.01,
-    )
-    add(
-        "path",
-        0.0 if all(rep.inside[1:]) else -1.0,
-        "deg",
-        "Every height of the bar path keeps the flare and the forearm inside the same limits.",
-    )
+    most = math.degrees(comfort.lean_rad)
+    margin = math.degrees(comfort.lean_rad + lean.tilt_head_rad)
+    add("lean", margin, "deg", 0.01, Said("limit_lean", {"cap_deg": most}))
+    add("path", 0.0 if all(rep.inside[1:]) else -1.0, "deg", 1e-4)
     if rules.elbow_depth:
-        add(
-            "elbow_depth",
-            min(elbow_rule_margin_m(p) for p in rep.poses[0]),
-            "m",
-            "Underside of the elbow not above the top of the shoulder at the chest (rulebook).",
-        )
-    add(
-        "chest",
-        press.chest.end_y_m - touch_m,
-        "m",
-        f"The bar rests on the chest, at most {cm * PAST_THE_TOP_M:.0f} cm past its highest point.",
-        0.005,
-    )
-    first = rep.poses[0][0]
-    add(
-        "reach",
-        press.body.reach_m - math.hypot(*first.hand),
-        "m",
-        "Two links must reach the bar at the chest and at lockout.",
-    )
+        add("elbow_depth", min(elbow_rule_margin_m(p) for p in rep.poses[0]), "m", 1e-4)
+    past = Said("limit_chest", {"past_m": PAST_THE_TOP_M})
+    add("chest", press.chest.end_y_m - touch_m, "m", 0.005, past)
+    add("reach", press.body.reach_m - math.hypot(*rep.poses[0][0].hand), "m", 1e-4)
     return tuple(found)
 
 
@@ -372,5 +339,5 @@ def same_shoulder_load_kg(of: Assessment, other: Assessment) -> float:
         return max(abs(row.y_m) for row in a.path)
 
     if bar_arm(other) < 1e-9:
-        raise InfeasibleError("The other setup puts no flexion moment on the shoulder.")
+        raise InfeasibleError(Said("no_flexion_moment"))
     return of.load_kg * bar_arm(of) / bar_arm(other)

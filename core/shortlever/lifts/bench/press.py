@@ -13,6 +13,7 @@ from shortlever.lifts.bench.limits import Comfort, limited_swivel, nearest_y
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import STRENGTH, Circle, Linkage, Pose, Strength, pose_at, sideways_share
 from shortlever.person.body import Arm, Body, blades_forward
+from shortlever.say import Said
 
 # Most lifters let the drawn-back blades come loose a little at lockout (common practice, no source); full
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
@@ -150,7 +151,7 @@ class Press:
         """
         x, reach = self.side_m(grip_m) - self.widen_m, self.body.reach_m
         if abs(x) >= reach:
-            raise InfeasibleError(f"A grip of {100 * grip_m:.1f} cm is wider than the arms reach.")
+            raise InfeasibleError(Said("grip_beyond_reach", {"grip_m": grip_m}))
         return self.raise_m + math.sqrt(reach * reach - x * x)
 
     def nearest_m(
@@ -231,11 +232,8 @@ class Press:
         for link in self.links:
             close, wide = abs(link.upper - link.fore), link.upper + link.fore + REACH_TOLERANCE_M
             if not close < far <= wide:
-                which = "close" if far <= close else "far"
-                raise InfeasibleError(
-                    f"The bar is {100 * far:.0f} cm from the shoulder joint, too {which} for an upper arm of "
-                    f"{100 * link.upper:.0f} cm and a forearm of {100 * link.fore:.0f} cm."
-                )
+                lengths = {"far_m": far, "upper_m": link.upper, "fore_m": link.fore}
+                raise InfeasibleError(Said(f"bar_too_{'close' if far <= close else 'far'}", lengths))
         first = Circle(right, x, y, z)
         return first, first if right is left else Circle(left, x, y, z)
 
@@ -273,10 +271,7 @@ class Press:
         low, high = self.chest_bar_m(touch_m), self.lockout_bar_m(grip_m)
         longest = self.body.reach_m
         if low <= 0.02 or high - low < 0.02 or x * x + touch_m**2 + low * low >= longest * longest:
-            raise InfeasibleError(
-                f"With a grip of {100 * grip_m:.1f} cm and a touch {100 * touch_m:.1f} cm below the shoulder "
-                "line the arms do not reach from the chest to lockout."
-            )
+            raise InfeasibleError(Said("no_reach_from_chest", {"grip_m": grip_m, "touch_m": touch_m}))
         return low, high
 
     def frame(self, grip_m: float, touch_m: float, sideways: float | None = None) -> Frame:

@@ -28,6 +28,7 @@ from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
 from shortlever.lifts.bench.press import Frame, Press, top_of
+from shortlever.say import Said
 
 DEFAULT_PREFERENCE = 0.5
 # One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
@@ -295,11 +296,8 @@ class Search:
             grip, least_m = grips[i], self.outside(grips[i])
         index = self.index(grip, self.nearest(grip))
         if least_m >= OUT_OF_REACH_M or index <= 0:
-            raise InfeasibleError(
-                f"No grip from {100 * self.narrowest:.0f} to {100 * self.measured:.0f} cm lets these arms "
-                "hold the bar on this chest and lock it out. Measure the arm and the heights above the pad "
-                "again."
-            )
+            ends = {"narrowest_m": self.narrowest, "widest_m": self.measured}
+            raise InfeasibleError(Said("no_grip", ends))
         return grip, grip, index
 
     # ---- the line of setups that no other beats

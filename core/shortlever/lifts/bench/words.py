@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from shortlever.lifts.bench.advice import BEYOND, Gain, Suggestion
+from shortlever.lifts.bench.advice import Gain, Suggestion
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
-from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.speed import Speeds
@@ -77,44 +75,7 @@ class Words:
 
     def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
         """What stopped the suggestion, one sentence each."""
-        return [
-            {"code": r.code, "message": self._reason(r.code, advice) or r.message} for r in advice.binding
-        ]
-
-    def _reason(self, code: str, advice: Suggestion) -> str | None:
-        got = advice.measures
-        if any(not limit.ok for limit in got.limits if limit.name == code):
-            return None
-        margin = {limit.name: limit.margin for limit in got.limits}
-        if code == "ring":
-            widest = self.length(got.grip_m + margin["ring"])
-            if self.press.gear.rules.max_grip_m:
-                return f"The rulebook stops the grip: at most {widest} between the forefingers."
-            return f"The bar stops the grip: {widest} between the forefingers is all the room there is."
-        if code == "cautious_grip":
-            widest = self.length(got.grip_m + margin["cautious_grip"])
-            share = f"{CAUTIOUS_GRIP_OF_BIACROMIAL:g}"
-            return f"The careful setting stops the grip at {share} × shoulder breadth, {widest}."
-        if code == "flare":
-            depth = -got.upper_arm_elevation_deg
-            sink = self.length(abs(self.press.body.right.upper_m * math.sin(math.radians(depth))))
-            where = "below" if depth >= 0 else "above"
-            return (
-                f"The flare limit stops the touch: with the elbow {sink} {where} the shoulder, more than "
-                f"{got.tuck_deg + margin['flare']:.0f}° of flare would be needed to touch any closer."
-            )
-        if code == "lean":
-            return "The forearm stops the touch: seen from the head it would lean in too far at this grip."
-        if code in BEYOND:
-            return (
-                f"Strongest near {self.length(advice.strongest.grip_m)} for this build. Wider shortens the "
-                f"stroke; beyond {self.length(advice.widest_m)} {BEYOND[code]}."
-            )
-        if code == "chest":
-            return "The touch is at the lowest place where the bar still rests on the chest."
-        if code == "elbow_depth":
-            return "The elbow-depth rule stops it: the elbows would stay above the shoulders."
-        return None
+        return [{"code": one.code, "message": one.said.in_unit(self.unit)} for one in advice.binding]
 
     def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
         """The suggestion against the present setup: one sentence, and what each part of the change brings."""
