@@ -133,11 +133,8 @@ def test_no_grip_is_told_at_which_no_hands_were_measured() -> None:
         assert hand <= 0.45 * body.reach_m + 1e-9
         assert found.widest_m < Search(Press(body, free)).widest - 0.2
     assert "measured" in [reason.code for reason in found.binding]
-    press = Press(body, free)
-    near, far = (
-        press.body.reach_m / press.rep(g, press.nearest_touch_m(g)).hardest()[0] for g in (0.75, 0.95)
-    )
-    assert far > near
+    search = Search(Press(body, free))
+    assert search.at_nearest(0.95) > search.at_nearest(0.75)
 
 
 def test_reasons_name_what_stopped_it(advice: Advice) -> None:

@@ -159,9 +159,15 @@ def test_the_top_of_a_hump_of_rows() -> None:
 def test_forearms_lean_no_more_than_the_chest_asks() -> None:
     """As planned where the touch is on the chest; further where it would be past it, until it is not; never
     further than stacked, and then the touch is past the chest."""
-    comfort = COMFORTS["usual"]
-    for arm, shoulders, touch_is in ((0.62, 0.40, "on"), (0.90, 0.40, "at the end"), (0.90, 0.28, "past")):
-        tape = Tape(arm_length=arm, shoulder_breadth=shoulders, chest_flat=0.25, shoulder_height=0.02)
+    comfort = COMFORTS["careful"]
+    for arm, shoulders, tall, touch_is in (
+        (0.62, 0.40, 1.75, "on"),
+        (0.80, 0.40, 1.95, "at the end"),
+        (0.90, 0.28, 1.50, "past"),
+    ):
+        tape = Tape(
+            arm_length=arm, shoulder_breadth=shoulders, stature=tall, chest_flat=0.25, shoulder_height=0.02
+        )
         press, grip = Press(Body.from_tape(tape), comfort=comfort), 1.5 * shoulders
         lean, touch, end = press.aim_rad(grip), press.nearest_touch_m(grip), press.chest.end_y_m
         if touch_is == "on":
