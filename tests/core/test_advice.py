@@ -122,6 +122,21 @@ def test_no_rulebook_and_wider_rings_allow_a_wider_grip() -> None:
     assert suggest(broad).setup.grip_m <= 0.81 < free.setup.grip_m
 
 
+def test_no_grip_is_told_at_which_no_hands_were_measured() -> None:
+    """81 cm grips put the hands 0.45 reaches outside the shoulders (Sports 2023, 11:154). Past that the index
+    of this small lifter would rise again, to 2.9 shoulder breadths."""
+    tape = Tape(arm_length=0.518, shoulder_breadth=0.349, chest_flat=0.315)
+    body, free = Body.from_tape(tape), Gear(BARS["training"], rules=RULEBOOKS["none"])
+    for preference in (0.0, 0.5, 1.0):
+        found = suggest(tape, gear=free, preference=preference)
+        hand = found.setup.grip_m / 2 + 0.04 - body.half_shoulder_m
+        assert hand <= 0.45 * body.reach_m + 1e-9
+        assert found.widest_m < Search(Press(body, free)).widest - 0.2
+    assert "measured" in [reason.code for reason in found.binding]
+    search = Search(Press(body, free))
+    assert search.at_nearest(0.95) > search.at_nearest(0.75)
+
+
 def test_reasons_name_what_stopped_it(advice: Advice) -> None:
     for key, found in advice.items():
         assert found.binding, key

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
-from shortlever import Body, Gear, InfeasibleError
+from shortlever import Body, Gear, InfeasibleError, Tape
 from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.path import SEGMENTS
 from shortlever.lifts.bench.pose import sideways_share
-from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.press import Press, top_of
 
 GRIPS = (0.45, 0.60, 0.75, 0.81)
 
@@ -132,6 +133,51 @@ def test_hardest_point_is_the_top_of_the_efforts(press: Press) -> None:
     step = rep.range_of_motion_m / SEGMENTS
     assert max(efforts) <= effort < 1.01 * max(efforts)
     assert abs(height - step * top) <= 0.5 * step + 1e-12
+
+
+def test_the_top_of_a_hump_of_rows() -> None:
+    """A parabola is met exactly, between rows, on a row and at the chest; a fall from the chest has its top
+    there; and a hump that moves by a thousandth of a row at a time never makes the top step."""
+
+    def parabola(top: float) -> tuple[float, float]:
+        efforts = [2 - 0.01 * (i - top) ** 2 for i in range(SEGMENTS + 1)]
+        return top_of(efforts.__getitem__, max(range(SEGMENTS + 1), key=efforts.__getitem__))
+
+    for top in (0.0, 0.3, 4.0, 4.49, 4.51, 9.8):
+        assert parabola(top) == pytest.approx((2.0, top), abs=1e-12)
+    assert top_of([5 - 0.1 * i for i in range(SEGMENTS + 1)].__getitem__, 0) == (5.0, 0.0)
+
+    def skewed(top: float) -> float:
+        efforts = [2 - 0.01 * (i - top) ** 2 - 0.02 * max(i - top, 0) ** 3 for i in range(SEGMENTS + 1)]
+        return top_of(efforts.__getitem__, max(range(SEGMENTS + 1), key=efforts.__getitem__))[0]
+
+    tops = [skewed(4 + i / 1000) for i in range(1001)]
+    assert max(abs(b - a) for a, b in pairwise(tops)) < 5e-5
+    assert tops[0] == pytest.approx(tops[-1])
+
+
+def test_forearms_lean_no_more_than_the_chest_asks() -> None:
+    """As planned where the touch is on the chest; further where it would be past it, until it is not; never
+    further than stacked, and then the touch is past the chest."""
+    comfort = COMFORTS["careful"]
+    for arm, shoulders, tall, touch_is in (
+        (0.62, 0.40, 1.75, "on"),
+        (0.80, 0.40, 1.95, "at the end"),
+        (0.90, 0.28, 1.50, "past"),
+    ):
+        tape = Tape(
+            arm_length=arm, shoulder_breadth=shoulders, stature=tall, chest_flat=0.25, shoulder_height=0.02
+        )
+        press, grip = Press(Body.from_tape(tape), comfort=comfort), 1.5 * shoulders
+        lean, touch, end = press.aim_rad(grip), press.nearest_touch_m(grip), press.chest.end_y_m
+        if touch_is == "on":
+            assert lean == comfort.stack_aim_rad and touch < end - 0.005
+        elif touch_is == "at the end":
+            assert comfort.stack_aim_rad < lean < comfort.stack_rad and touch == pytest.approx(end, abs=1e-8)
+            assert press.nearest_touch_m(grip, comfort.stack_aim_rad) > end
+            assert press.chest_pose(grip, end)[2]
+        else:
+            assert lean == comfort.stack_rad and touch > end
 
 
 def test_widest_grip_by_rules_and_bar() -> None:

@@ -130,7 +130,7 @@ def doubt_of(
         half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
         low, high = centre - half, centre + half
         if name == "grip_m":
-            high = min(high, search.measured)
+            high = min(high, search.widest)
         intervals[name] = Interval(max(low, 0.0), high)
     gradient = [solve_row(lower, slope) for slope in slopes]
     return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))

@@ -19,6 +19,7 @@ from shortlever.say import Said
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
 LOCKOUT_RAISE_M = 0.010
 LOCKOUT_WIDENS_M = blades_forward(LOCKOUT_RAISE_M)
+LEVEL = 0.999  # of the largest row: others as near to it are looked around too
 REACH_TOLERANCE_M = 1e-9  # at lockout the elbow is straight to rounding
 
 
@@ -69,8 +70,12 @@ def top_of(effort: Callable[[int], float], i: int) -> tuple[float, float]:
             return (3 * effort(j) - 4 * effort(j - 1) + effort(j - 2)) / 2
         return (effort(j + 1) - effort(j - 1)) / 2
 
-    best, place = effort(i), float(i)
-    for a in range(max(i - 1, 0), min(i + 1, SEGMENTS)):
+    best, place, low, high = effort(i), float(i), i, i
+    while low > 0 and effort(low - 1) > LEVEL * best:
+        low -= 1
+    while high < SEGMENTS and effort(high + 1) > LEVEL * best:
+        high += 1
+    for a in range(max(low - 1, 0), min(high + 1, SEGMENTS)):
         start, rise, first, last = effort(a), effort(a + 1) - effort(a), slope(a), slope(a + 1)
         second, third = 3 * rise - 2 * first - last, first + last - 2 * rise
         root = math.sqrt(max(second * second - 3 * third * first, 0.0))
