@@ -299,6 +299,7 @@ def test_random_garbage_never_raises_and_never_holds_nan() -> None:
         asked(fields, rng.choice(["cm", "in"]))
 
 
+@pytest.mark.sweep
 def test_random_good_numbers_give_a_result_or_a_named_reason() -> None:
     rng = random.Random(2)
     for _ in range(12):
