@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,6 +72,7 @@ class Brute:
         flat = b.chest_flat_m - curve * (y - b.chest_y_m) ** 2
         return flat + (b.chest_arched_m - b.chest_flat_m) * (0.5 + 0.5 * (y - b.notch_y_m) / span)
 
+    @cached_property
     def furthest(self) -> float:
         """The top of the chest, found on a fine grid, and a little more."""
         y = np.linspace(-0.2, 1.5, 1_700_001)
@@ -138,7 +140,7 @@ class Brute:
     def nearest_touch(self, grip: Array) -> Array:
         """The least touch that is not nearer than the limits allow at the height of the chest there."""
         x = self.x(grip)
-        low, high = np.zeros(grip.shape), np.full(grip.shape, self.furthest() + 0.2)
+        low, high = np.zeros(grip.shape), np.full(grip.shape, self.furthest + 0.2)
         for count in (61, 13, 13, 13, 13):
             touch = low[:, None] + (high - low)[:, None] * np.linspace(0, 1, count)
             ok = touch >= self.nearest(x[:, None], self.low(touch), np.zeros_like(touch))
@@ -300,7 +302,7 @@ class Brute:
         return float(low)
 
     def top(self) -> float:
-        return self.furthest() - PAST_THE_TOP_M
+        return self.furthest - PAST_THE_TOP_M
 
     def low_touch(self, grip: Array, needed: float) -> Array:
         """The touch toward the top of the chest as far as the index is good enough, by halving."""
