@@ -99,7 +99,7 @@ def command_test(options: argparse.Namespace, extra: list[str]) -> int:
         print("· the checks above failed; the tests run all the same", flush=True)
     if not extra:  # the scripts' own, without a browser
         failed |= subprocess.run([VENV / "bin" / "node", "--test", *NODE_TESTS], cwd=ROOT).returncode
-    workers = str(min((os.cpu_count() or 1) + 1, 4))  # one more than can work: a test of the browser often waits
+    workers = str(min((os.cpu_count() or 1) + 1, 4))  # one more: a test of the browser often waits
     side_by_side = ["-n", workers, "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
     how = extra or side_by_side
     env = os.environ | {"SHORTLEVER_SITE": "built"}  # not once more by each process of tests
