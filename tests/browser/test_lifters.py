@@ -425,11 +425,11 @@ def test_changed_in_another_tab_meanwhile_nothing_is_written_and_the_preview_is_
 
 def test_what_one_file_cannot_hold_goes_into_several_and_each_opens(board: Page) -> None:
     """Also on the device it is from, where what stands here goes to Python beside it."""
-    names = [f"L{n:02}" for n in range(8)]
+    names = [f"L{n:02}" for n in range(6)]
     for name in names:
         store(board, "await store.create({ name, notes })", name=name, notes='"' * 600_000)
     again(board)
-    board.locator("#list .slip").nth(7).wait_for()
+    board.locator("#list .slip").nth(5).wait_for()
     at_rest(board)
     coming: list[Download] = []
     board.on("download", take := lambda one: coming.append(one))
