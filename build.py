@@ -85,17 +85,22 @@ def command_check(_options: argparse.Namespace, _: list[str]) -> int:
 def command_test(options: argparse.Namespace, extra: list[str]) -> int:
     """check, then run every test; more arguments go to pytest"""
     set_up_build()
-    with meanwhile(set_up_tests):
+
+    def set_up_all() -> None:
+        set_up_tests()
+        ensure_chromium()
+
+    with meanwhile(set_up_all):
         build_site()
     failed = command_check(options, [])
-    ensure_chromium()
     if "engines" in extra:
         set_up_engines()
     if failed:
         print("· the checks above failed; the tests run all the same", flush=True)
     if not extra:  # the scripts' own, without a browser
         failed |= subprocess.run([VENV / "bin" / "node", "--test", *NODE_TESTS], cwd=ROOT).returncode
-    side_by_side = ["-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
+    workers = str(min((os.cpu_count() or 1) + 1, 4))  # one more: a test of the browser often waits
+    side_by_side = ["-n", workers, "--dist", "loadfile", "--no-loadscope-reorder"]  # pays for the whole only
     how = extra or side_by_side
     env = os.environ | {"SHORTLEVER_SITE": "built"}  # not once more by each process of tests
     return subprocess.run([sys.executable, "-m", "pytest", *how], cwd=ROOT, env=env).returncode or failed

@@ -110,12 +110,17 @@ def serve() -> Iterator[Callable[[Path], Site]]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """A running Chromium; never skipped: without one the tests fail and say what to do."""
+def chromium(pytestconfig: pytest.Config) -> Iterator[Browser]:
+    """A running Chromium; never skipped: without one the tests fail and say what to do.
+
+    It compiles WebAssembly once and plainly, but where time is measured: a page of a test lives too shortly
+    to get back what a second, better translation of Python costs.
+    """
     from playwright.sync_api import sync_playwright
 
+    flags = FLAGS if "speed" in pytestconfig.option.markexpr else [*FLAGS, "--js-flags=--liftoff-only"]
     with sync_playwright() as engine:
-        browser = engine.chromium.launch(executable_path=browsers.ensure_chromium(), args=FLAGS)
+        browser = engine.chromium.launch(executable_path=browsers.ensure_chromium(), args=flags)
         yield browser
         browser.close()
 

@@ -119,7 +119,14 @@ def test_the_judge_can_say_misses() -> None:
     assert case.near("x", "", "", 1.0, 0.1, float("nan")).verdict == rows.MISSES
 
 
-@pytest.mark.parametrize("option", ([], ["--markdown"], ["--lifters"]))
+def test_it_prints_markdown(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr(sys, "argv", ["evidence.py", "--markdown"])
+    evidence.main()
+    said = capsys.readouterr().out
+    assert said.startswith("| id |") and all(f"| {name} |" in said for name in ROWS)
+
+
+@pytest.mark.parametrize("option", ([], ["--lifters"]))
 def test_it_prints(option: list[str]) -> None:
     """As a script, without anything on the path."""
     script = str(rows.HERE / "evidence.py")

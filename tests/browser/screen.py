@@ -55,6 +55,12 @@ def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float
         time.sleep(0.03)
 
 
+# Before a page's own scripts, where nothing is asked of Python: its start is most of what a page costs.
+SILENT = """globalThis.Worker = class extends EventTarget { // it stays on the way for ever
+  postMessage() {}
+  terminate() {}
+};"""
+
 # Before a page's own scripts: it knows what they have under way, so that one can wait until nothing is.
 WATCH = """{
   const under = new Set();

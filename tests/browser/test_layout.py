@@ -46,13 +46,6 @@ def box(where: Locator) -> tuple[float, float, float, float]:
     return found["x"], found["y"], found["x"] + found["width"], found["y"] + found["height"]
 
 
-def at(open_page: Callable[..., Page], site: Site, size: tuple[int, int], **settings: object) -> Page:
-    page = open_page(viewport={"width": size[0], "height": size[1]}, **settings)
-    page.goto(site.url)
-    wait_awake(page)
-    return page
-
-
 def resize(page: Page, size: tuple[int, int]) -> None:
     page.set_viewport_size({"width": size[0], "height": size[1]})
 
@@ -61,10 +54,8 @@ def has_no_sideways_scroll(page: Page) -> bool:
     return bool(page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
 
 
-@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 @pytest.mark.parametrize("unit", ["cm", "in"])
-def test_form_result_and_figure_share_one_screen(awake: Page, size: tuple[int, int], unit: str) -> None:
-    resize(awake, size)
+def test_form_result_and_figure_share_one_screen(awake: Page, unit: str) -> None:
     present = {"current_grip": "60", "current_touch": "20"}
     for fields in ({}, {"arm_length": "68.5", "shoulder_breadth": "43,5"}, present):
         fill(awake, **fields)
@@ -75,20 +66,18 @@ def test_form_result_and_figure_share_one_screen(awake: Page, size: tuple[int, i
         if fields is present:
             awake.click("#more > summary")
             awake.locator(".gain:not([hidden])").wait_for()
+        for size in SIZES.values():
+            resize(awake, size)
             awake.evaluate("scrollTo(0, 0)")
-        for selector in ON_ONE_SCREEN + [".gain"] * (fields is present):
-            left, top, right, bottom = box(awake.locator(selector))
-            assert left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1], (
-                selector,
-                right,
-                bottom,
-            )
-        if fields is present:
-            break
-        awake.check('input[value="cm"]')
-    assert box(awake.locator(".drawing"))[3] - box(awake.locator(".drawing"))[1] >= 150
-    assert awake.evaluate("scrollY") == 0
-    assert has_no_sideways_scroll(awake)
+            for selector in ON_ONE_SCREEN + [".gain"] * (fields is present):
+                left, top, right, bottom = box(awake.locator(selector))
+                inside = left >= 0 and top >= 0 and right <= size[0] and bottom <= size[1]
+                assert inside, (size, selector, right, bottom)
+            assert box(awake.locator(".drawing"))[3] - box(awake.locator(".drawing"))[1] >= 150
+            assert awake.evaluate("scrollY") == 0
+            assert has_no_sideways_scroll(awake)
+        if fields is not present:
+            awake.check('input[value="cm"]')
 
 
 def test_headline_numbers_are_readable_at_arms_length(awake: Page) -> None:
@@ -262,14 +251,14 @@ def test_keyboard_alone_reaches_everything_in_reading_order(fresh: Page) -> None
     assert_shows(fresh, answer(arm_length=arm, shoulder_breadth=shoulders))
 
 
-def test_motion_is_left_out_when_not_wanted(open_page: Callable[..., Page], site: Site) -> None:
-    page = at(open_page, site, SIZES["phone"], reduced_motion="reduce")
+def test_motion_is_left_out_when_not_wanted_and_forced_colours_show_the_chosen_unit(
+    open_page: Callable[..., Page], site: Site
+) -> None:
+    page = open_page(reduced_motion="reduce", forced_colors="active")
+    page.goto(site.url)
+    wait_awake(page)
     assert page.evaluate("getComputedStyle(document.documentElement).scrollBehavior") == "auto"
     assert page.evaluate("document.getAnimations().length") == 0
-
-
-def test_forced_colours_keep_the_chosen_unit_visible(open_page: Callable[..., Page], site: Site) -> None:
-    page = at(open_page, site, SIZES["phone"], forced_colors="active")
     outlines = page.locator(".units span").evaluate_all(
         "all => all.map(e => getComputedStyle(e).outlineStyle)"
     )

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.browser.screen import answer, poll, wait_awake, wait_kept
-from tests.browser.test_service_worker import HALVE, LENGTH_OF, MEND, Host
+from tests.browser.test_service_worker import DROP, HALVE, KEPT_OF_PYTHON, LENGTH_OF, MEND, Host
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -68,7 +68,32 @@ def expected(**fields: str) -> dict[str, str]:
     return {number["key"]: number["value"] for number in found["headline"]}
 
 
+@pytest.fixture(scope="module")
+def _kept(_pages: Any, _served: Any) -> Iterator[Page]:
+    with _pages.contexts(offline=True) as start:
+        page = start().new_page()
+        page.goto(_served.url)
+        wait_kept(page)
+        yield page
+
+
+@pytest.fixture
+def kept(_kept: Page, site: Any, no_errors: None) -> Page:
+    """A page of a device that keeps all of the site, also what only the plain boot needs.
+
+    Tests share it: whatever the last one did to it, it is whole again.
+    """
+    _kept.allow_console_errors = False
+    if _kept.url != site.url or not _kept.get_by_text("ready, also offline").is_visible():
+        _kept.goto(site.url)
+        wait_kept(_kept)
+    assert _kept.evaluate(MEND, True)["complete"]
+    site.requests.clear()
+    return _kept
+
+
 def test_offline_gives_the_right_setup(page: Page, site: Any) -> None:
+    """Right after the first visit."""
     page.goto(site.url)
     wait_awake(page)
     wait_kept(page)
@@ -85,19 +110,25 @@ def test_offline_gives_the_right_setup(page: Page, site: Any) -> None:
         assert headline(page) == wanted
 
 
-def start_again(page: Page) -> None:
-    """A second start fetches what only the plain boot needs, once all else is there."""
+def zips(page: Page) -> list[str]:
+    """What is kept of what only the plain boot needs."""
+    return [url for url in page.evaluate(KEPT_OF_PYTHON) if ".zip" in url]
+
+
+def drop_zips(page: Page) -> None:
+    """As it is between the first visit and the second start."""
+    for url in zips(page):
+        page.evaluate(DROP, url)
+    assert zips(page) == []
+
+
+def test_warm_load_asks_the_network_for_nothing(kept: Page, site: Any) -> None:
+    """Once a second start has fetched what only the plain boot needs."""
+    page = kept
+    drop_zips(page)
     page.reload()
     wait_kept(page)
-    there = "caches.open('shortlever|/|python').then((c) => c.keys()).then((k) => k.map(({ url }) => url))"
-    assert poll(lambda: sum(".zip" in url for url in page.evaluate(there)), lambda count: count == 2) == 2
-
-
-def test_warm_load_asks_the_network_for_nothing(page: Page, site: Any) -> None:
-    page.goto(site.url)
-    wait_kept(page)
-    site.requests.clear()
-    start_again(page)
+    assert len(poll(lambda: zips(page), lambda now: len(now) == 2)) == 2
     assert {path.rpartition("/")[2] for path in site.requests} <= {
         "sw.js",
         "python_stdlib.zip.packed",
@@ -245,11 +276,9 @@ def test_a_neighbours_cache_survives(page: Page, site: Any) -> None:
     assert "shortlever|/|site|old" not in kept
 
 
-def test_offline_every_address_ends_in_the_page_and_both_boots_answer(page: Page, site: Any) -> None:
+def test_offline_every_address_ends_in_the_page_and_both_boots_answer(kept: Page, site: Any) -> None:
     """What only the plain boot needs is kept too, from the second start on."""
-    page.goto(site.url)
-    wait_kept(page)
-    start_again(page)
+    page = kept
     site.stop()
     for address in ("index.html", "?from=home-screen", "nowhere"):
         page.goto(site.url + address, wait_until="commit")
@@ -292,18 +321,15 @@ def test_a_browser_that_needs_the_plain_boot_keeps_it_at_the_first_visit(
 
 def kept_named(page: Page, part: str) -> str:
     """The address of a kept file of Python."""
-    urls = page.evaluate(
-        "caches.open('shortlever|/|python').then((c) => c.keys()).then((k) => k.map(({ url }) => url))"
-    )
-    [found] = [url for url in urls if part in url]
+    [found] = [url for url in page.evaluate(KEPT_OF_PYTHON) if part in url]
     return str(found)
 
 
 @pytest.mark.parametrize("name", [".wasm.packed", "worker/worker.mjs"])
-def test_a_damaged_copy_mends_itself(page: Page, site: Any, name: str) -> None:
-    """What was kept of the calculator is damaged: it says so, fetches it afresh and starts by itself."""
-    page.goto(site.url)
-    wait_kept(page)
+def test_a_damaged_copy_mends_itself(kept: Page, site: Any, name: str) -> None:
+    """Before the second start: what was kept of the calculator is fetched afresh, and it starts by itself."""
+    page = kept
+    drop_zips(page)
     page.allow_console_errors = True
     page.evaluate(HALVE, [kept_named(page, name) if name.startswith(".") else name])
     page.reload()
@@ -315,9 +341,8 @@ def test_a_damaged_copy_mends_itself(page: Page, site: Any, name: str) -> None:
     wait_awake(page)
 
 
-def test_a_dead_page_lives_again_at_its_next_opening(page: Page, site: Any) -> None:
-    page.goto(site.url)
-    wait_kept(page)
+def test_a_dead_page_lives_again_at_its_next_opening(kept: Page, site: Any) -> None:
+    page = kept
     whole = len((site.folder / "page/main.mjs").read_bytes())
     page.allow_console_errors = True
     page.evaluate(HALVE, ["page/main.mjs"])
@@ -327,9 +352,8 @@ def test_a_dead_page_lives_again_at_its_next_opening(page: Page, site: Any) -> N
     wait_kept(page)
 
 
-def test_a_damaged_snapshot_is_mended_behind_the_plain_boot(page: Page, site: Any) -> None:
-    page.goto(site.url)
-    wait_kept(page)
+def test_a_damaged_snapshot_is_mended_behind_the_plain_boot(kept: Page, site: Any) -> None:
+    page = kept
     page.allow_console_errors = True
     page.evaluate(HALVE, [kept_named(page, "/snapshot/")])
     page.reload()
@@ -339,10 +363,10 @@ def test_a_damaged_snapshot_is_mended_behind_the_plain_boot(page: Page, site: An
     assert said["boot"] == "snapshot"
 
 
-def test_a_damaged_snapshot_offline_says_what_is_so(page: Page, site: Any) -> None:
+def test_a_damaged_snapshot_offline_says_what_is_so(kept: Page, site: Any) -> None:
     """Before the second start: the plain boot is not kept yet. A connection mends it."""
-    page.goto(site.url)
-    wait_kept(page)
+    page = kept
+    drop_zips(page)
     page.evaluate(HALVE, [kept_named(page, "/snapshot/")])
     site.stop()
     page.allow_console_errors = True

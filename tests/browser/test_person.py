@@ -10,6 +10,7 @@ import pytest
 
 from shortlever import roster
 from tests.browser.screen import (
+    SILENT,
     answer,
     ask,
     assert_shows,
@@ -32,10 +33,6 @@ if TYPE_CHECKING:
 
 GOOD = {"arm_length": "61", "shoulder_breadth": "40"}
 NAME = "Ada Invented"
-SILENT = """globalThis.Worker = class extends EventTarget { // it stays on the way for ever
-  postMessage() {}
-  terminate() {}
-};"""
 
 
 @pytest.fixture

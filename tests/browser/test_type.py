@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from fontTools.ttLib import TTFont
 
-from tests.browser.screen import SIZES, fill, wait_awake, wait_own
+from tests.browser.screen import SILENT, SIZES, fill, wait_awake, wait_own
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Route
@@ -90,7 +90,6 @@ def test_nothing_overlaps_and_nothing_is_cut(reader: Page, site: Site) -> None:
     for unit in ("cm", "in"):
         page.check(f'input[value="{unit}"]', force=True)
         page.locator(f'[data-key="grip"] .unit:text-is("{unit}")').wait_for()
-        look(page, f"fit in {unit}")
         for key, value in (
             ("grip", "108.25"),
             ("touch", "27.75"),
@@ -137,8 +136,9 @@ def test_nothing_overlaps_on_the_pages_to_read(open_page: Callable[..., Page], s
 
 def test_every_page_uses_the_face_and_asks_for_it_first(open_page: Callable[..., Page], site: Site) -> None:
     used = "(weight) => document.fonts.check(`${weight} 16px 'Archivo Narrow'`, 'Aé9')"
+    page = open_page()
+    page.add_init_script(SILENT)
     for name in (*SCREENS, *DOCS):
-        page = open_page()
         page.goto(site.url + name)
         page.evaluate("document.fonts.ready.then(() => null)")
         asked = page.locator("link[rel=preload][as=font]").evaluate_all(
@@ -148,7 +148,6 @@ def test_every_page_uses_the_face_and_asks_for_it_first(open_page: Callable[...,
         assert page.evaluate(used, 400) and page.evaluate(used, 700), name
         families = page.evaluate(FAMILIES)
         assert set(families) <= {'"Archivo Narrow"', "ui-monospace"}, (name, families)
-        page.close()
 
 
 def test_the_type_is_small_and_has_every_sign_the_screens_say(dist: Path) -> None:

@@ -211,8 +211,7 @@ STEPS = (
     Walk.new,
     Walk.typed,
     Walk.setup,
-    Walk.sets,
-    Walk.film,
+    Walk.film,  # and sets before it
     Walk.sheet,
     Walk.link,
     Walk.two_tabs,

@@ -330,6 +330,7 @@ def test_a_millimetre_of_chest_does_not_throw_the_grip() -> None:
     assert max(grips) - min(grips) < 0.003
 
 
+@pytest.mark.sweep
 def test_the_dial_goes_smoothly_from_end_to_end(middle: Body) -> None:
     search = [Search(Press(middle, load_kg=80.0), p / 20) for p in range(21)]
     grips = [one.solve()[0] for one in search]

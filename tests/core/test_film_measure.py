@@ -84,6 +84,7 @@ def path_rms_m(world: World, result: Result) -> float:
     return math.sqrt(sum((o[0] - mean[0]) ** 2 + (o[1] - mean[1]) ** 2 for o in off) / len(off))
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(
     ("path", "distance", "off", "tilt", "rate"),
     [
@@ -127,6 +128,7 @@ def test_without_noise_nothing_is_left_over() -> None:
     assert path_rms_m(world, result) < 0.001
 
 
+@pytest.mark.sweep
 def test_the_distance_estimated_is_the_distance() -> None:
     result = filmed(world_of(distance=4.2))
     assert result.stance.distance_m == pytest.approx(4.2, rel=0.02)
@@ -134,6 +136,7 @@ def test_the_distance_estimated_is_the_distance() -> None:
     assert half_way.stance.distance_m == pytest.approx(3.8, rel=0.05)
 
 
+@pytest.mark.sweep
 def test_parallax_counts() -> None:
     """Taking plate and shoulder for one plane moves the arm by centimetres 10 degrees off square."""
     world = world_of(off=10)
@@ -143,6 +146,7 @@ def test_parallax_counts() -> None:
     assert abs(wrong.numbers["touch"].value - right) > 0.05
 
 
+@pytest.mark.sweep
 def test_the_side_of_the_camera_follows_from_the_sleeve_or_stays_open() -> None:
     world = world_of(off=9)
     with_end = filmed(world)
@@ -173,6 +177,7 @@ def test_each_source_shows_in_the_budget_and_can_be_made_smaller() -> None:
     assert lens > filmed(world_of(off=6)).budget["lens"]
 
 
+@pytest.mark.sweep
 def test_a_shoulder_marked_twice_is_followed() -> None:
     """Between two marks the shoulder moves in proportion; one mark holds for the whole clip."""
     world = world_of()
@@ -188,6 +193,7 @@ def test_a_shoulder_marked_twice_is_followed() -> None:
     assert once["lockout"].value - twice["lockout"].value > 0.03
 
 
+@pytest.mark.sweep
 def test_several_reps_each_with_its_numbers() -> None:
     world = world_of("hooked", reps=3, pause_s=0.3)
     result = filmed(world)
@@ -197,6 +203,7 @@ def test_several_reps_each_with_its_numbers() -> None:
     assert result.shown is result.reps[0]
 
 
+@pytest.mark.sweep
 def test_a_failed_rep_has_its_touch_but_is_not_whole() -> None:
     result = filmed(world_of("hooked", partial=0.5, reps=2, pause_s=0.2))
     assert [r.phases.complete for r in result.reps if r.phases] == [True, False]
@@ -228,6 +235,7 @@ def test_feet_are_found_where_nobody_said() -> None:
         assert result.reps[0].numbers["touch"].value > 0.09
 
 
+@pytest.mark.sweep
 def test_a_plate_hidden_on_the_chest_is_said_and_widens_the_error() -> None:
     world = world_of("hooked")
     at = world.motion.chest_times()[0]
@@ -240,6 +248,7 @@ def test_a_plate_hidden_on_the_chest_is_said_and_widens_the_error() -> None:
     assert wide[0] > 1.5 * wide[1]
 
 
+@pytest.mark.sweep
 def test_elbow_and_wrist() -> None:
     """Forearm tilt and elbow height of an arm whose joints are known, hands 0.40 m from the middle."""
     world = world_of(off=4)
@@ -256,6 +265,7 @@ def test_elbow_and_wrist() -> None:
     assert found["elbow_height"].value == pytest.approx(-0.05, abs=0.012)
 
 
+@pytest.mark.sweep
 def test_the_same_clip_gives_the_same_numbers() -> None:
     first, again = (filmed(world_of(off=7)) for _ in range(2))
     assert first.reps[0].numbers == again.reps[0].numbers

@@ -45,6 +45,9 @@ def test_one_rep_with_its_phases(rate: int, pause_s: float) -> None:
     at_chest = motion.chest_times()[0]
     assert motion.wait_s < rep.start < motion.wait_s + 0.3
     assert rep.chest < at_chest
+    low = motion.bar(at_chest)[1]
+    for touched in (rep.chest, rep.press):
+        assert motion.bar(touched)[1] - low == pytest.approx(0.005, abs=0.003), "5 mm count as on the chest"
     assert at_chest - 0.2 < rep.lowest < at_chest + pause_s + 0.05
     assert rep.press > at_chest + pause_s
     assert rep.end == pytest.approx(at_chest + pause_s + motion.press_s - 0.2, abs=0.25)

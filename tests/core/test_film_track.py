@@ -55,6 +55,7 @@ def test_uneven_times_are_used_as_they_are() -> None:
     assert rms(even) > 0.8
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(("bounce_s", "rate"), [(0.3, 30), (0.5, 24), (0.3, 60), (0.15, 60)])
 def test_the_turn_at_the_chest_is_not_cut_short(bounce_s: float, rate: int) -> None:
     """A bar that falls and rises at 0.6 m/s and turns within ``bounce_s``: the lowest point within 2 mm."""

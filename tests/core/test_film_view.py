@@ -74,6 +74,7 @@ def test_a_touch_that_is_lower_than_planned_is_said_with_its_error(low: dict[str
     assert 0.8 < float(found[2]) < gap
 
 
+@pytest.mark.sweep
 def test_a_difference_inside_the_error_is_not_claimed() -> None:
     said = ask(sent(planned_touch_m() + 0.004))
     assert said["sentences"][0].startswith("Touch: no difference from the plan to be seen (")
@@ -138,6 +139,7 @@ def test_the_smoothed_track_lies_on_the_picture_as_it_was_sent() -> None:
             assert abs(frame["y"] - row["y"]) < 2
 
 
+@pytest.mark.sweep
 def test_inches() -> None:
     said = ask(sent() | {"unit": "in", "fields": {"distance": "10 ft 6 in", "diameter": "17.7"}})
     assert said["ok"]
@@ -146,6 +148,7 @@ def test_inches() -> None:
     assert all(h["unit"] == "in" for h in said["headline"])
 
 
+@pytest.mark.sweep
 def test_several_reps() -> None:
     said = ask(sent(reps=3, pause_s=0.3))
     assert len(said["reps"]) == 3
@@ -155,6 +158,7 @@ def test_several_reps() -> None:
     assert sum(s.startswith("Rep ") for s in said["sentences"]) == 3
 
 
+@pytest.mark.sweep
 def test_a_failed_rep_is_said_in_words() -> None:
     said = ask(sent(partial=0.5))
     assert said["ok"]
@@ -163,11 +167,13 @@ def test_a_failed_rep_is_said_in_words() -> None:
     assert any("No whole rep" in s for s in said["sentences"])
 
 
+@pytest.mark.sweep
 def test_touch_and_go() -> None:
     said = ask(sent(pause_s=0.0))
     assert said["reps"][0]["pause_s"] < 0.3
 
 
+@pytest.mark.sweep
 def test_without_a_plan_the_numbers_stand_alone() -> None:
     request = sent()
     del request["fit"]

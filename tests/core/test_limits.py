@@ -158,6 +158,7 @@ def test_flare_edge_is_the_first_swivel_inside() -> None:
     assert used > 15
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("held", [-0.1, 0.15])
 def test_limited_swivel_is_the_least_effort_inside_the_limits(held: float) -> None:
     """Against 720 swivels of the stacked arc; those outside the flare cap do not count."""

@@ -133,6 +133,7 @@ def test_hardest_point_is_the_top_of_the_efforts(press: Press) -> None:
     step = rep.range_of_motion_m / SEGMENTS
     assert max(efforts) <= effort < 1.01 * max(efforts)
     assert abs(height - step * top) <= 0.5 * step + 1e-12
+    assert (height - step * top) * (efforts[top + 1] - efforts[top - 1]) > 0, "nearer to the harder neighbour"
 
 
 def test_the_top_of_a_hump_of_rows() -> None:

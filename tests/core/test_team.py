@@ -429,9 +429,11 @@ def test_numbers_stay_numbers(number: str) -> None:
     assert team.harmless(number) == number
 
 
+@pytest.mark.parametrize("quoted", [True, False])  # a cell with quotation marks is put into others
 @pytest.mark.parametrize("other", [",", ";", "\t"])
-def test_no_formula_for_a_reader_with_another_delimiter_either(other: str) -> None:
+def test_no_formula_for_a_reader_with_another_delimiter_either(other: str, quoted: bool) -> None:
     evil = f'x{other}=1+1{other}"=2+2{other} =3+3{other} " =4+4'
+    evil = evil if quoted else evil.replace('"', "")
     sheet = team.read_sheet(
         f"{PLAIN.strip()},@Note\n" + ",".join(['"' + evil.replace('"', '""') + '"', "62", "39", "=3"])
     )

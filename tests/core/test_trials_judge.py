@@ -87,6 +87,7 @@ def test_plain_difference_decides() -> None:
     assert "Wide" in report.why
 
 
+@pytest.mark.sweep
 def test_one_set_each_never_decides() -> None:
     log = trial(NOW, WIDE, sessions=0)
     for key, load in (("now", 60.0), ("wide", 140.0)):
@@ -96,6 +97,7 @@ def test_one_set_each_never_decides() -> None:
     assert report.verdict == "cannot tell yet"
 
 
+@pytest.mark.sweep
 def test_scale_does_not_matter() -> None:
     """Half of all loads: the same chances and percents, half the kilograms (but for the wide prior of the
     base)."""
@@ -174,6 +176,7 @@ def test_same_log_same_answer() -> None:
     assert judge(log) == judge(log)
 
 
+@pytest.mark.sweep
 def test_next_prefers_the_setup_that_was_done_least() -> None:
     log = trial(NOW, WIDE, THIRD, sessions=2)
     for number in [s.number for s in log.sets if s.candidate == "third"][1:]:
@@ -183,6 +186,7 @@ def test_next_prefers_the_setup_that_was_done_least() -> None:
     assert "fewest" in report.next.reason and report.next.worth_percent > 0
 
 
+@pytest.mark.sweep
 def test_next_leaves_out_a_hopeless_setup() -> None:
     report = judge(trial(NOW, WIDE, THIRD, sessions=2, load={"third": 80.0}))
     assert report.verdict == "cannot tell yet"
@@ -248,6 +252,7 @@ def test_dial_says_when_it_cannot_tell(setups: list[tuple[float, float]], best: 
     assert implied_preference(setups, [0.97, 0.03], best) is None
 
 
+@pytest.mark.sweep
 def test_learned_preference_from_a_log() -> None:
     def learned(**loads: float) -> Report:
         return judge(trial(NOW, WIDE, sessions=3, load=loads))

@@ -103,6 +103,7 @@ UNREADABLE = [
     "0x3d",
     "24 2/1 in",
     "24 1/0 in",
+    "24 2/2 in",
     "24 0/0 in",
     "61\x00",
     "61 сm",  # a Cyrillic es

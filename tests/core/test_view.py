@@ -299,6 +299,7 @@ def test_random_garbage_never_raises_and_never_holds_nan() -> None:
         asked(fields, rng.choice(["cm", "in"]))
 
 
+@pytest.mark.sweep
 def test_random_good_numbers_give_a_result_or_a_named_reason() -> None:
     rng = random.Random(2)
     for _ in range(12):
@@ -313,8 +314,11 @@ def test_random_good_numbers_give_a_result_or_a_named_reason() -> None:
 
 
 def test_present_setup_gains_and_warnings() -> None:
-    got = asked(FULL)
-    assert "shorter" in got["gain"]["text"] or "longer" in got["gain"]["text"]
+    for grip, way in (("60", "shorter"), ("80", "longer")):
+        gained = asked(FULL | {"current_grip": grip})
+        present, suggested = (one["stroke_m"] for one in gained["trial"])
+        share = round(100 * abs(suggested / present - 1))
+        assert f"stroke {share} % {way}" in gained["gain"]["text"]
     assert asked(GOOD)["gain"] is None
     far = asked({"arm_length": "46", "shoulder_breadth": "28", "current_grip": "110"})
     assert far["ok"]
@@ -440,6 +444,15 @@ def opened(body: str) -> dict[str, Any]:
     """The answer to a link with a check number that fits: a person may have made it so."""
     fragment = f"{body}&k={zlib.crc32(body.encode()):08x}"
     return checked(view.answer(json.dumps({"want": "open", "fragment": fragment})))
+
+
+def test_a_link_with_one_letter_changed_does_not_open() -> None:
+    good = asked(GOOD, want="link")["fragment"]
+    assert checked(view.answer(json.dumps({"want": "open", "fragment": good})))["ok"]
+    for place in range(good.index("a="), len(good)):
+        other = "7" if good[place] != "7" else "8"
+        bad = good[:place] + other + good[place + 1 :]
+        assert not checked(view.answer(json.dumps({"want": "open", "fragment": bad})))["ok"], bad
 
 
 @pytest.mark.parametrize(

@@ -373,6 +373,7 @@ def test_every_set_shows_its_one_rep_max_by_the_chosen_formula(formula: str) -> 
         assert (low, high) == pytest.approx((value * math.exp(-spread), value * math.exp(spread)), abs=0.51)
 
 
+@pytest.mark.sweep
 def test_a_set_that_hardly_fits_is_pointed_out() -> None:
     changes = [*PAIR, *[a_set(key) for key in "ABBABAABABB"], a_set("A", "170")]
     got = asked("verdict", *changes)
@@ -407,6 +408,7 @@ def test_picture_has_a_dot_for_every_set_and_an_interval_for_every_setup() -> No
     assert not any("style" in e.attrib for e in svg.iter())
 
 
+@pytest.mark.sweep
 def test_picture_is_to_scale() -> None:
     got = asked("verdict", *PAIR, a_set("A"), a_set("B", "110"), a_set("B", "104"), a_set("A", "96"))
     svg = drawn(got)
@@ -426,6 +428,7 @@ def test_picture_is_to_scale() -> None:
     assert ends == pytest.approx((level + gain.low, level + gain.high), abs=0.1)
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("count", [0, 1, 60])
 def test_picture_keeps_its_parts_inside(count: int) -> None:
     days = [f"2031-05-{1 + i // 4:02d}T18:00" for i in range(count)]

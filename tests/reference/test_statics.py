@@ -108,9 +108,9 @@ def mismatch(arm: Arm, load: float, pose: Pose) -> float:
     return float(np.max(np.abs(ours - theirs)) / np.max(np.abs(theirs)))
 
 
-def test_moments_of_a_thousand_random_poses() -> None:
+def test_moments_of_random_poses() -> None:
     rng = random.Random(2024)
-    worst = max(mismatch(*random_pose(rng)) for _ in range(1000))
+    worst = max(mismatch(*random_pose(rng)) for _ in range(400))
     assert worst < RELATIVE
 
 
