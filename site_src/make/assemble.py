@@ -31,8 +31,8 @@ STATIC = {
     "worker": ".mjs",
 }  # copied as they are: folder, ending
 NPM_MODULES = {
-    "page/qr.mjs": ("lean-qr", "index.mjs"),
-    "page/idb.mjs": ("idb", "build/index.js"),
+    "page/shared/qr.mjs": ("lean-qr", "index.mjs"),
+    "page/shared/idb.mjs": ("idb", "build/index.js"),
     "page/film/mediabunny.mjs": ("mediabunny", "dist/bundles/mediabunny.min.mjs"),
 }
 
@@ -74,7 +74,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
             script = ending == ".mjs"
             out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
     out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
-    out["page/shapes.mjs"] = check_of_lifters(stage.parent / "shapes")
+    out["page/shared/shapes.mjs"] = check_of_lifters(stage.parent / "shapes")
     worker = SITE / "sw" / "sw.js"
     told = [*files_under(SITE / "pages"), SITE / "docs" / "evidence.json"]
     told += [*files_under(SITE / "docs", ".md"), *files_under(SITE / "docs", ".py")]

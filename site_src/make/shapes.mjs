@@ -1,4 +1,4 @@
-// The page's check of a lifter, written by Ajv from the core's schema: page/shapes.mjs, which exports `isLifter`.
+// The page's check of a lifter, written by Ajv from the core's schema: page/shared/shapes.mjs, which exports `isLifter`.
 //   node shapes.mjs NODE_MODULES SCHEMA OUT
 import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';

@@ -1,4 +1,4 @@
-// What is kept on the device: see page/record.mjs and core/shortlever/roster/lifters-2.schema.json.
+// What is kept on the device: see page/shared/record.mjs and core/shortlever/roster/lifters-2.schema.json.
 
 declare namespace Kept {
   /** The unit switch: centimetres go with kilograms, inches with pounds. */

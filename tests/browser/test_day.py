@@ -27,7 +27,7 @@ LIFTERS = {
     "Cleo Kreide": {"arm_length": "62", "shoulder_breadth": "39", "chest_arched": "29"},
 }
 TRIED = "Bo Eisenhut"
-RECORDS = "async () => (await import('./page/store.mjs')).list()"
+RECORDS = "async () => (await import('./page/shared/store.mjs')).list()"
 
 
 def records(page: Page) -> dict[str, Any]:

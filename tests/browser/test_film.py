@@ -595,7 +595,7 @@ def test_a_photo_gives_touch_and_arm(film: Page, folder: Path) -> None:
 def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World]) -> None:
     path, world = rep
     lifter = film.evaluate("""async () => {
-      const store = await import(new URL('page/store.mjs', document.baseURI));
+      const store = await import(new URL('page/shared/store.mjs', document.baseURI));
       await store.open();
       const { id } = await store.create({ name: 'Invented Lifter' });
       await store.setCurrent(id);
@@ -617,7 +617,7 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
     press(film, "#attach-now")
     film.wait_for_function("() => document.querySelector('#attach-said').textContent.includes('set 1')")
     kept = film.evaluate("""async () => {
-      const store = await import(new URL('page/store.mjs', document.baseURI));
+      const store = await import(new URL('page/shared/store.mjs', document.baseURI));
       const { lifts } = await store.read(await store.current());
       return lifts.bench.trials.pending.at(-1);
     }""")
@@ -628,7 +628,7 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
     film.wait_for_function("() => document.querySelector('#set').textContent.includes('has a film')")
     film.evaluate(
         """async (id) => {
-      const store = await import(new URL('page/store.mjs', document.baseURI));
+      const store = await import(new URL('page/shared/store.mjs', document.baseURI));
       await store.remove(id);
       await store.setCurrent('guest');
     }""",

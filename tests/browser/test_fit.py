@@ -349,7 +349,7 @@ def test_share_puts_the_whole_state_into_the_link(awake: Page, open_page: Callab
     other.goto(link)
     wait_awake(other)
     assert_shows(other, ask(FULL, choice=opened(fragment)["choice"]), tag="Your choice")
-    kept = other.evaluate("async () => (await import('./page/store.mjs')).list()")
+    kept = other.evaluate("async () => (await import('./page/shared/store.mjs')).list()")
     assert kept == [], "a link keeps nothing on the device that opens it"
 
     fill(awake, arm_length="62")

@@ -268,7 +268,7 @@ def test_motion_is_left_out_when_not_wanted_and_forced_colours_show_the_chosen_u
 def test_no_inline_style_or_script(dist: Path) -> None:
     html = (dist / "index.html").read_text(encoding="utf-8")
     assert "style=" not in html and "<style" not in html
-    assert html.count("<script") == html.count('<script type="module" src="page/main.mjs"></script>') == 1
+    assert html.count("<script") == html.count('<script type="module" src="page/fit/main.mjs"></script>') == 1
     assert "://" not in html.replace("http://www.w3.org/2000/svg", "")
 
 
@@ -276,6 +276,7 @@ def test_nothing_is_stored_on_the_device(fresh: Page) -> None:
     fill(fresh, arm_length="61", shoulder_breadth="40")
     wait_own(fresh)
     assert fresh.evaluate("[localStorage.length, document.cookie]") == [0, ""]
-    kept = "import('./page/store.mjs').then(async (store) => [await store.list(), await store.deleted()])"
+    store = "import('./page/shared/store.mjs')"
+    kept = f"{store}.then(async (store) => [await store.list(), await store.deleted()])"
     assert fresh.evaluate(kept) == [[], []]
     assert shown(fresh)["age"] == "own"

@@ -68,7 +68,7 @@ def store(page: Page, script: str, **given: Any) -> Any:
     """The value of a call of the page's own store."""
     names = ", ".join(given)
     return page.evaluate(
-        f"async ({{ {names} }}) => {{ const store = await import('./page/store.mjs'); return ({script}); }}",
+        f"({{ {names} }}) => import('./page/shared/store.mjs').then(async (store) => ({script}))",
         given,
     )
 
@@ -309,7 +309,7 @@ def test_nothing_moves_under_a_finger(board: Page) -> None:
     board.mouse.move(box["x"] + 9, box["y"] + 9)
     board.mouse.down()
     changed = """async (id) => {
-      const store = await import('./page/store.mjs');
+      const store = await import('./page/shared/store.mjs');
       await store.patch(id, { notes: 'before' }, { notes: 'there' });
       const name = `shortlever|${new URL('./', location.href).pathname}`;
       const heard = new BroadcastChannel(name); // after the page's own
@@ -569,7 +569,7 @@ def test_persist_is_asked_for_after_the_first_lifter_and_its_answer_shown(
 def test_a_shared_device_starts_with_a_guest(board: Page) -> None:
     ada = make(board, "Ada")
     store(board, "await store.setCurrent(id)", id=ada["id"])
-    current = "async () => (await import('./page/store.mjs')).current()"
+    current = "async () => (await import('./page/shared/store.mjs')).current()"
 
     def new_tab() -> str:
         page = board.context.new_page()

@@ -170,7 +170,7 @@ AWAKE = """async (refused) => {
     return lock;
   };
   const button = document.body.appendChild(document.createElement('button'));
-  const { listenForAwake } = await import('./page/awake.mjs');
+  const { listenForAwake } = await import('./page/shared/awake.mjs');
   listenForAwake(button, (kept) => said.push(kept));
 }"""
 

@@ -343,11 +343,11 @@ def test_a_damaged_copy_mends_itself(kept: Page, site: Any, name: str) -> None:
 
 def test_a_dead_page_lives_again_at_its_next_opening(kept: Page, site: Any) -> None:
     page = kept
-    whole = len((site.folder / "page/main.mjs").read_bytes())
+    whole = len((site.folder / "page/fit/main.mjs").read_bytes())
     page.allow_console_errors = True
-    page.evaluate(HALVE, ["page/main.mjs"])
+    page.evaluate(HALVE, ["page/fit/main.mjs"])
     page.reload()  # nothing of the page runs
-    assert poll(lambda: page.evaluate(LENGTH_OF, "page/main.mjs"), lambda now: now == whole) == whole
+    assert poll(lambda: page.evaluate(LENGTH_OF, "page/fit/main.mjs"), lambda now: now == whole) == whole
     page.reload()
     wait_kept(page)
 

@@ -56,7 +56,7 @@ def store(page: Page, script: str, **given: Any) -> Any:
     """The value of a script that calls the store from this page."""
     names = ", ".join(given)
     return page.evaluate(
-        f"({{ {names} }}) => import('./page/store.mjs').then(async (store) => ({script}))", given
+        f"({{ {names} }}) => import('./page/shared/store.mjs').then(async (store) => ({script}))", given
     )
 
 
@@ -308,7 +308,7 @@ def test_a_full_device_says_so_keeps_the_typing_and_offers_a_file(
 
 
 FILL_UP = """async () => { // a browser gives out its room in large pieces: use up the one it has given
-  const store = await import('./page/store.mjs');
+  const store = await import('./page/shared/store.mjs');
   for (let n = 0, full = false; !full; n += 1) {
     await store.set(`filler ${n}`, 'x'.repeat(20_000)).catch(({ code }) => { full = code === 'full'; });
   }

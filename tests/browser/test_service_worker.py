@@ -265,7 +265,7 @@ def test_interrupted_install_goes_on_later_with_what_it_has(page: Page, host: Ho
 def harmed(host: Host) -> list[str]:
     """A file of the page, and one of Python."""
     [wasm] = [name for name in host.listed() if name.endswith(".wasm.packed")]
-    return ["page/main.mjs", wasm]
+    return ["page/fit/main.mjs", wasm]
 
 
 def test_a_new_version_copies_nothing_damaged(page: Page, host: Host, kept: str) -> None:
@@ -301,7 +301,7 @@ def test_what_cannot_be_mended_is_not_called_complete(page: Page, host: Host, ke
     assert (verdict["complete"], verdict["have"], verdict["mended"]) == (False, verdict["need"] - 2, 0)
 
 
-@pytest.mark.parametrize("name", ["page/main.mjs", "styles/base.css", "evidence.html"])
+@pytest.mark.parametrize("name", ["page/fit/main.mjs", "styles/base.css", "evidence.html"])
 def test_what_is_given_out_damaged_is_whole_the_next_time(
     page: Page, host: Host, kept: str, name: str
 ) -> None:

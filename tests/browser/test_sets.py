@@ -46,11 +46,12 @@ SETUPS: list[dict[str, Any]] = [
 Change = dict[str, Any]
 
 RECORD = """async () => {
-  const [s, { ofLift }] = await Promise.all([import('./page/store.mjs'), import('./page/record.mjs')]);
+  const s = await import('./page/shared/store.mjs');
+  const { ofLift } = await import('./page/shared/record.mjs');
   return ofLift(await s.read(await s.current()));
 }"""
 START = """async (changes) => {
-  const s = await import('./page/store.mjs');
+  const s = await import('./page/shared/store.mjs');
   for (const details of document.querySelectorAll('details')) details.open = false;
   await s.setCurrent('guest');
   await s.remove('guest');
@@ -521,7 +522,7 @@ def test_a_full_device_is_told_and_the_entry_stays(bench: Page) -> None:
 def test_a_damaged_log_is_left_as_it_is(bench: Page) -> None:
     start(bench, *add(2))
     damage = """async () => {
-      const s = await import('./page/store.mjs');
+      const s = await import('./page/shared/store.mjs');
       const { trials } = (await s.read('guest')).lifts.bench;
       await s.fold('guest', trials.revision, '{"kind": "other"}', 0);
       dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }));
@@ -628,7 +629,7 @@ def test_setups_come_from_the_fit_screen_and_sets_lead_it_back(
     assert candidates[0]["label"] == "Grip 60.0 cm, touch 20.0 cm"
     assert all(c["index"] > 0 and c["stroke_m"] > 0 and c["mean_arm_m"] > 0 for c in candidates)
     teach = """async (preference) => {
-      const s = await import('./page/store.mjs');
+      const s = await import('./page/shared/store.mjs');
       await s.lean(await s.read('guest'), preference, 'from 12 sets');
     }"""
     page.evaluate(teach, 0.95)

@@ -35,8 +35,8 @@ class Tab:
         names = ", ".join(given)
         return self.page.evaluate(
             f"""async ({{ {names} }}) => {{
-              globalThis.store ??= await import('./page/store.mjs');
-              globalThis.parts ??= await import('./page/record.mjs');
+              globalThis.store ??= await import('./page/shared/store.mjs');
+              globalThis.parts ??= await import('./page/shared/record.mjs');
               try {{ return await (async () => ({script}))(); }}
               catch (error) {{
                 if (!error.code || !error.remedy) throw error;
@@ -213,7 +213,7 @@ def test_two_tabs_merge_by_field_and_a_conflict_keeps_both(open_tab: Callable[..
     id = one("store.create({ name: 'Ada', tapes: [old] })", old=old)["id"]
     arm, span = (f"tapes/2031-05-09/fields/{key}" for key in ("arm_length", "span"))
     heard = "new Promise((resolve) => store.watch(resolve))"
-    two.page.evaluate(f"import('./page/store.mjs').then((store) => {{ globalThis.heard = {heard}; }})")
+    two.page.evaluate(f"import('./page/shared/store.mjs').then((store) => {{ globalThis.heard = {heard}; }})")
     one("store.patch(id, { [p]: '60' }, { [p]: '61' })", id=id, p=arm)
     assert two.page.evaluate("globalThis.heard") == id
     now = two("store.patch(id, { [p]: '170' }, { [p]: '172' })", id=id, p=span)
@@ -232,7 +232,7 @@ def test_taps_of_two_tabs_at_once_are_all_kept_and_folded_once(open_tab: Callabl
     one, two = open_tab(), open_tab()
     id = one("store.create({ name: 'Ada' })")["id"]
     many = """async ({ id, tab, at }) => {
-      const store = await import('./page/store.mjs');
+      const store = await import('./page/shared/store.mjs');
       const add = (n) => store.addChange(id, { what: 'clear_pain', at, candidate: `${tab} ${n}` });
       globalThis.done = Promise.all([...Array(20).keys()].map(add));
     }"""

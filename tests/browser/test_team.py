@@ -229,7 +229,7 @@ def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
     sheet.click("#keep")
     poll(lambda: sheet.text_content("#out-said"), lambda now: "0 kept" in (now or ""))
     (kept,) = (one for one in sheet.evaluate(LIFTERS) if one["name"].startswith("NN"))
-    sheet.evaluate("(id) => import('./page/store.mjs').then((s) => s.remove(id))", kept["id"])
+    sheet.evaluate("(id) => import('./page/shared/store.mjs').then((s) => s.remove(id))", kept["id"])
     assert kept["name"] == "N" * 59
     assert kept["tapes"][0]["fields"]["left.arm_length"] == "61"
     file = {"kind": roster.KIND, "version": roster.VERSION, "exported": kept["created"], "lifters": [kept]}
@@ -255,7 +255,7 @@ def test_keep_as_lifters_leaves_those_that_are_there(sheet: Page) -> None:
     assert len(page.evaluate(LIFTERS)) == 1
 
 
-LIFTERS = "async () => (await import('./page/store.mjs')).list()"
+LIFTERS = "async () => (await import('./page/shared/store.mjs')).list()"
 
 
 @pytest.mark.offline

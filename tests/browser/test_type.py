@@ -34,7 +34,7 @@ SETUPS = [
     {"label": "Grip 101.5 cm, touch 17.5 cm", "index": 5.0, "stroke_m": 0.34, "mean_arm_m": 0.14},
 ]  # fmt: skip
 TRIAL = """async (setups) => {
-  const store = await import('./page/store.mjs');
+  const store = await import('./page/shared/store.mjs');
   const now = '2020-05-01T10:00:00Z';
   const add = async (change) => store.addChange(await store.current(), { at: now, ...change });
   for (const candidate of setups) await add({ what: 'add_candidate', candidate });

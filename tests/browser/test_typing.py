@@ -293,7 +293,7 @@ def test_several_pages_at_once_do_not_mix(open_page: Callable[..., Page], site: 
 
 
 LENGTHS = """async () => {
-  const { plainNumber, convert, show, namesItsUnit, nextStep } = await import('./page/lengths.mjs');
+  const { plainNumber, convert, show, namesItsUnit, nextStep } = await import('./page/shared/lengths.mjs');
   return {
     plain: ['61', ' 61,5 ', '24 1/2', '1/4', '', '61 cm', '1e2', '1.234,5', '-3', '1/0'].map(plainNumber),
     there: show(convert(61, 'cm', 'in'), 'in'), back: show(convert(24, 'in', 'cm'), 'cm'),

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 # Each record as its text: what is the same byte for byte has its parts in the same order too.
 TEXTS = """async () => {
-  const s = await import('./page/store.mjs');
+  const s = await import('./page/shared/store.mjs');
   return (await s.list()).map((one) => JSON.stringify(one)).sort();
 }"""
 DEAF = """{
@@ -63,7 +63,7 @@ class Walk:
 
     def store(self, script: str, **given: Any) -> Any:
         names = ", ".join(given)
-        call = f"({{ {names} }}) => import('./page/store.mjs').then(async (store) => ({script}))"
+        call = f"({{ {names} }}) => import('./page/shared/store.mjs').then(async (store) => ({script}))"
         return self.page.evaluate(call, given)
 
     def turn(self) -> str:

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { convert, namesItsUnit, nextStep, plainNumber, show } from "../../dist/page/lengths.mjs";
+import { convert, namesItsUnit, nextStep, plainNumber, show } from "../../dist/page/shared/lengths.mjs";
 import { core } from "./from_core.mjs";
 
 const near = (one, other) => assert.ok(Math.abs(one - other) < 1e-9, `${one} is not ${other}`);

@@ -2,9 +2,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { convert } from "../../dist/page/lengths.mjs";
-import { fairOrder } from "../../dist/page/sets/model.mjs";
-import { countOf, loadOf } from "../../dist/page/sets/typed.mjs";
+import { convert } from "../../dist/page/shared/lengths.mjs";
+import { fairOrder } from "../../dist/page/shared/model.mjs";
+import { countOf, loadOf } from "../../dist/page/shared/typed.mjs";
 import { core } from "./from_core.mjs";
 
 test("a fair order is the core's", () => {

@@ -3,10 +3,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { convert, plainNumber } from "../../dist/page/lengths.mjs";
+import { convert, plainNumber } from "../../dist/page/shared/lengths.mjs";
 import {
   blank, faultOf, fromEarlierKeep, merged, nothingOfLift, ofVersion1, requestOf, same, settled, tapeOf, textUnder, today, typedFrom, unitWords, valueAt,
-} from "../../dist/page/record.mjs";
+} from "../../dist/page/shared/record.mjs";
 import { core } from "./from_core.mjs";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../${path}`, import.meta.url), "utf8"));

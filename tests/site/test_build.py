@@ -323,3 +323,13 @@ def test_scripts_ask_for_elements_that_are_there_and_of_that_kind(dist: Path, sc
         assert wanted in tags, f"{name} asks for #{wanted}"
         made = TAGS.get(tags[wanted], "HTMLElement")
         assert kind == made or (not kind and made != "SVGElement"), f"{name}: #{wanted} is a {tags[wanted]}"
+
+
+def test_shared_scripts_know_no_screen_and_no_screen_knows_another() -> None:
+    page = ground.SITE / "page"
+    rooms = {folder.name for folder in page.iterdir() if folder.is_dir()}
+    assert not list(page.glob("*.mjs"))
+    for script in page.rglob("*.mjs"):
+        room = script.relative_to(page).parts[0]
+        for other in re.findall(r'["\'](?:\.\./)+([a-z]+)/[^"\']*\.mjs["\']', script.read_text("utf-8")):
+            assert other not in rooms or other in (room, "shared"), f"{script.name} of {room} imports {other}"

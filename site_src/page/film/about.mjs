@@ -1,7 +1,7 @@
 // What is typed and chosen about the camera. Typed texts are kept as typed.
 
-import { find, findAll } from "../find.mjs";
-import { convert, show } from "../lengths.mjs";
+import { find, findAll } from "../shared/find.mjs";
+import { convert, show } from "../shared/lengths.mjs";
 
 /** @type {{ [unit in Kept.UnitSwitch]: Kept.Texts }} */
 const WORDS = { cm: { cm: "cm", m: "m", mm: "mm" }, in: { cm: "in", m: "ft", mm: "mm" } };

@@ -1,9 +1,9 @@
 // Keeps measured numbers with a set that was logged on the Sets screen. The clip is no part of it.
 
 import { say } from "../../words.mjs";
-import { byId } from "../find.mjs";
-import { LIFT, ofLift, today } from "../record.mjs";
-import * as store from "../store.mjs";
+import { byId } from "../shared/find.mjs";
+import { LIFT, ofLift, today } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 /** @type {{ [key: string]: "touch_m" | "mean_arm_m" | "range_of_motion_m" }} */
 const NUMBERS = { touch: "touch_m", mean_arm: "mean_arm_m", range_of_motion: "range_of_motion_m" };
@@ -35,7 +35,7 @@ export class Attach {
   /** @type {Kept.Lifter | null} */
   #record = null;
 
-  /** @param {import("../worker-client.mjs").WorkerClient<Core.FilmQuestions>} client */
+  /** @param {import("../shared/worker-client.mjs").WorkerClient<Core.FilmQuestions>} client */
   constructor(client) {
     this.#client = client;
     byId("attach-now").addEventListener("click", () => this.#keep());

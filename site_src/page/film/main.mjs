@@ -1,11 +1,11 @@
 // The screen of the film check: open, mark, follow, read. The picture never leaves the device and is never kept.
 
 import { say } from "../../words.mjs";
-import { startCalculator } from "../calculator.mjs";
-import { byId, find, findAll } from "../find.mjs";
-import { TWICE_MS } from "../press.mjs";
-import { GUEST, ofLift, requestOf as tapeRequestOf, tapeOf } from "../record.mjs";
-import * as store from "../store.mjs";
+import { startCalculator } from "../shared/calculator.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
+import { TWICE_MS } from "../shared/press.mjs";
+import { GUEST, ofLift, requestOf as tapeRequestOf, tapeOf } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 import { About } from "./about.mjs";
 import { Attach } from "./attach.mjs";
 import { FOLLOWED_S, open, troubleOf } from "./clip.mjs";
@@ -58,7 +58,7 @@ let resting = 0;
 let keeping = 0;
 let awake = false;
 
-const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.FilmQuestions>} */ ({
+const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FilmQuestions>} */ ({
   kinds: ["measure", "sets"],
   onResponse: (...answered) => {
     const [what, response] = answered;

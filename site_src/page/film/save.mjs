@@ -1,7 +1,7 @@
 // The measured numbers as a table in a file.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../errors.mjs";
+import { nameOf } from "../shared/errors.mjs";
 import { KINDS } from "./marks.mjs";
 
 /** @typedef {string | number | null | undefined} Cell */

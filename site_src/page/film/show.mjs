@@ -1,8 +1,8 @@
 // Lays the core's answer into the screen.
 
 import { say } from "../../words.mjs";
-import { byId } from "../find.mjs";
-import { svgOf } from "../svg.mjs";
+import { byId } from "../shared/find.mjs";
+import { svgOf } from "../shared/svg.mjs";
 
 
 /** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */

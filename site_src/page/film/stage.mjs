@@ -1,6 +1,6 @@
 // The picture with its marks: zoom, loupe, fingers and keys. It draws; what the marks are is not its affair.
 
-import { byId } from "../find.mjs";
+import { byId } from "../shared/find.mjs";
 
 const NS = "http://www.w3.org/2000/svg";
 const MOST_ZOOM = 12;

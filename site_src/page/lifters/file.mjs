@@ -2,9 +2,9 @@
 // core/shortlever/roster/lifters-2.schema.json; reading one is Python's.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../errors.mjs";
-import { VERSION, today } from "../record.mjs";
-import * as store from "../store.mjs";
+import { nameOf } from "../shared/errors.mjs";
+import { VERSION, today } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 const KIND = "shortlever lifters";
 export const LARGEST = 20_000_000; // characters, as in the core

@@ -1,9 +1,9 @@
 // A file that comes in: looked through by Python, shown as what it would change, written only as chosen.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../errors.mjs";
-import { byId, find, findAll } from "../find.mjs";
-import * as store from "../store.mjs";
+import { nameOf } from "../shared/errors.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
+import * as store from "../shared/store.mjs";
 import { LARGEST } from "./file.mjs";
 
 const form = byId("preview", HTMLFormElement);

@@ -1,10 +1,10 @@
 // The lifter that is opened: name, notes, tapes with what changed, setups, sets. Typing is stored as it comes.
 
 import { say } from "../../words.mjs";
-import { showConflicts } from "../conflicts.mjs";
-import { byId } from "../find.mjs";
-import { inThisLift, ofLift } from "../record.mjs";
-import { modelOf } from "../sets/model.mjs";
+import { showConflicts } from "../shared/conflicts.mjs";
+import { byId } from "../shared/find.mjs";
+import { inThisLift, ofLift } from "../shared/record.mjs";
+import { modelOf } from "../shared/model.mjs";
 import { fillList, putWithDates } from "./fill.mjs";
 import { changesOf } from "./words.mjs";
 

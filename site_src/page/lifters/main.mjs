@@ -1,11 +1,11 @@
 // The lifters screen: a list, one of them opened, a file out and in, what was deleted or found damaged.
 
 import { say } from "../../words.mjs";
-import { startCalculator } from "../calculator.mjs";
-import { byId, find, findAll } from "../find.mjs";
-import { still } from "../press.mjs";
-import { nothingOfLift, tapeOf } from "../record.mjs";
-import * as store from "../store.mjs";
+import { startCalculator } from "../shared/calculator.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
+import { still } from "../shared/press.mjs";
+import { nothingOfLift, tapeOf } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 import { download, rawFile, saveLifters } from "./file.mjs";
 import { fillList, putWithDates } from "./fill.mjs";
 import { listenForFiles } from "./import.mjs";
@@ -29,7 +29,7 @@ let awake = false;
 /** @type {Kept.Lifter | null} */
 let undone = null; // the lifter that “Undo” takes back
 
-const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.FileQuestions>} */ ({
+const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FileQuestions>} */ ({
   kinds: ["lifters/preview", "lifters/merge"],
   onResponse: (...answered) => { onFile(...answered); },
   onAwake: (now) => { awake = now; },

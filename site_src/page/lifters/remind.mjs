@@ -1,6 +1,6 @@
 // A reminder to save a file: for work that is in none for two weeks, at most once a week.
 
-import * as store from "../store.mjs";
+import * as store from "../shared/store.mjs";
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 const OLD_MS = 14 * DAY_MS;

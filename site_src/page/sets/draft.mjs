@@ -1,9 +1,9 @@
 // The entry under way, the rest clock's instants and what was refused: kept by lifter at every tap, so that a reload or a
 // crash loses none of it. A guest's stays in the tab, like the guest.
 
-import { GUEST } from "../record.mjs";
+import { GUEST } from "../shared/record.mjs";
 
-const KEY = `shortlever|${new URL("../../", import.meta.url).pathname}|entries`;
+const KEY = `shortlever|${new URL("../..", import.meta.url).pathname}|entries`;
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000;
 
 /**

@@ -1,10 +1,10 @@
 // The one large entry: which setup, load, reps, reps in reserve, touched, pain. Every change of it is handed on at once to be kept.
 
 import { say } from "../../words.mjs";
-import { byId, find, findAll, inputNamed, radiosNamed } from "../find.mjs";
-import { convert, nextStep } from "../lengths.mjs";
-import { isOff } from "./model.mjs";
-import { countOf, loadOf } from "./typed.mjs";
+import { byId, find, findAll, inputNamed, radiosNamed } from "../shared/find.mjs";
+import { convert, nextStep } from "../shared/lengths.mjs";
+import { isOff } from "../shared/model.mjs";
+import { countOf, loadOf } from "../shared/typed.mjs";
 
 const form = byId("entry", HTMLFormElement);
 /** @type {{ load: number[], reps: number[], reserve: number[], total: number }} lowest and highest; the load in kg */

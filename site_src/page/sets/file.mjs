@@ -1,7 +1,7 @@
 // The CSV handed over: by the system's share sheet on a phone, else as a download.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../errors.mjs";
+import { nameOf } from "../shared/errors.mjs";
 
 /** What to say afterwards. @param {string | null | undefined} csv @param {string} date */
 export async function handOverCsv(csv, date) {

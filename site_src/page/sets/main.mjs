@@ -1,20 +1,20 @@
 // The screen of sets: every tap is stored first, then shown, then handed to Python, which folds it into the log and judges.
 
 import { say } from "../../words.mjs";
-import { listenForAwake } from "../awake.mjs";
-import { startCalculator } from "../calculator.mjs";
-import { byId, find, findAll } from "../find.mjs";
-import { convert } from "../lengths.mjs";
-import { TWICE_MS } from "../press.mjs";
-import { GUEST, LIFT, blank, ofLift, tapeOf, today } from "../record.mjs";
-import * as store from "../store.mjs";
+import { listenForAwake } from "../shared/awake.mjs";
+import { startCalculator } from "../shared/calculator.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
+import { convert } from "../shared/lengths.mjs";
+import { TWICE_MS } from "../shared/press.mjs";
+import { GUEST, LIFT, blank, ofLift, tapeOf, today } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 import { RestClock } from "./clock.mjs";
 import { draftOf, keepDraft } from "./draft.mjs";
 import { Entry, faultOf, fillLetters, prefill, shown } from "./entry.mjs";
 import { handOverCsv } from "./file.mjs";
-import { coming, isOff, modelOf } from "./model.mjs";
+import { coming, isOff, modelOf } from "../shared/model.mjs";
 import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
-import { loadOf } from "./typed.mjs";
+import { loadOf } from "../shared/typed.mjs";
 
 const MOST_RESTS = 20;
 
@@ -35,7 +35,7 @@ let loggedAt = -Infinity;
 /** @type {number | undefined} */
 let naming; // the button's next name waits till then
 
-const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Core.SetsQuestions>} */ ({
+const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.SetsQuestions>} */ ({
   kinds: ["fold", "verdict"],
   onResponse: (kind, response, asked) => {
     if (kind === "fold") onFolded(response, asked);

@@ -1,10 +1,10 @@
 // Lays the list of sets, the setups and the core's verdict into the page.
 
 import { say } from "../../words.mjs";
-import { around, byId, find } from "../find.mjs";
-import { svgOf } from "../svg.mjs";
+import { around, byId, find } from "../shared/find.mjs";
+import { svgOf } from "../shared/svg.mjs";
 import { shown } from "./entry.mjs";
-import { isOff } from "./model.mjs";
+import { isOff } from "../shared/model.mjs";
 
 const verdict = byId("verdict");
 const evidence = byId("evidence");

@@ -1,7 +1,7 @@
 // Files in and out of the team sheet, and what of it outlives a reload of this tab.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../errors.mjs";
+import { nameOf } from "../shared/errors.mjs";
 
 const LARGEST = 1_000_000; // bytes, as in the core
 const KEY = `shortlever|${new URL("./", location.href).pathname}|sheet`;

@@ -1,7 +1,7 @@
 // Lifters of a sheet kept on this device, when a person asks for it.
 
-import { LIFT, nothingOfLift, today } from "../record.mjs";
-import * as store from "../store.mjs";
+import { LIFT, nothingOfLift, today } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 /** A row as the parts of a lifter's record. @param {Core.SheetRow} row */
 function partsOf({ name, request }) {

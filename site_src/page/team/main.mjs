@@ -1,9 +1,9 @@
 // The team sheet: a CSV in, looked through, worked out a few rows at a time so that the page stays live, a CSV out.
 
 import { say } from "../../words.mjs";
-import { startCalculator } from "../calculator.mjs";
-import { byId, findAll } from "../find.mjs";
-import { TWICE_MS } from "../press.mjs";
+import { startCalculator } from "../shared/calculator.mjs";
+import { byId, findAll } from "../shared/find.mjs";
+import { TWICE_MS } from "../shared/press.mjs";
 import { base64Of, canShare, csvFile, keepInTab, keptInTab, save, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
@@ -42,7 +42,7 @@ let running = null; // while rows are worked out
 let out = null; // the file to save
 let awake = false;
 
-const client = startCalculator(/** @type {import("../calculator.mjs").Settings<Questions>} */ ({
+const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Questions>} */ ({
   kinds: ["team/read", "team/write", "team/example", "team/fit"],
   onResponse: take,
   onAwake: (now) => { awake = now; },

@@ -1,7 +1,7 @@
 // Lays out what the core said about a sheet: columns, rows, what is to be put right, setups.
 
 import { say } from "../../words.mjs";
-import { byId, find, findAll } from "../find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 
 const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
 const ROWS = 12;

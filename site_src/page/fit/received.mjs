@@ -1,7 +1,7 @@
 // A setup that came with the link. It is only shown on its own when nothing has been typed here; else it waits for a tap.
 
-import { say } from "../words.mjs";
-import { byId, find } from "./find.mjs";
+import { say } from "../../words.mjs";
+import { byId, find } from "../shared/find.mjs";
 
 const box = byId("received");
 const message = find(box, '[data-part="message"]');

@@ -1,14 +1,14 @@
 // Wires the form, the Python worker, the picture, the link and what is kept together.
 
-import { say } from "../words.mjs";
-import { startCalculator } from "./calculator.mjs";
+import { say } from "../../words.mjs";
+import { startCalculator } from "../shared/calculator.mjs";
 import { resetFigure } from "./figure.mjs";
-import { byId, find, findAll } from "./find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
 import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Person } from "./person.mjs";
-import { still } from "./press.mjs";
-import { ofLift } from "./record.mjs";
+import { still } from "../shared/press.mjs";
+import { ofLift } from "../shared/record.mjs";
 import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
@@ -59,7 +59,7 @@ const person = new Person(form, session, {
   onTaken: taken,
   onTrouble: (trouble) => still().then(() => showTrouble(trouble)),
 });
-const client = startCalculator(/** @type {import("./calculator.mjs").Settings<Core.FitQuestions>} */ ({
+const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FitQuestions>} */ ({
   kinds: ["setup", "open", "link", "doubt"],
   onResponse,
   onAwake: (now) => { awake = now; },

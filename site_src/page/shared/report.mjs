@@ -1,6 +1,6 @@
 // What a developer needs of a fault: on the console, and to copy from the screen. It holds nothing that was typed.
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { find } from "./find.mjs";
 
 const NAME = /^[a-z][a-z0-9_]*$/; // so the parts of a request are named

@@ -1,8 +1,8 @@
 // The trade-off picture: tap a point, step along, or choose from the list; and back to the suggestion.
 
 import { steppable } from "./figure.mjs";
-import { around, byId, find, findAll } from "./find.mjs";
-import { svgOf } from "./svg.mjs";
+import { around, byId, find, findAll } from "../shared/find.mjs";
+import { svgOf } from "../shared/svg.mjs";
 
 const section = byId("trade");
 const place = find(section, '[data-part="trade"]');

@@ -1,9 +1,9 @@
 // From the fit screen to sets and back: setups handed over to be tried, and what the sets taught.
 
-import { say } from "../words.mjs";
-import { byId, find } from "./find.mjs";
-import { GUEST, ofLift } from "./record.mjs";
-import * as store from "./store.mjs";
+import { say } from "../../words.mjs";
+import { byId, find } from "../shared/find.mjs";
+import { GUEST, ofLift } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 const box = byId("learned");
 /** @type {Kept.Lifter | null} */

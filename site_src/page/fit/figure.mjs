@@ -1,7 +1,7 @@
 // The figure: one pose in three views, and the bar moved along the rep by hand.
 
-import { find, findAll } from "./find.mjs";
-import { svgOf } from "./svg.mjs";
+import { find, findAll } from "../shared/find.mjs";
+import { svgOf } from "../shared/svg.mjs";
 
 const figure = find(document, "#setup figure");
 const place = find(figure, '[data-part="svg"]');

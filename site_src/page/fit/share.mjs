@@ -1,8 +1,8 @@
 // The link that holds the whole setup: handed to another app, copied, or drawn as a QR code on this device.
 
-import { say } from "../words.mjs";
-import { nameOf } from "./errors.mjs";
-import { byId, find } from "./find.mjs";
+import { say } from "../../words.mjs";
+import { nameOf } from "../shared/errors.mjs";
+import { byId, find } from "../shared/find.mjs";
 
 const QUIET_ZONE = 4; // modules, ISO/IEC 18004
 const section = byId("hand-over");
@@ -42,7 +42,7 @@ function qrDrawing(code) {
 /** Shows link and QR code of a fragment. @param {string} fragment */
 export async function showLink(fragment) {
   const link = linkOf(fragment);
-  const { generate } = await import("./qr.mjs");
+  const { generate } = await import("../shared/qr.mjs");
   text.value = link;
   qr.replaceChildren(qrDrawing(generate(link)));
   box.hidden = false;

@@ -65,7 +65,7 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
     if (report) offerReport(box, reportText(report, { kind, request }));
   };
   /** @type {WorkerClient<Q>} */
-  const client = new WorkerClient(new URL("../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse, onFault });
+  const client = new WorkerClient(new URL("../../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse, onFault });
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
   return client;
 }

@@ -1,6 +1,6 @@
 // Service worker: register, say "offline" only when every file is there, ask before a new version takes over.
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { byId, find } from "./find.mjs";
 import { offerInstall } from "./install.mjs";
 import { still } from "./press.mjs";

@@ -1,9 +1,9 @@
 // The form: what was typed, in which unit, what was chosen, and what the core said about it.
 
-import { say } from "../words.mjs";
-import { find, findAll, radiosNamed } from "./find.mjs";
-import { convert, namesItsUnit, nextStep, plainNumber, show } from "./lengths.mjs";
-import { still } from "./press.mjs";
+import { say } from "../../words.mjs";
+import { find, findAll, radiosNamed } from "../shared/find.mjs";
+import { convert, namesItsUnit, nextStep, plainNumber, show } from "../shared/lengths.mjs";
+import { still } from "../shared/press.mjs";
 
 /** @type {{ [kind: string]: { cm: Kept.Unit, in: Kept.Unit } }} */
 const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; // by the unit switch

@@ -1,7 +1,7 @@
 // The trial as it stands: the folded log and the changes that wait, put together without Python. It holds what the entry and the
 // list need; the verdict, and whether a change is accepted, is the core's alone, and its log replaces this one within moments.
 
-import { convert } from "../lengths.mjs";
+import { convert } from "./lengths.mjs";
 import { countOf, loadOf } from "./typed.mjs";
 
 const LETTERS = ["A", "B", "C", "D"];

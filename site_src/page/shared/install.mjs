@@ -1,6 +1,6 @@
 // The way to the home screen, once the site is kept: the browser's own prompt by a button, or words where it has none.
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { byId, find } from "./find.mjs";
 
 /** @typedef {Event & { prompt(): Promise<unknown> }} Asking what the browser hands over when it could ask */

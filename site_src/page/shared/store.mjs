@@ -9,7 +9,7 @@
 //   no_name     a lifter needs a name   changed  (of `write`) another tab changed a lifter meanwhile
 //   unfit       a part is not as a record may hold it; nothing was written
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { nameOf } from "./errors.mjs";
 import { openDB } from "./idb.mjs";
 import { still } from "./press.mjs";

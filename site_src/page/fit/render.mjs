@@ -1,7 +1,7 @@
 // Lays a response of the core into the places that the page was built with.
 
-import { say } from "../words.mjs";
-import { byId, find, findAll } from "./find.mjs";
+import { say } from "../../words.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 import { showFigure } from "./figure.mjs";
 import { showTrade } from "./trade.mjs";
 

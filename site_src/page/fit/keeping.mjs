@@ -1,11 +1,11 @@
 // The fit screen's panel of whose numbers these are: keeping them under a name, kept setups, and trouble with the storage.
 
-import { say } from "../words.mjs";
-import { showConflicts } from "./conflicts.mjs";
-import { byId, find } from "./find.mjs";
-import { download, filesOf } from "./lifters/file.mjs";
-import { GUEST, ofLift, tapeOf, today } from "./record.mjs";
-import * as store from "./store.mjs";
+import { say } from "../../words.mjs";
+import { showConflicts } from "../shared/conflicts.mjs";
+import { byId, find } from "../shared/find.mjs";
+import { download, filesOf } from "../lifters/file.mjs";
+import { GUEST, ofLift, tapeOf, today } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 /** @type {import("./person.mjs").Person} */
 let person;

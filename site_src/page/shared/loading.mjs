@@ -1,6 +1,6 @@
 // The one line that says how far the calculator is, the tape that is pulled out meanwhile, and the trouble box.
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { byId, find } from "./find.mjs";
 import { still } from "./press.mjs";
 import { offerReport, reportText } from "./report.mjs";

@@ -1,8 +1,8 @@
 // Whose numbers the form holds, and where they are kept: a guest's in this tab, a lifter's on this device. Every change is
 // written at once, one write at a time; what another tab changed comes into the fields that this one has left alone.
 
-import { GUEST, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "./record.mjs";
-import * as store from "./store.mjs";
+import { GUEST, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "../shared/record.mjs";
+import * as store from "../shared/store.mjs";
 
 const HERE = `shortlever|${new URL("./", location.href).pathname}`;
 const TAB = `${HERE}|fit`; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}

@@ -1,6 +1,6 @@
 // What was typed into the entry, read as the core reads it: read_quantity of core/shortlever/units.py, _number of view/sets.py.
 
-import { convert } from "../lengths.mjs";
+import { convert } from "./lengths.mjs";
 
 const LONGEST = 40;
 const POUND_KG = convert(1, "lb", "kg");

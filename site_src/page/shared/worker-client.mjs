@@ -1,6 +1,6 @@
 // Talks to the Python worker: one question at a time, the newest of each kind, the most urgent kind first.
 
-import { say } from "../words.mjs";
+import { say } from "../../words.mjs";
 import { still } from "./press.mjs";
 
 /** @template {Wire.Questions} Q @typedef {{ id: number, kind: keyof Q & string | null, request: Q[keyof Q & string]["request"] }} Asked */
