@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
+from shortlever.lifts import LIFTS, UNNAMED
 from site_src.make import ground
 from tests.browser.screen import (
     FILL,
@@ -80,7 +81,7 @@ def test_cautions_stand_once_before_the_first_own_setup(awake: Page) -> None:
     first.wait_for()
     assert awake.locator("#setup").is_hidden() and awake.locator("#tape").is_visible()
     said = first.inner_text()
-    for caution, source in view.CAUTIONS:
+    for caution, source in LIFTS[UNNAMED].cautions:
         assert caution in said and (source or "") in said
     assert awake.evaluate(READ_SCREEN)["age"] == "example", "not shown before they are read"
     awake.focus("#shoulder_breadth")
@@ -471,7 +472,8 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     poll(lambda: awake.click("#share") or awake.locator("#qr svg").count(), bool)
     awake.emulate_media(media="print")
     seen = awake.evaluate("document.body.innerText")
-    for needed in ("Grip", "cm", "Lifter", "Date", "Moment arm", "build", *(c for c, _ in view.CAUTIONS)):
+    cautions = [caution for caution, _ in LIFTS[UNNAMED].cautions]
+    for needed in ("Grip", "cm", "Lifter", "Date", "Moment arm", "build", *cautions):
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
         assert awake.locator(part).is_visible(), part

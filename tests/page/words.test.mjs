@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { changesOf, labelOf, numberOf, valueIn } from "../../dist/page/lifters/words.mjs";
+import { changesOf, labelOf, numberOf, valueIn } from "../../dist/page/shared/parts.mjs";
 
 const NAMES = { arm_length: "Arm length", body_mass: "Body mass", rules: "Rules", "rules/ipf": "IPF", "rules/gym": "Gym" };
 const nameOf = (key) => NAMES[key];

@@ -1,7 +1,7 @@
 // The measured numbers as a table in a file.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../shared/errors.mjs";
+import { handOver } from "../shared/hand-over.mjs";
 import { KINDS } from "./marks.mjs";
 
 /** @typedef {string | number | null | undefined} Cell */
@@ -29,16 +29,5 @@ export function csvOf(answer, marks, clip) {
 /** Hands the table over: a phone's share sheet, else a download. @param {string} csv @param {string} name */
 export async function save(csv, name) {
   const file = new File([csv], `${name.replace(/\.[^.]*$/, "")}-measured.csv`, { type: "text/csv" });
-  if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files: [file] })) {
-    try {
-      await navigator.share({ files: [file] });
-      return "";
-    } catch (error) {
-      if (nameOf(error) === "AbortError") return "";
-    }
-  }
-  const address = URL.createObjectURL(file);
-  Object.assign(document.createElement("a"), { href: address, download: file.name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
-  return say("film_csv_saved", file.name);
+  return (await handOver([file])).how === "saved" ? say("film_csv_saved", file.name) : "";
 }

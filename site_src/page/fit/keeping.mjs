@@ -3,7 +3,7 @@
 import { say } from "../../words.mjs";
 import { showConflicts } from "../shared/conflicts.mjs";
 import { byId, find } from "../shared/find.mjs";
-import { download, filesOf } from "../lifters/file.mjs";
+import { filesOf, saveFiles } from "../shared/file.mjs";
 import { GUEST, ofLift, tapeOf, today } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 
@@ -77,7 +77,7 @@ async function saveFile() {
   const typed = person.asTyped;
   const mine = typed.id === GUEST ? { ...typed, id: store.newId(), name: say("store_earlier") } : typed;
   const others = await store.list().catch(() => []);
-  byId("keep-said").textContent = download(filesOf([mine, ...others.filter(({ id }) => id !== mine.id)]));
+  byId("keep-said").textContent = saveFiles(filesOf([mine, ...others.filter(({ id }) => id !== mine.id)]));
 }
 
 /**

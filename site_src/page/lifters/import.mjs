@@ -4,7 +4,7 @@ import { say } from "../../words.mjs";
 import { nameOf } from "../shared/errors.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import * as store from "../shared/store.mjs";
-import { LARGEST } from "./file.mjs";
+import { LARGEST } from "../shared/file.mjs";
 
 const form = byId("preview", HTMLFormElement);
 const list = byId("preview-list");

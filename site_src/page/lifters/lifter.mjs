@@ -5,8 +5,8 @@ import { showConflicts } from "../shared/conflicts.mjs";
 import { byId } from "../shared/find.mjs";
 import { inThisLift, ofLift } from "../shared/record.mjs";
 import { modelOf } from "../shared/model.mjs";
-import { fillList, putWithDates } from "./fill.mjs";
-import { changesOf } from "./words.mjs";
+import { fillList, putWithDates } from "../shared/fill.mjs";
+import { changesOf } from "../shared/parts.mjs";
 
 const REST_MS = 400;
 /** @typedef {"name" | "notes"} Part @typedef {Record<Part, string>} Typed */
@@ -16,7 +16,7 @@ const DRAFT = `shortlever|${new URL("./", location.href).pathname}|typing`; // w
 
 /**
  * @typedef {object} Hooks
- * @property {import("./words.mjs").NameOf} nameOf
+ * @property {import("../shared/parts.mjs").NameOf} nameOf
  * @property {Patch} patch null where it was refused
  * @property {(path: string, value: unknown) => void} settle
  * @typedef {(id: string, base: Kept.ByPath, changes: Kept.ByPath) => Promise<Kept.Lifter | null | undefined>} Patch

@@ -6,12 +6,12 @@ import { byId, find, findAll } from "../shared/find.mjs";
 import { still } from "../shared/press.mjs";
 import { nothingOfLift, tapeOf } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
-import { download, rawFile, saveLifters } from "./file.mjs";
-import { fillList, putWithDates } from "./fill.mjs";
+import { rawFile, saveFiles, saveLifters } from "../shared/file.mjs";
+import { fillList, putWithDates } from "../shared/fill.mjs";
 import { listenForFiles } from "./import.mjs";
 import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
-import { numberOf } from "./words.mjs";
+import { numberOf } from "../shared/parts.mjs";
 
 const NAMED_NUMBERS = 2;
 const search = byId("search", HTMLInputElement);
@@ -292,7 +292,7 @@ async function showDamaged() {
   fillList(find(byId("damaged"), "ul"), found, ({ key, id, raw, fault, found: when }) => {
     const item = make("li");
     const keep = make("button", say("lifters_damaged_save"), { type: "button" });
-    keep.addEventListener("click", () => { byId("file-said").textContent = download([rawFile([{ id, raw, fault, found: when }])]); });
+    keep.addEventListener("click", () => { byId("file-said").textContent = saveFiles([rawFile([{ id, raw, fault, found: when }])]); });
     const drop = sureButton(say("lifters_damaged_drop"), say("lifters_erase_sure"), async () => {
       await tried(store.dropDamaged(key));
       await refresh();

@@ -1,8 +1,8 @@
 // Two tabs gave different values for one part of a lifter: both are shown, a tap keeps one.
 
 import { say } from "../../words.mjs";
-import { fillList } from "../lifters/fill.mjs";
-import { labelOf, valueIn } from "../lifters/words.mjs";
+import { fillList } from "./fill.mjs";
+import { labelOf, valueIn } from "./parts.mjs";
 import { valueAt } from "./record.mjs";
 
 const LONGEST = 60;
@@ -11,7 +11,7 @@ const short = (/** @type {string} */ text) => (text.length > LONGEST ? `${text.s
 /**
  * Shows a record's conflicts in a list; `settle(path, value)` when a person chose.
  * @param {HTMLElement} list @param {Kept.Lifter} record
- * @param {{ nameOf: import("../lifters/words.mjs").NameOf, settle: (path: string, value: unknown) => void }} hooks
+ * @param {{ nameOf: import("./parts.mjs").NameOf, settle: (path: string, value: unknown) => void }} hooks
  */
 export function showConflicts(list, record, { nameOf, settle }) {
   list.hidden = !record.conflicts.length;

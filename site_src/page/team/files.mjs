@@ -29,15 +29,6 @@ export function csvFile(name, text) {
   return new File([text], `${name}-${day}.csv`, { type: "text/csv" });
 }
 
-/** Hands a file to the browser's own downloads. @param {File} file */
-export function save(file) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(file);
-  link.download = file.name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
-
 export const canShare = (/** @type {File} */ file) => Boolean(navigator.canShare?.({ files: [file] }));
 
 /** Hands a file to another app; "" when it went or was put away, else why not. @param {File} file */

@@ -3,8 +3,9 @@
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
+import { download } from "../shared/hand-over.mjs";
 import { TWICE_MS } from "../shared/press.mjs";
-import { base64Of, canShare, csvFile, keepInTab, keptInTab, save, share } from "./files.mjs";
+import { base64Of, canShare, csvFile, keepInTab, keptInTab, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
 
@@ -226,7 +227,7 @@ function takeExample(response, request) {
   if (!response.ok) return tell("said", "", inWords(response.errors));
   if (request.save) {
     const file = csvFile(say("team_empty_name"), response.text.split("\n")[0] + "\n");
-    save(file);
+    download([file]);
     return tell("said", say("team_saved", file.name));
   }
   text.value = response.text;
@@ -300,7 +301,7 @@ stop.addEventListener("click", () => {
 });
 saveButton.addEventListener("click", () => {
   if (!out) return;
-  save(out);
+  download([out]);
   tell("out-said", say("team_saved", out.name));
 });
 byId("share").addEventListener("click", async () => { if (out) tell("out-said", await share(out)); });

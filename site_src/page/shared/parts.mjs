@@ -1,8 +1,8 @@
 // What parts of a record are called, and how a value reads.
 
 import { say } from "../../words.mjs";
-import { namesItsUnit } from "../shared/lengths.mjs";
-import { typedFrom, unitWords } from "../shared/record.mjs";
+import { namesItsUnit } from "./lengths.mjs";
+import { typedFrom, unitWords } from "./record.mjs";
 
 /** A tape number as typed, with its unit. @param {string} key @param {string} text @param {Kept.UnitSwitch} unit */
 export function numberOf(key, text, unit) {

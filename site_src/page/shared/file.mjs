@@ -2,9 +2,9 @@
 // core/shortlever/roster/lifters-2.schema.json; reading one is Python's.
 
 import { say } from "../../words.mjs";
-import { nameOf } from "../shared/errors.mjs";
-import { VERSION, today } from "../shared/record.mjs";
-import * as store from "../shared/store.mjs";
+import { download, handOver } from "./hand-over.mjs";
+import { VERSION, today } from "./record.mjs";
+import * as store from "./store.mjs";
 
 const KIND = "shortlever lifters";
 export const LARGEST = 20_000_000; // characters, as in the core
@@ -38,34 +38,18 @@ export const rawFile = (/** @type {Kept.Damaged[]} */ items) => jsonFile(say("li
 
 const namesOf = (/** @type {File[]} */ files) => files.map(({ name }) => name).join(", ");
 
-/** Hands files to the browser's own downloads. @param {File[]} files */
-export function download(files) {
-  for (const file of files) {
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(file);
-    link.download = file.name;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-  }
+/** Saved without the share sheet; what to say. @param {File[]} files */
+export function saveFiles(files) {
+  download(files);
   return say("lifters_file_saved", namesOf(files));
-}
-
-/** By the system's share sheet on a phone that takes such files, else as downloads. What to say; "" when it was put away. @param {File[]} files */
-async function handOver(files) {
-  if (!matchMedia("(pointer: coarse)").matches || !navigator.canShare?.({ files })) return download(files);
-  try {
-    await navigator.share({ files });
-    return say("lifters_file_shared");
-  } catch (error) {
-    if (nameOf(error) === "AbortError") return "";
-    download(files);
-    return say("lifters_file_not_shared", nameOf(error), namesOf(files));
-  }
 }
 
 /** Saves these records right after a tap, and remembers that they are in a file; what to say. @param {Kept.Lifter[]} records */
 export async function saveLifters(records) {
-  const said = await handOver(filesOf(records));
-  if (said) await store.exported(records).catch(() => {}); // a full device: it will be reminded of once more
-  return said;
+  const files = filesOf(records);
+  const { how, why } = await handOver(files);
+  if (!how) return "";
+  await store.exported(records).catch(() => {}); // a full device: it will be reminded of once more
+  if (how === "shared") return say("lifters_file_shared");
+  return why ? say("lifters_file_not_shared", why, namesOf(files)) : say("lifters_file_saved", namesOf(files));
 }
