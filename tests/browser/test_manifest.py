@@ -179,8 +179,9 @@ AWAKE = """async (refused) => {
 def test_screen_is_kept_on_by_a_tap_and_again_on_return(
     page: Page, dist: Path, tmp_path: Path, serve: Callable[[Path], Site], refused: bool
 ) -> None:
-    (tmp_path / "page").mkdir()
-    shutil.copy(dist / "page" / "awake.mjs", tmp_path / "page")
+    shared = Path("page") / "shared"
+    (tmp_path / shared).mkdir(parents=True)
+    shutil.copy(dist / shared / "awake.mjs", tmp_path / shared)
     (tmp_path / "index.html").write_text('<!doctype html><link rel="icon" href="data:,"><title>bare</title>')
     page.goto(serve(tmp_path).url)
     page.evaluate(AWAKE, refused)

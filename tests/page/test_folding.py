@@ -118,7 +118,7 @@ def test_page_and_core_agree_on_any_changes(dist: Path) -> None:
         after, _ = core_sets.fold(before, changes[cut:])
         asked.append([trials.to_json(before), changes[cut:], date])
         expected.append(as_the_core_sees_it(after, date))
-    script = AS_THE_PAGE_SEES_IT % json.dumps((dist / "page" / "sets" / "model.mjs").as_uri())
+    script = AS_THE_PAGE_SEES_IT % json.dumps((dist / "page" / "shared" / "model.mjs").as_uri())
     done = subprocess.run(
         [ground.VENV / "bin" / "node", "--input-type=module", "--eval", script],
         input=json.dumps(asked), capture_output=True, text=True,

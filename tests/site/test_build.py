@@ -312,7 +312,8 @@ TAGS = {
 def test_scripts_ask_for_elements_that_are_there_and_of_that_kind(dist: Path, screen: str) -> None:
     html = (dist / f"{screen}.html").read_text(encoding="utf-8")
     tags = {found[2]: found[1] for found in re.finditer(r'<([a-z0-9]+)\b[^>]*?\sid="([^"]+)"', html)}
-    scripts = (dist / "page" / ("" if screen == "index" else screen)).glob("*.mjs")
+    rooms = ["fit", "shared"] if screen == "index" else [screen]
+    scripts = [script for room in rooms for script in (dist / "page" / room).glob("*.mjs")]
     asked = {
         (path.name, *found)
         for path in scripts

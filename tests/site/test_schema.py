@@ -173,7 +173,7 @@ def agree(count: int, check: Path) -> None:
 
 @pytest.fixture(scope="module")
 def check(dist: Path) -> Path:
-    return dist / "page" / "shapes.mjs"
+    return dist / "page" / "shared" / "shapes.mjs"
 
 
 def test_three_readings_of_the_schema_agree(check: Path) -> None:
