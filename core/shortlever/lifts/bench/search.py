@@ -38,6 +38,7 @@ STROKE_WEIGHT = 4.0
 INDEX_SLACK = 0.025
 NARROWEST_OF_BIACROMIAL = 0.85
 CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
+EDGE_SLOPE_PER_M = -2.3  # of the index along the touch, as it usually is
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 GRIPS = 17  # that are looked at first
@@ -110,14 +111,12 @@ class Search:
         self.furthest_m = press.chest.end_y_m
         self._near = near
         # rows from which effort is climbed: near a known press from its hardest one and from the chest
-        self._hardest_row = 0
-        self._climb_from = CLIMB_FROM if near is None else (0, near._hardest_row)
+        self._climb_from = CLIMB_FROM if near is None else (0, near.hardest_row)
         self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
         self._nearest: dict[float, tuple[float, float]] = {}
         self._plans: dict[tuple[float, float], tuple[Frame, list[float]]] = {}
+        self._hardest: dict[tuple[float, float], tuple[float, int]] = {}  # index and hardest row of a setup
         self._band: tuple[float, float, float] | None = None
-        # where the edge of the index was last: m beyond the nearest touch, and index per m there
-        self._extra, self._slope = 0.005, -5.0
 
     # ---- what the limits allow
 
@@ -193,6 +192,19 @@ class Search:
         0 out of reach. Effort may have three humps, so it is climbed from the chest, from just above it and
         from the middle.
         """
+        if (grip, touch) not in self._hardest:
+            self._hardest[grip, touch] = self._climb(grip, touch)
+        return self._hardest[grip, touch][0]
+
+    @property
+    def hardest_row(self) -> int:
+        """The row of the path that is hardest at the strongest grip."""
+        grip = self.band()[0]
+        setup = grip, self.nearest(grip)
+        self.index(*setup)
+        return self._hardest[setup][1]
+
+    def _climb(self, grip: float, touch: float) -> tuple[float, int]:
         press = self.press
         try:
             frame, path = self._plan(grip, touch)
@@ -203,7 +215,7 @@ class Search:
                     known[i] = press.effort(frame, path, i)
                 return known[i]
 
-            hardest = 0.0
+            hardest, row = 0.0, 0
             for i in self._climb_from:
                 while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
                     i += 1
@@ -211,10 +223,10 @@ class Search:
                     i -= 1
                 top = top_of(effort, i)[0]
                 if top > hardest:
-                    hardest, self._hardest_row = top, i
+                    hardest, row = top, i
         except InfeasibleError:
-            return 0.0
-        return press.body.reach_m / hardest
+            return 0.0, 0
+        return press.body.reach_m / hardest, row
 
     def at_nearest(self, grip: float) -> float:
         """The index at the nearest touch of a grip; 0 where that breaks a limit."""
@@ -305,23 +317,22 @@ class Search:
     def allowed_touch(self, grip: float, touch: float, needed: float) -> float:
         """The touch nearest to ``touch`` whose index is at least ``needed``, m.
 
-        Secant steps from where the last one was; the index falls as the touch moves away.
+        Secant steps from the nearest touch and a usual slope; the index falls as the touch moves away.
         """
         near = self.nearest(grip)
-        t = min(near + self._extra, touch)
+        t, slope = near, EDGE_SLOPE_PER_M
         room = self.index(grip, t) - needed
         for _ in range(8):
             if abs(room) < 1e-6 or (t >= touch and room > 0) or (t <= near and room < 0):
                 break
-            to = min(max(t - room / self._slope, near), touch)
+            to = min(max(t - room / slope, near), touch)
             room_to = self.index(grip, to) - needed
-            slope = (room_to - room) / (to - t) if to != t else 0.0
-            if SLOPES_PER_M[0] < slope < SLOPES_PER_M[1]:
-                self._slope = slope
+            found = (room_to - room) / (to - t) if to != t else 0.0
+            if SLOPES_PER_M[0] < found < SLOPES_PER_M[1]:
+                slope = found
             t, room = to, room_to
         else:  # a kink or a level stretch throws the secant off: slowly, in a bracket
-            t = crossing(lambda touch: self.index(grip, touch) - needed, near, touch)
-        self._extra = t - near
+            return crossing(lambda touch: self.index(grip, touch) - needed, near, touch)
         return t
 
     def low_touch(self, grip: float) -> float:
