@@ -2,7 +2,7 @@
 
 import { byId } from "./find.mjs";
 import { Loading } from "./loading.mjs";
-import { goOffline, mendedSoFar, mendKept, verifyKept } from "./offline.mjs";
+import { goOffline, mendKept, verifyKept } from "./offline.mjs";
 import { offerReport, reportText } from "./report.mjs";
 import { WorkerClient } from "./worker-client.mjs";
 
@@ -25,10 +25,8 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   let settled = false;
   let mayMend = true; // by itself once, and again each time a person tries again
   let failed = false;
-  let mendedBefore = 0;
   const start = () => {
     failed = false;
-    mendedBefore = mendedSoFar();
     loading.show({ state: "fetching", done: 0, total: 0 });
     client.start();
   };
@@ -39,8 +37,7 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   async function mend() {
     if (!mayMend) return;
     mayMend = false;
-    await mendKept();
-    if (failed && mendedSoFar() > mendedBefore) start();
+    if (await mendKept() && failed) start(); // whoever mended it: what it started from may have been damaged still
   }
   const onState = (/** @type {Wire.State} */ message) => {
     const awake = message.state === "ready";

@@ -17,25 +17,22 @@ function askWorker(worker, message) {
   });
 }
 
-let mended = 0;
 /** @type {Promise<unknown>} */
 let mending = Promise.resolve(); // one at a time: what one mends the next finds whole
 
 /** Has what is kept read, and what is damaged or gone fetched afresh. @param {ServiceWorker} worker @param {boolean} whole */
 function mend(worker, whole) {
   const found = mending.then(() => askWorker(worker, { type: "verify", whole, mend: true }));
-  mending = found.then((verdict) => { mended += verdict.mended; });
+  mending = found;
   return found;
 }
 
-/** How many files this page had mended. */
-export const mendedSoFar = () => mended;
-
-/** Has all that is kept mended where it must be. */
+/** Has all that is kept mended where it must be; whether a start may go better now. */
 export async function mendKept() {
   const worker = navigator.serviceWorker?.controller;
-  if (worker) await mend(worker, true);
-  await mending;
+  if (!worker) return false;
+  const { mended, complete } = await mend(worker, true);
+  return mended > 0 || complete;
 }
 
 /** @param {() => void} useIt */
