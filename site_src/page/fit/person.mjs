@@ -3,22 +3,13 @@
 
 import { GUEST, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
+import { keepInTab, keptInTab } from "../shared/tab.mjs";
 
-const HERE = `shortlever|${new URL("./", location.href).pathname}`;
-const TAB = `${HERE}|fit`; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
+const TAB = "fit"; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
 const OF_TAPE = /^(fields|choices)\/|^unit$/;
 const INSIDE = /^(tapes|lifts)\/[^/]+\//; // of a path: which tape, which lift
 
 const orNull = (/** @type {unknown} */ value) => (value === undefined || value === "" ? null : value);
-
-/** @template T @param {(tab: Storage) => T} work */
-function inTab(work) {
-  try {
-    return work(sessionStorage);
-  } catch {
-    return null; // closed or full: it lives as long as the page
-  }
-}
 
 /**
  * @typedef {import("./form.mjs").TapeForm} TapeForm
@@ -92,7 +83,7 @@ export class Person {
     const tape = tapeOf(record);
     const fields = tape ? Object.entries(tape.fields).map(([key, text]) => [key, typedFrom(text, key, tape.unit)]) : [];
     /** @type {Partial<InTab> | null} */
-    const inThisTab = inTab((tab) => JSON.parse(tab.getItem(TAB) ?? "null"));
+    const inThisTab = keptInTab(TAB);
     const { unit, more = false, received = false, shared = "", unsaved: left } = inThisTab?.id === record.id ? inThisTab : {};
     const typed = { ...Object.fromEntries(fields), ...left?.typed, ...this.#typedIn(typedAlready) };
     const choices = { ...tape?.choices, ...left?.choices, ...typedAlready?.choices };
@@ -235,7 +226,7 @@ export class Person {
     const { unit, more, ...form } = this.#form.save();
     const { received, shared } = this.#session;
     const state = { id: this.#held.id, unit, more, received, shared, unsaved: this.#refused ? form : null };
-    inTab((tab) => tab.setItem(TAB, JSON.stringify(state)));
+    keepInTab(TAB, state);
   }
 
   /** Puts a setup among those kept of this lifter. @param {Kept.Setup} setup */
@@ -266,7 +257,7 @@ export class Person {
 
   /** Nobody's turn: a guest's numbers are gone, a lifter's stay kept. The form is cleared by its owner before. */
   async nobody() {
-    inTab((tab) => tab.removeItem(TAB));
+    keepInTab(TAB, null);
     this.record = null;
     this.#refused = false;
     await this.#writing;

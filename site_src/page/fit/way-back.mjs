@@ -1,15 +1,11 @@
 // The address and the way back: no entry of this tab's history may show what "next lifter" cleared.
 
-const COUNT = `shortlever|${new URL("./", location.href).pathname}|lifter`; // which lifter of this tab it is: a number, nothing of theirs
+import { keepInTab, keptInTab } from "../shared/tab.mjs";
+
+const COUNT = "lifter"; // which lifter of this tab it is: a number, nothing of theirs
 let counted = 0;
 
-function lifter() {
-  try {
-    return Number(sessionStorage.getItem(COUNT) ?? counted);
-  } catch {
-    return counted;
-  }
-}
+const lifter = () => Number(keptInTab(COUNT) ?? counted);
 
 function clear() {
   history.replaceState(null, "", location.pathname + location.search);
@@ -28,7 +24,5 @@ export function mark({ fragment }) {
 export function forget() {
   clear();
   counted = lifter() + 1;
-  try {
-    sessionStorage.setItem(COUNT, String(counted));
-  } catch { /* a closed storage holds nothing */ }
+  keepInTab(COUNT, counted);
 }

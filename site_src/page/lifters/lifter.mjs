@@ -2,17 +2,18 @@
 
 import { say } from "../../words.mjs";
 import { showConflicts } from "../shared/conflicts.mjs";
-import { byId } from "../shared/find.mjs";
-import { inThisLift, ofLift } from "../shared/record.mjs";
-import { modelOf } from "../shared/model.mjs";
 import { fillList, putWithDates } from "../shared/fill.mjs";
+import { byId } from "../shared/find.mjs";
+import { modelOf } from "../shared/model.mjs";
 import { changesOf } from "../shared/parts.mjs";
+import { inThisLift, ofLift } from "../shared/record.mjs";
+import { keepInTab, keptInTab } from "../shared/tab.mjs";
 
 const REST_MS = 400;
 /** @typedef {"name" | "notes"} Part @typedef {Record<Part, string>} Typed */
 /** @type {Part[]} */
 const PARTS = ["name", "notes"];
-const DRAFT = `shortlever|${new URL("./", location.href).pathname}|typing`; // what is typed, until it is stored: a reload may come first
+const DRAFT = "typing"; // what is typed, until it is stored: a reload may come first
 
 /**
  * @typedef {object} Hooks
@@ -142,22 +143,10 @@ function differences(seen, typed) {
 /** @returns {Typed} */
 const typedNow = () => ({ name: boxOf("name").value, notes: boxOf("notes").value });
 
-/** @returns {Draft | null} */
-function draftNow() {
-  try {
-    return JSON.parse(sessionStorage.getItem(DRAFT) ?? "null");
-  } catch {
-    return null; // closed
-  }
-}
+const draftNow = () => /** @type {Draft | null} */ (keptInTab(DRAFT));
 
-/** @param {Draft | null} draft */
-function keepDraft(draft) {
-  try {
-    if (draft) sessionStorage.setItem(DRAFT, JSON.stringify(draft));
-    else sessionStorage.removeItem(DRAFT);
-  } catch { /* full or closed: it stands on the screen */ }
-}
+/** Full or closed: it stands on the screen. @param {Draft | null} draft */
+const keepDraft = (draft) => keepInTab(DRAFT, draft);
 
 /** What was typed is stored, unless there is more by now. @param {string} id @param {Typed} typed */
 function forgetDraft(id, typed) {

@@ -14,8 +14,8 @@ import { nameOf } from "./errors.mjs";
 import { openDB } from "./idb.mjs";
 import { still } from "./press.mjs";
 import { GUEST, blank, faultOf, fromEarlierKeep, inLift, inThisLift, merged, ofLift, ofVersion1, same, seal, settled, whole } from "./record.mjs";
+import { HERE, inTab as inThisTab } from "./tab.mjs";
 
-const HERE = `shortlever|${new URL("./", location.href).pathname}`; // a host may share one origin among sites
 const TAB_GUEST = `${HERE}|guest`;
 const TAB_ASIDE = `${HERE}|aside`; // a guest's record that was not sound
 const ASIDE = 0; // its key among the damaged; the database counts from 1
@@ -197,14 +197,10 @@ function announce(id) {
 let guest = null; // also when the tab's own storage is closed
 
 /** @template T @param {(tab: Storage) => T} work */
-function inTab(work) {
-  try {
-    return work(sessionStorage);
-  } catch (error) {
-    if (nameOf(error) === "QuotaExceededError") throw TROUBLES.full();
-    return null; // closed: it lives as long as the page
-  }
-}
+const inTab = (work) => inThisTab(work, (error) => {
+  if (nameOf(error) === "QuotaExceededError") throw TROUBLES.full();
+  return null;
+});
 
 function readGuest() {
   guest ??= guestOfTab() ?? blank(GUEST);

@@ -2,9 +2,9 @@
 
 import { say } from "../../words.mjs";
 import { nameOf } from "../shared/errors.mjs";
+import * as tab from "../shared/tab.mjs";
 
 const LARGEST = 1_000_000; // bytes, as in the core
-const KEY = `shortlever|${new URL("./", location.href).pathname}|sheet`;
 
 /** The bytes of a file as base64 text; an Error with a sentence for a person where that fails. @param {File} file @returns {Promise<string>} */
 export async function base64Of(file) {
@@ -47,21 +47,7 @@ export async function share(file) {
  */
 
 /** Keeps the sheet in this tab; false where it is refused. @param {State | null} state */
-export function keepInTab(state) {
-  try {
-    if (state) sessionStorage.setItem(KEY, JSON.stringify(state));
-    else sessionStorage.removeItem(KEY);
-    return true;
-  } catch {
-    return false;
-  }
-}
+export const keepInTab = (state) => tab.keepInTab("sheet", state);
 
-/** What this tab kept of a sheet, or null. @returns {Partial<State> | null} */
-export function keptInTab() {
-  try {
-    return JSON.parse(sessionStorage.getItem(KEY) ?? "null");
-  } catch {
-    return null;
-  }
-}
+/** What this tab kept of a sheet, or null. */
+export const keptInTab = () => /** @type {Partial<State> | null} */ (tab.keptInTab("sheet"));
