@@ -85,6 +85,9 @@ def test_a_name_is_needed(open_tab: Callable[..., Tab]) -> None:
         refused = tab("store.create({ name })", name=name)["trouble"]
         assert refused["code"] == "no_name" and "60" in refused["remedy"]
     assert tab("store.list()") == []
+    whole = "x" * 59 + "\U0001f3cb"  # of 60 characters, as the schema and people count them
+    assert tab("store.create({ name })", name=whole)["name"] == whole
+    assert tab("store.shortened(name)", name=f" {whole}y") == whole
 
 
 def test_a_tape_of_a_later_day_is_a_new_entry_beside_the_old_one(open_tab: Callable[..., Tab]) -> None:

@@ -220,7 +220,7 @@ def test_a_name_opens_the_lifter_on_the_fit_screen(sheet: Page) -> None:
 
 
 def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
-    """Numbers of one side, and a name whose last character would be cut in half."""
+    """Numbers of one side, and a name whose last character has two halves: it counts as one."""
     name = "N" * 59 + "\U0001f3cb" + "tail"
     read(sheet, f"Lifter,Arm length (cm),L arm length (cm),Shoulder breadth (cm)\n{name},62,61,39\n")
     fit(sheet)
@@ -230,7 +230,7 @@ def test_what_a_sheet_keeps_its_own_file_opens(sheet: Page) -> None:
     poll(lambda: sheet.text_content("#out-said"), lambda now: "0 kept" in (now or ""))
     (kept,) = (one for one in sheet.evaluate(LIFTERS) if one["name"].startswith("NN"))
     sheet.evaluate("(id) => import('./page/shared/store.mjs').then((s) => s.remove(id))", kept["id"])
-    assert kept["name"] == "N" * 59
+    assert kept["name"] == "N" * 59 + "\U0001f3cb"
     assert kept["tapes"][0]["fields"]["left.arm_length"] == "61"
     file = {"kind": roster.KIND, "version": roster.VERSION, "exported": kept["created"], "lifters": [kept]}
     assert roster.from_text(json.dumps(file))["lifters"] == [kept]

@@ -84,7 +84,7 @@ class Walk:
         return page
 
     def name(self, field: str, name: str) -> None:
-        """Type or paste a name; the field cuts what is too long."""
+        """Type or paste a name; where a field counts otherwise it cuts what is too long."""
         self.page.focus(field)
         self.page.keyboard.insert_text(name)
 

@@ -351,13 +351,13 @@ export async function read(id) {
   throw TROUBLES.gone();
 }
 
-/** As much of a name as is kept. @param {string} name */
-export const shortened = (name) => whole(name.trim().slice(0, LONGEST_NAME)).trim();
+/** As much of a name as is kept: by its characters, as the schema counts them. @param {string} name */
+export const shortened = (name) => [...whole(name).trim()].slice(0, LONGEST_NAME).join("").trim();
 
 /** @param {unknown} name */
 function named(name) {
   const text = whole(String(name ?? "")).trim();
-  if (!text || text.length > LONGEST_NAME) throw TROUBLES.no_name();
+  if (!text || [...text].length > LONGEST_NAME) throw TROUBLES.no_name();
   return text;
 }
 
