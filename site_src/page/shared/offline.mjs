@@ -83,9 +83,10 @@ export async function goOffline(beforeReload) {
     offerUpdate(() => {
       asked = true;
       const change = () => {
-        if (worker.state !== "installed") return; // it took over, or a newer one came
-        worker.postMessage({ type: "skip-waiting" });
-        registration.active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
+        const { waiting, active } = registration; // what was offered, or a newer one that came meanwhile
+        if (!waiting) return active === container.controller && reload(); // it took over
+        waiting.postMessage({ type: "skip-waiting" });
+        active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
         setTimeout(change, CHANGE_MS);
       };
       change();
