@@ -19,7 +19,7 @@ PLATE_DIAMETER_M = 0.450  # IPF technical rules, largest disc (second-hand)
 
 @dataclass(frozen=True)
 class Bar:
-    """A bar: diameter, distance between its ring marks, length between the collars (m).
+    """A bar: diameter, how far apart each pair of its ring marks is, length between the sleeves (m).
 
     ``label``: what the form calls it, by its ring marks.
     """
@@ -27,7 +27,7 @@ class Bar:
     name: str
     label: str
     diameter_m: float
-    rings_m: float
+    rings_m: tuple[float, ...]
     between_collars_m: float
     source: str
 
@@ -42,5 +42,5 @@ class Rulebook:
     lifts: Mapping[str, Mapping[str, Any]]
 
 
-BARS = {name: Bar(name, **bar) for name, bar in _DATA["bars"].items()}
+BARS = {name: Bar(name, **{**bar, "rings_m": tuple(bar["rings_m"])}) for name, bar in _DATA["bars"].items()}
 RULEBOOKS = {name: Rulebook(name, **book) for name, book in _DATA["rulebooks"].items()}

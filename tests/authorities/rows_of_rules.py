@@ -18,8 +18,8 @@ def rule_rows() -> Iterator[Row]:
     bar, bench, rules = BARS["power"], BENCHES["contest"], RULEBOOKS["ipf"]
     held: dict[str, float] = {
         "forefingers": rules.max_grip_m or math.inf,
-        "rings": bar.rings_m,
-        "weightlifting_rings": BARS["training"].rings_m,
+        "rings": bar.rings_m[0],
+        "weightlifting_rings": BARS["training"].rings_m[0],
         "bar_diameter": bar.diameter_m,
         "between_collars": bar.between_collars_m,
         "bench_height": bench.height_m,

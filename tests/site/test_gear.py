@@ -30,7 +30,7 @@ def test_the_data_has_its_shape() -> None:
 @pytest.mark.parametrize(
     ("path", "value"),
     [
-        ("bars.power.rings_m", 81),  # centimetres
+        ("bars.power.rings_m", [81]),  # centimetres
         ("bars.power.source", ""),
         ("bars.power.colour", "red"),
         ("rulebooks.ipf.lifts.bench.max_grip_m", "81 cm"),

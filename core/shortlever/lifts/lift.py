@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from shortlever.person.tape import SEXES, Measure, Tape
+from shortlever.say import Said
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
@@ -140,6 +141,55 @@ class Doubt:
 
 
 @dataclass(frozen=True)
+class Axis:
+    """One thing a finger can move: the number it moves, how many steps of the grid it has, and what stops it
+    at either end, one sentence for all or one for each step of the axis before it."""
+
+    key: str
+    steps: int
+    low: Sequence[Said]
+    high: Sequence[Said]
+
+
+@dataclass(frozen=True)
+class Handle:
+    """A part of the figure that moves an axis: in which view, which part, and which of its points."""
+
+    view: str
+    part: str
+    axis: int
+    point: int = -1
+
+
+@dataclass(frozen=True)
+class FeltNumber:
+    """A number that follows the finger; ``kind``: settable or length (m), angle (deg), kg, percent."""
+
+    key: str
+    label: str
+    kind: str
+
+
+@dataclass(frozen=True)
+class Felt:
+    """A setup of the grid: its parts (m), its numbers by key, and by view the figure's moving parts."""
+
+    parts: Mapping[str, float]
+    numbers: Mapping[str, float]
+    places: Mapping[str, Mapping[str, object]]
+
+
+@dataclass(frozen=True)
+class Feel:
+    """Setups round the one shown, for a page to go between; in ``points`` the last axis runs fastest."""
+
+    axes: tuple[Axis, ...]
+    handles: tuple[Handle, ...]
+    numbers: tuple[FeltNumber, ...]
+    points: Sequence[Felt]
+
+
+@dataclass(frozen=True)
 class Result:
     """A result in a sheet: its key, its header, and whether the unit of length follows it."""
 
@@ -253,6 +303,10 @@ class Lift(ABC, Generic[C, S, A, M]):
     @abstractmethod
     def setup_in_words(self, parts: Mapping[str, Any]) -> str:
         """A setup by its parts in words, "" where they are none."""
+
+    def feel(self, fit: Fit[C, A, M]) -> Feel | None:
+        """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
+        return None
 
     def film_plan(self, fit: Fit[C, A, M]) -> FilmPlan | None:
         """The plan that a film is compared with; None for a lift that films cannot be compared with yet."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError
@@ -12,6 +13,7 @@ from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import Reading
+from shortlever.say import Said
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
 
@@ -83,8 +85,9 @@ def respond(request: Any) -> dict[str, Any]:
     ``{"unit": "cm" or "in", "fields": {key: typed text}}`` and, where they differ from the default, "lift",
     the choices of its form by their keys, "preference" (0 to 1) and "choice" (the parts of a setup picked
     from the trade-off, m). ``"want"`` asks for something else than the setup: "doubt" for the 90 % intervals,
-    which take longer; "link" for the request as a link's fragment; "open" with "fragment" for a link's
-    request; "NAME/…" for what a function of ``FAMILIES`` answers.
+    which take longer; "feel" for setups to go between with a finger; "link" for the request as a link's
+    fragment; "open" with "fragment" for a link's request; "NAME/…" for what a function of ``FAMILIES``
+    answers.
     """
     want = request.get("want") if isinstance(request, Mapping) else None
     family = FAMILIES.get(str(want).partition("/")[0])
@@ -101,7 +104,7 @@ def respond(request: Any) -> dict[str, Any]:
     if want == "link":
         return {**_done(reading.understood), "fragment": to_fragment(request)}
     try:
-        return (_doubt if want == "doubt" else _setup)(reading, request)
+        return {"doubt": _doubt, "feel": _feel}.get(str(want), _setup)(reading, request)
     except InputError as wrong:
         return _refused([wrong.plain(reading.unit)], reading.understood)
     except InfeasibleError as none:
@@ -136,3 +139,32 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
         "off": found.off,
         "next": {"key": key, "message": message, "narrows": round(narrows, 2)} if key else None,
     }
+
+
+def _feel(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+    """The grid of setups for a finger: axes, handles, numbers, and the points as lists in the axes' order."""
+    found = reading.lift.feel(fit(reading, request, with_frontier=False))
+    if found is None:
+        return {**_done(reading.understood), "feel": None}
+    unit = reading.unit
+
+    def said(ends: Sequence[Said]) -> list[str]:
+        return [one.in_unit(unit) for one in ends]
+
+    grid = {
+        "axes": [
+            {"key": one.key, "steps": one.steps, "low": said(one.low), "high": said(one.high)}
+            for one in found.axes
+        ],
+        "handles": [asdict(one) for one in found.handles],
+        "numbers": [asdict(one) for one in found.numbers],
+        "points": [
+            {
+                "parts": {key: round(value, 5) for key, value in one.parts.items()},
+                "numbers": {key: round(value, 5) for key, value in one.numbers.items()},
+                "places": one.places,
+            }
+            for one in found.points
+        ],
+    }
+    return {**_done(reading.understood), "feel": grid}

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from shortlever.errors import InputError
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
+from shortlever.lifts.bench.marks import Marks, marks_of
 from shortlever.lifts.bench.measure import Assessment, Limit, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
@@ -54,16 +55,6 @@ class Gain:
     by_grip: float
     by_touch: float
     by_arch: float
-
-
-@dataclass(frozen=True)
-class Marks:
-    """How to find the setup on a strange bar and bench: fingers inside the ring (- outside), tape (m)."""
-
-    fingers_from_ring: float
-    touch_tape_m: float
-    rack_height_above_pad_m: float
-    rack_height_above_floor_m: float
 
 
 @dataclass(frozen=True)
@@ -153,17 +144,6 @@ def suggest_press(
     )
 
 
-def marks_of(press: Press, measures: Assessment) -> Marks:
-    """The marks of a setup on the bar, the chest and the rack."""
-    finger = press.body.hand_breadth_m / 4
-    return Marks(
-        fingers_from_ring=(press.gear.bar.rings_m - measures.grip_m) / 2 / finger,
-        touch_tape_m=measures.touch_tape_m,
-        rack_height_above_pad_m=measures.lockout_height_m,
-        rack_height_above_floor_m=measures.rack_height_above_floor_m,
-    )
-
-
 def choice_at(search: Search, grip: float, touch: float) -> Choice:
     """A setup with the numbers it is compared by."""
     stroke, arm = search.stroke_and_arm(grip, touch)
@@ -176,7 +156,7 @@ def reasons(press: Press, measures: Assessment, strongest: Choice, search: Searc
     found = [Reason(limit.name, Said("no_setup_keeps", {"why": limit.reason})) for limit in broken]
     for limit in measures.limits:
         if limit.ok and limit.margin < (CLOSE_DEG if limit.unit == "deg" else CLOSE_M):
-            said = _stopped_by(press, measures, limit)
+            said = stopped_by(press, measures, limit)
             if said:
                 found.append(Reason(limit.name, said))
     widest, ended_by = search.band()[1], search.ended_by()
@@ -186,7 +166,7 @@ def reasons(press: Press, measures: Assessment, strongest: Choice, search: Searc
     return found
 
 
-def _stopped_by(press: Press, got: Assessment, limit: Limit) -> Said | None:
+def stopped_by(press: Press, got: Assessment, limit: Limit) -> Said | None:
     """What a limit that is all but reached keeps the suggestion from; None for one that stops nothing."""
     widest = {"widest_m": got.grip_m + limit.margin, "share": CAUTIOUS_GRIP_OF_BIACROMIAL}
     if limit.name == "ring":

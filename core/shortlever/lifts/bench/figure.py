@@ -85,12 +85,12 @@ def draw(
             shapes += _beats(rep, frame, speeds)
         title = f"{caption.title}: {VIEWS[key].lower()}"
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
-        rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
+        rows = [drawn_at(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
     return drawn
 
 
-def _moving(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[str, object]:
+def drawn_at(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[str, object]:
     """Where the moving parts of one drawing are at one row."""
     right, left = joints(press, rep, row, 0), joints(press, rep, row, 1)
     y, z = rep.path_m[row], rep.heights_m[row]

@@ -37,6 +37,36 @@ BENCH_HEIGHT = Measure(
     letter="e",
     names="bench height|pad height|bench",
 )
+RINGS = Measure(
+    "ring_distance",
+    "Ring marks, measured",
+    "between the middles of the two ring marks, where yours are others",
+    0.40,
+    1.20,
+    example=81.0,
+    letter="R",
+    names="ring distance|rings apart|ring marks measured",
+)
+LOWEST_HOLE = Measure(
+    "lowest_hole",
+    "Lowest hook hole",
+    "floor to the middle of the lowest hole of the upright",
+    0.10,
+    1.60,
+    example=70.0,
+    letter="H",
+    names="lowest hook hole|lowest hole|first hole",
+)
+HOLE_SPACING = Measure(
+    "hole_spacing",
+    "Hole spacing",
+    "from the middle of one hole to the next",
+    0.015,
+    0.25,
+    example=5.0,
+    letter="J",
+    names="hole spacing|hook spacing",
+)
 FIELDS = (
     Field(MEASURES["arm_length"], "tape", required=True),
     Field(MEASURES["shoulder_breadth"], "tape", required=True),
@@ -53,6 +83,9 @@ FIELDS = (
     Field(MEASURES["body_mass"], "more"),
     Field(MEASURES["hand_breadth"], "more"),
     Field(BENCH_HEIGHT, "gear"),
+    Field(RINGS, "gear"),
+    Field(LOWEST_HOLE, "gear"),
+    Field(HOLE_SPACING, "gear"),
 )
 CHOICES = (
     Choice(
@@ -88,6 +121,9 @@ CHOICES = (
             "91 cm": "training",
             "91 cm apart": "training",
             "training bar": "training",
+            "81 and 91": "both",
+            "no rings": "plain",
+            "no ring": "plain",
         },
     ),
     Choice(

@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from shortlever import gear
 from shortlever.gear import BARS, Bar
 
-__all__ = ["BARS", "BENCHES", "HAND_OUTSIDE_FOREFINGER_M", "RULEBOOKS", "Bar", "Bench", "Gear", "Rules"]
+__all__ = [
+    "BARS",
+    "BENCHES",
+    "HAND_OUTSIDE_FOREFINGER_M",
+    "RULEBOOKS",
+    "Bar",
+    "Bench",
+    "Gear",
+    "Rack",
+    "Rules",
+]
 
 # The hand's centre of pressure sits outside the forefinger that rules measure (common practice, no source).
 HAND_OUTSIDE_FOREFINGER_M = 0.04
@@ -33,6 +43,14 @@ class Rules:
     contact: str = ""
 
 
+@dataclass(frozen=True)
+class Rack:
+    """The hook holes of an upright: the lowest above the floor, and from one to the next (m)."""
+
+    lowest_m: float
+    spacing_m: float
+
+
 BENCHES = {
     "contest": Bench(
         "contest", 0.435, 0.305, "IPF technical rules: height 42-45 cm (memory), width 29-32 cm; middle"
@@ -43,11 +61,12 @@ RULEBOOKS = {name: Rules(name, **book.lifts.get("bench", {})) for name, book in 
 
 @dataclass(frozen=True)
 class Gear:
-    """The bar, bench and rulebook in use."""
+    """The bar, bench and rulebook in use, and the rack's holes where they were measured."""
 
     bar: Bar = BARS["power"]
     bench: Bench = BENCHES["contest"]
     rules: Rules = RULEBOOKS["ipf"]
+    rack: Rack | None = None
 
     @property
     def max_grip_m(self) -> float:

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from shortlever.lifts.bench import film, form, screen, sheet
+from shortlever.lifts.bench import feel, film, form, screen, sheet
 from shortlever.lifts.bench.advice import Suggestion, suggest_press
 from shortlever.lifts.bench.doubt import doubt_of
-from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS, Gear
+from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS, Gear, Rack
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import Setup
 from shortlever.lifts.bench.press import Press
@@ -17,7 +17,7 @@ from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.bench.words import CAUTIONS
-from shortlever.lifts.lift import Doubt, FilmPlan, Lift, Reading
+from shortlever.lifts.lift import Doubt, Feel, FilmPlan, Lift, Reading
 from shortlever.person.body import Body
 
 
@@ -42,9 +42,13 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         """The press of a lifter under the gear that was read, at body weight."""
         assert reading.tape is not None
         body, chosen = Body.from_tape(reading.tape), reading.chosen
-        height = reading.given.get("bench_height")
+        height, rings, lowest, spacing = (
+            reading.given.get(key) for key in ("bench_height", "ring_distance", "lowest_hole", "hole_spacing")
+        )
         bench = replace(BENCHES["contest"], height_m=height) if height else BENCHES["contest"]
-        gear = Gear(BARS[chosen["bar"]], bench, RULEBOOKS[chosen["rules"]])
+        bar = replace(BARS[chosen["bar"]], rings_m=(rings,)) if rings else BARS[chosen["bar"]]
+        rack = Rack(lowest, spacing) if lowest and spacing else None
+        gear = Gear(bar, bench, RULEBOOKS[chosen["rules"]], rack)
         return Press(body, gear, COMFORTS[chosen["comfort"]], load_kg=body.body_mass_kg)
 
     def suggest(self, case: Press, preference: float, *, with_frontier: bool = True) -> Suggestion:
@@ -94,6 +98,10 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         if not isinstance(grip, int | float) or not isinstance(touch, int | float):
             return ""
         return f"grip {100 * grip:.1f} cm, touch {100 * touch:.1f} cm from the shoulders"
+
+    def feel(self, fit: PressFit) -> Feel:
+        """See ``feel.feel``."""
+        return feel.feel(fit)
 
     def film_plan(self, fit: PressFit) -> FilmPlan:
         """See ``film.film_plan``."""

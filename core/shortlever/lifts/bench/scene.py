@@ -9,6 +9,7 @@ from __future__ import annotations
 from shortlever.draw.chart import Frame, knee, limb
 from shortlever.draw.svg import Point, area, blob, box, curve, dot, line
 from shortlever.gear import PLATE_DIAMETER_M
+from shortlever.lifts.bench.marks import HOOK_BELOW_LOCKOUT_M
 from shortlever.lifts.bench.press import Press
 
 # shares of stature
@@ -22,7 +23,6 @@ BEHIND_M, BENCH_FROM_M, BENCH_LENGTH_M, PAD_M = (
     0.05,
 )  # length: IPF technical rules, at least (second-hand)
 UPRIGHT_Y_M, UPRIGHT_X_M, UPRIGHT_WIDTH_M, HOOK_M = -0.36, 0.56, 0.05, 0.09
-HOOK_BELOW_LOCKOUT_M = 0.05  # room to lift the bar out (common practice, no source)
 SLEEVE_M, SLEEVE_RADIUS_M, PLATE_WIDTH_M, COLLAR_M = 0.415, 0.025, 0.054, 0.03  # IWF equipment (memory)
 
 
@@ -188,7 +188,8 @@ def bar_parts(press: Press, frame: Frame, y: float, z: float) -> dict[str, Line]
     for side_of, word in ((1, "right"), (-1, "left")):
         parts[f"sleeve-{word}"] = at(side_of * inner), at(side_of * (inner + SLEEVE_M))
         parts[f"disc-{word}"] = upright(side_of * (inner + COLLAR_M + PLATE_WIDTH_M / 2), radius)
-        parts[f"ring-{word}"] = upright(side_of * bar.rings_m / 2, 5.0)
+        for i, rings in enumerate(bar.rings_m):
+            parts[f"ring-{word}-{i}"] = upright(side_of * rings / 2, 5.0)
     return parts
 
 

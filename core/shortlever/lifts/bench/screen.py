@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from shortlever.lifts.bench.advice import Suggestion, gain_of, marks_of
+from shortlever.lifts.bench.advice import Suggestion, gain_of
 from shortlever.lifts.bench.doubt import Doubt as PressDoubt
 from shortlever.lifts.bench.figure import BEAT_S, Caption, draw
+from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Assessment, assess_press
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.setting import Measured, that_can_be_set

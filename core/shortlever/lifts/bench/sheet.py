@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from shortlever.lifts.bench.advice import gain_of, marks_of
+from shortlever.lifts.bench.advice import gain_of
+from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.words import Words
