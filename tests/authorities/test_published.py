@@ -13,6 +13,7 @@ import pytest
 
 from shortlever import Body, Tape
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
+from shortlever.lifts.bench.worth import BELIEVED
 from tests.authorities import evidence, rows, ten_lifters
 
 ROWS = {row.id: row for row in evidence.table()}
@@ -90,6 +91,17 @@ def test_the_error_told_of_the_model_is_that_of_the_table() -> None:
     for kind, errors in kinds.items():
         mean_square = sum(error * error for error in errors) / len(errors)
         assert math.sqrt(mean_square) == pytest.approx(MODEL_ERROR_M[kind], abs=6e-4)
+
+
+def test_what_is_believed_of_the_hardest_point_is_what_lifters_one_rep_max_showed() -> None:
+    """Least squares through the origin of ln 1-RM ratios over ln index ratios, rows C2: fitted, so no check."""
+    pairs = [
+        (math.log(numbers_in(row.model)[0]), math.log(numbers_in(row.published)[0]))
+        for row in ROWS.values()
+        if row.id.startswith("C2-")
+    ]
+    assert len(pairs) == 4
+    assert sum(x * y for x, y in pairs) / sum(x * x for x, _ in pairs) == pytest.approx(BELIEVED, abs=0.02)
 
 
 def test_no_reason_for_a_row_that_does_not_exist() -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from shortlever import InputError
-from shortlever.lifts.bench import search
+from shortlever.lifts.bench import worth
 from shortlever.trials import (
     Candidate,
     Report,
@@ -216,11 +216,11 @@ def test_formula_changes_level_not_verdict() -> None:
 
 
 def test_dial_has_the_fit_screens_weight() -> None:
-    assert dial.STROKE_WEIGHT == search.STROKE_WEIGHT and dial.LEAST_ARM_M == search.LEAST_ARM_M
+    assert dial.STROKE_WEIGHT == worth.STROKE_WEIGHT and dial.LEAST_ARM_M == worth.LEAST_ARM_M
 
 
 def wish(p: float, setup: tuple[float, float]) -> float:
-    return (1 - p) * search.STROKE_WEIGHT * math.log(setup[0]) + p * math.log(setup[1])
+    return (1 - p) * worth.STROKE_WEIGHT * math.log(setup[0]) + p * math.log(setup[1])
 
 
 @pytest.mark.parametrize("best", [0, 1, 2])

@@ -11,7 +11,7 @@ from shortlever import Body, Comfort, Gear, Suggestion, Tape, suggest
 from shortlever.lifts.bench.gear import RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import INDEX_SLACK
+from shortlever.lifts.bench.worth import INDEX_SLACK
 from tests.reference.brute import Brute
 
 HALF_A_MILLIMETRE = 5e-4

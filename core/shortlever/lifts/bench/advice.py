@@ -11,7 +11,8 @@ from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.marks import Marks, marks_of
 from shortlever.lifts.bench.measure import Assessment, Limit, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
+from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, Search
+from shortlever.lifts.bench.worth import INDEX_SLACK, LEAST_ARM_M, Yardstick
 from shortlever.say import Said
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
@@ -62,6 +63,7 @@ class Suggestion:
     """A setup with its measures, what bound it, how to find it, and the non-dominated setups beside it.
 
     ``strongest`` is the setup of the best limit-load index, ``widest_m`` the widest grip that comes near it.
+    ``yardstick`` is what setups of this lifter are measured against.
     """
 
     setup: Setup
@@ -72,6 +74,7 @@ class Suggestion:
     preference: float
     strongest: Choice
     widest_m: float
+    yardstick: Yardstick
     current: Assessment | None = None
     gain: Gain | None = None
     doubt: Doubt | None = None
@@ -139,6 +142,7 @@ def suggest_press(
         preference=preference,
         strongest=strongest,
         widest_m=high,
+        yardstick=search.yardstick(),
         current=now,
         gain=gain_of(press, measures, now) if now else None,
     )

@@ -76,14 +76,21 @@ def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict
 
 
 def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[str, object]]:
-    """What sets may decide between: the present setup where there is one, the suggestion, the one shown."""
+    """What sets may decide between: the present setup where there is one, the suggestion, the one shown.
+
+    They start from the same measure that placed the suggestion. None starts ahead of it: one that seems to is
+    less away than rounding to what can be set costs, or breaks a limit, and is believed to be worth as much.
+    """
+    yardstick = fit.advice.yardstick
     setups = [fit.shown.got]
     suggested = that_can_be_set(fit.case, fit.advice.setup, words.unit)
     if suggested != fit.shown.setup:
         setups.insert(0, assess_press(fit.case, suggested))
-    found = [] if now is None else [words.candidate(now, present=True)]
-    for setup in setups:
-        candidate = words.candidate(setup)
+    most = yardstick.of(setups[0])
+    found: list[dict[str, object]] = []
+    for setup in setups if now is None else [now, *setups]:
+        index = yardstick.believed_index(min(yardstick.of(setup), most))
+        candidate = words.candidate(setup, index, present=setup is now)
         if candidate["label"] not in [other["label"] for other in found]:
             found.append(candidate)
     return found

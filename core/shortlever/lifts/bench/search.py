@@ -7,7 +7,7 @@ setups to choose from are then one line, which no other setup beats by more than
 strongest grip (a), whose mean arm is the shortest too but for one lifter in a thousand, along the nearest
 touches to the widest grip, there down the chest, and back along the edge of the index to the shortest stroke
 (b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to
-p x ln(arm / arm at a): both wishes are given up alike. That place moves smoothly with the dial and with the
+p x ln(arm / arm at a): both wishes are given up alike, and no setup is worth more (``worth``). That place moves smoothly with the dial and with the
 body; the least of a weighted sum would jump from end to end.
 
 No grip is suggested with hands further outside the shoulders than lifters' hands were measured
@@ -28,19 +28,14 @@ from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
 from shortlever.lifts.bench.press import Frame, Press, top_of
+from shortlever.lifts.bench.worth import INDEX_SLACK, LEAST_ARM_M, Yardstick
 from shortlever.say import Said
 
 DEFAULT_PREFERENCE = 0.5
-# One percent of stroke weighs as much as four of arm, about the ratio in which the two vary over setups.
-STROKE_WEIGHT = 4.0
-# How much of the best limit-load index may be given up for a shorter stroke: the smallest step of a bar, 2.5
-# kg in 100 (rulebooks). Less cannot be seen on a platform.
-INDEX_SLACK = 0.025
 NARROWEST_OF_BIACROMIAL = 0.85
 CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
 EDGE_SLOPE_PER_M = -2.3  # of the index along the touch, as it usually is
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
-LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 GRIPS = 17  # that are looked at first
 TOUCHES = 9  # that are looked at where the nearest one is not allowed
 OUT_OF_REACH_M, UNCOMFORTABLE_M = 1.0, 0.5  # counted as this far outside, more than any length can be
@@ -355,6 +350,13 @@ class Search:
         grip, _ = minimum(lambda g: self.stroke(g, self.low_touch(g)), low, high, 1e-4)
         return grip, self.low_touch(grip)
 
+    def yardstick(self) -> Yardstick:
+        """What setups are measured against: the ends of the line, or the one setup where none is allowed."""
+        a, high, best = self.band()
+        b = self.shortest_stroke() if self.outside(high) <= 0 else (high, self.nearest(high))
+        arm = max(self.stroke_and_arm(a, self.nearest(a))[1], LEAST_ARM_M)
+        return Yardstick(self.preference, best, self.stroke(*b), arm)
+
     def solve(self) -> tuple[float, float, float]:
         """Grip, touch (m) and best index of the suggestion."""
         grip, touch, best = self._solve()
@@ -372,17 +374,11 @@ class Search:
         a, high, best = self.band()
         if self.outside(high) > 0:
             return high, self.nearest(high), best
-        b, b_touch = self.shortest_stroke()
-        p = self.preference
-        stroke = math.log(self.stroke(b, b_touch))
-        arm = math.log(max(self.stroke_and_arm(a, self.nearest(a))[1], LEAST_ARM_M))
+        b, _ = self.shortest_stroke()
+        yardstick = self.yardstick()
 
         def lean(grip: float, touch: float) -> float:
-            """What is given up of the stroke, weighed, less what is given up of the arm."""
-            s, m = self.stroke_and_arm(grip, touch)
-            return (1 - p) * STROKE_WEIGHT * (math.log(s) - stroke) - p * (
-                math.log(max(m, LEAST_ARM_M)) - arm
-            )
+            return yardstick.lean(*self.stroke_and_arm(grip, touch))
 
         if lean(a, self.nearest(a)) <= 0:
             return a, self.nearest(a), best

@@ -62,12 +62,12 @@ class Words:
         """A length rounded to what can be set, without its unit."""
         return f"{settable(value_m, self.unit):.{2 if self.unit == 'in' else 1}f}"
 
-    def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
-        """A setup as sets can try it: its name, and the numbers a trial starts from."""
+    def candidate(self, got: Assessment, index: float, present: bool = False) -> dict[str, object]:
+        """A setup as sets can try it: its name, and the numbers a trial starts from (``index``: believed)."""
         grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
         return {
             "label": f"Grip {grip} {self.unit}, touch {touch} {self.unit}",
-            "index": round(got.limit_load_index, 6),
+            "index": round(index, 6),
             "stroke_m": round(got.range_of_motion_m, 6),
             "mean_arm_m": round(got.mean_moment_arm_m, 6),
             "present": present,
