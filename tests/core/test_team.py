@@ -375,7 +375,8 @@ def test_the_setup_is_the_one_the_fit_screen_shows(unit: str) -> None:
         shown = {n["key"]: n["value"] for n in [*screen["headline"], *screen["measures"]]}
         assert {key: cells[key] for key in shown} == shown
         assert cells["why"] == " ".join(reason["message"] for reason in screen["reasons"])
-        assert cells["gain"] == (screen["gain"]["text"] if screen["gain"] else "")
+        gain = screen["gain"]
+        assert cells["gain"] == (f"{gain['decision']} {gain['text']}" if gain else "")
         assert cells["ring"] == screen["marks"][0]["text"]
 
 

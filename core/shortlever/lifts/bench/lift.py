@@ -72,12 +72,13 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         return measured(case, setup)
 
     def present(self, reading: Reading, case: Press, shown: Measured) -> Setup | None:
-        """The present grip and touch; the half not given is taken as shown."""
+        """The present grip and touch; without the grip it is as shown, without the touch the nearest."""
         grip, tape = (reading.given.get(key) for key in ("current_grip", "current_touch"))
         if grip is None and tape is None:
             return None
-        touch = shown.setup.touch_m if tape is None else case.chest.y_at_tape_m(tape)
-        return Setup(shown.setup.grip_m if grip is None else grip, max(touch, 0.0), shown.setup.load_kg)
+        grip = shown.setup.grip_m if grip is None else grip
+        touch = case.nearest_touch_m(grip) if tape is None else max(case.chest.y_at_tape_m(tape), 0.0)
+        return Setup(grip, touch, shown.setup.load_kg)
 
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from shortlever.lifts.bench.advice import Suggestion, gain_of
+from shortlever.lifts.bench.decision import decide
 from shortlever.lifts.bench.doubt import Doubt as PressDoubt
 from shortlever.lifts.bench.figure import BEAT_S, Caption, draw
 from shortlever.lifts.bench.marks import marks_of
@@ -28,7 +29,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
     press, advice, got, setup = fit.case, fit.advice, fit.shown.got, fit.shown.setup
     words = Words(press, unit)
     now = fit.now.got if fit.now else None
-    gain = gain_of(press, got, now) if now else None
+    gained = gained_in_words(fit, words)
     speeds = bar_speeds(fit.shown.rep)
     caption = Caption(
         moment_arm=words.length(got.moment_arm_m),
@@ -52,7 +53,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
             _number("moment_arm", "Moment arm at the chest", show_length(got.moment_arm_m, unit), unit),
             _number("range_of_motion", "Range of motion", show_length(got.range_of_motion_m, unit), unit),
         ],
-        "gain": words.gain(got, now, gain) if now and gain else None,
+        "gain": gained,
         "reasons": [] if fit.picked else words.reasons(advice),
         "marks": words.marks(marks.fingers_from_ring, got),
         "figure": {
@@ -69,6 +70,16 @@ def screen(fit: PressFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
     }
+
+
+def gained_in_words(fit: PressFit, words: Words) -> dict[str, object] | None:
+    """What is shown against the present setup; None where there is none."""
+    if fit.now is None:
+        return None
+    got, now = fit.shown.got, fit.now.got
+    gain = gain_of(fit.case, got, now)
+    given = ("current_grip" in fit.reading.given, "current_touch" in fit.reading.given)
+    return words.gain(got, now, gain, decide(got, now, gain, fit.advice.yardstick, *given))
 
 
 def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict[str, str]:

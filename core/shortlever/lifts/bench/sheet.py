@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from shortlever.lifts.bench.advice import gain_of
 from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Assessment
-from shortlever.lifts.bench.screen import PressFit
+from shortlever.lifts.bench.screen import PressFit, gained_in_words
 from shortlever.lifts.bench.words import Words
 from shortlever.lifts.lift import Result
 from shortlever.person.tape import Tape
@@ -33,7 +32,7 @@ def cells(fit: PressFit) -> dict[str, str]:
     assert tape is not None
     press, got = fit.case, fit.shown.got
     words = Words(press, unit)
-    now = fit.now.got if fit.now else None
+    gained = gained_in_words(fit, words)
     return {
         "grip": words.to_set(got.grip_m),
         "touch": words.to_set(got.touch_tape_m),
@@ -43,7 +42,7 @@ def cells(fit: PressFit) -> dict[str, str]:
         "rack_above_pad": show_length(got.lockout_height_m, unit),
         "rack_above_floor": show_length(got.rack_height_above_floor_m, unit),
         "ring": words.marks(marks_of(press, got).fingers_from_ring, got)[0]["text"],
-        "gain": str(words.gain(got, now, gain_of(press, got, now))["text"]) if now else "",
+        "gain": f"{gained['decision']} {gained['text']}" if gained else "",
         "why": " ".join(reason["message"] for reason in words.reasons(fit.advice)),
         "notes": " ".join([*_notes(tape, got, unit), *([fit.out_of_reach] if fit.out_of_reach else [])]),
     }

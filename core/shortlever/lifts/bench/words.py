@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.decision import Decision
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.speed import Speeds
+from shortlever.say import Said
 from shortlever.units import settable, show_length
 
 CAUTIONS = (
@@ -77,27 +79,35 @@ class Words:
         """What stopped the suggestion, one sentence each."""
         return [{"code": one.code, "message": one.said.in_unit(self.unit)} for one in advice.binding]
 
-    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
-        """The suggestion against the present setup: one sentence, and what each part of the change brings."""
+    def gain(self, got: Assessment, now: Assessment, gain: Gain, decision: Decision) -> dict[str, object]:
+        """The decision, what it brings and costs, and what each part of the change brings."""
 
         def change(ratio: float) -> str:
             share = round(100 * abs(ratio - 1))
             return f"{share} % {'shorter' if ratio < 1 else 'longer'}" if share else "unchanged"
 
-        text = f"Against your present setup: moment arm {change(gain.moment_arm)}, stroke "
-        text += f"{change(gain.range_of_motion)}."
-        if gain.moment_arm < 0.995:
-            there = 1e4 / gain.same_shoulder_load_kg
-            text += f" 100 kg here loads the shoulders like {there:.0f} kg there."
-        parts = [
-            f"Grip {self.length(now.grip_m)} to {self.length(got.grip_m)}: nearest allowed touch "
-            f"{change(gain.by_grip)}.",
-            f"Touch {self.length(now.touch_tape_m)} to {self.length(got.touch_tape_m)} down from the notch: "
-            f"moment arm {change(gain.by_touch)} on top of that.",
-        ]
+        def all_of(said: tuple[Said, ...]) -> str:
+            return " ".join(one.in_unit(self.unit) for one in said)
+
+        parts = []
+        if decision.grip_given:
+            parts.append(
+                f"Grip {self.length(now.grip_m)} to {self.length(got.grip_m)}: nearest allowed touch "
+                f"{change(gain.by_grip)}."
+            )
+        if decision.touch_given:
+            parts.append(
+                f"Touch {self.length(now.touch_tape_m)} to {self.length(got.touch_tape_m)} down from the "
+                f"notch: moment arm {change(gain.by_touch)} on top of that."
+            )
         if abs(gain.by_arch - 1) > 0.005:
             parts.append(f"Your arch against lying flat: nearest allowed touch {change(gain.by_arch)}.")
-        return {"text": text, "parts": parts}
+        return {
+            "code": decision.code,
+            "decision": all_of(decision.said),
+            "text": all_of(decision.because),
+            "parts": parts,
+        }
 
     def speed(self, speeds: Speeds) -> list[list[str]]:
         """Where the bar is quick and slow with the heaviest load that goes up once, by name and value."""

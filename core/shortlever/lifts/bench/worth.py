@@ -26,6 +26,8 @@ STROKE_WEIGHT = 4.0
 # How much of the best limit-load index may be given up for a shorter stroke: the smallest step of a bar, 2.5
 # kg in 100 (rulebooks). Less cannot be seen on a platform.
 INDEX_SLACK = 0.025
+# Two setups whose worth differs by less are too close to matter: what Sets calls so unless told otherwise.
+TOO_CLOSE = 0.02
 LEAST_ARM_M = 1e-4  # keeps the logarithm finite when the bar touches on the shoulder line
 # What of a difference is believed to come out on the bar. Lifters' one-rep max moved a third as much between
 # grips as the limit-load index did (rows C2, four ratios of 14 men: least-squares slope 0.34, worked out anew
