@@ -90,7 +90,7 @@ declare namespace Core {
     reading: Kept.Texts;
     headline: NamedNumber[];
     measures: NamedNumber[];
-    gain: { text: string; parts: string[] } | null;
+    gain: { code: string; decision: string; text: string; parts: string[] } | null;
     reasons: { code: string; message: string }[];
     marks: { key: string; label: string; text: string }[];
     figure: FitFigure;
@@ -109,6 +109,27 @@ declare namespace Core {
     /** how far the model itself was off, in words */
     off: string;
     next: { key: string; message: string; narrows: number } | null;
+  }
+
+  /** A part of the figure that moves an axis of the grid; `point` -1: the part is one place. */
+  interface Handle {
+    view: string;
+    part: string;
+    axis: number;
+    point: number;
+  }
+
+  /** Setups to go between with a finger: the last axis runs fastest in `points`. */
+  interface Feel {
+    axes: { key: string; steps: number; low: string[]; high: string[] }[];
+    handles: Handle[];
+    numbers: { key: string; label: string; kind: "settable" | "length" | "angle" | "kg" | "percent" }[];
+    points: { parts: Record<string, number>; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];
+  }
+
+  interface Felt extends Done {
+    reading: Kept.Texts;
+    feel: Feel | null;
   }
 
   interface Link extends Done {

@@ -7,8 +7,12 @@ import math
 from pathlib import Path
 from typing import Any
 
+from shortlever import view
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse
+from shortlever.fitting.request import read_request
+from shortlever.lifts import LIFTS, UNNAMED
+from shortlever.lifts.bench.measure import Setup, assess_press
 from shortlever.person.tape import read_measure
 from shortlever.roster.record import of_version_1
 from shortlever.trials import fair_order
@@ -103,6 +107,24 @@ def orders() -> list[Said]:
     ]
 
 
+def felt() -> Said:
+    """The grid of the example, and what the core says of setups between its points."""
+    request = view.example_request()
+    grid = json.loads(view.answer(json.dumps(request | {"want": "feel"})))["feel"]
+    press = LIFTS[UNNAMED].case(read_request(request))
+    cases = []
+    for grip in (0.55, 0.6333, 0.741, 0.8):
+        for touch in (0.112, 0.1345):
+            got = assess_press(press, Setup(grip, touch, press.load_kg))
+            numbers = {
+                "tuck": got.tuck_deg,
+                "range_of_motion": got.range_of_motion_m,
+                "touch": got.touch_tape_m,
+            }
+            cases.append({"parts": {"grip_m": grip, "touch_m": touch}, "numbers": numbers})
+    return {"grid": grid, "cases": cases}
+
+
 def of_a_device() -> list[Said]:
     """Lifters as version 1 kept them; the last as its own file refused it."""
     lifters = list(json.loads(VERSION_1.read_text("utf-8"))["lifters"])
@@ -123,6 +145,7 @@ def everything() -> Said:
         "tape_texts": tape_texts(),
         "ellipses": ellipses(),
         "orders": orders(),
+        "felt": felt(),
         "of_version_1": [[one, of_version_1(one)] for one in of_a_device()],
     }
 
