@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 import re
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -90,3 +91,37 @@ def test_what_it_brings_and_costs_are_the_ratios_of_the_measures() -> None:
     assert stroke < 0 and f"a stroke {-stroke:.0f} % shorter" in text
     assert hardest > 0 and f"{hardest:.0f} % more at the hardest point" in text
     assert text.index("Brings") < text.index("100 kg here loads the shoulders like")
+
+
+# ---- the way there
+
+
+def test_the_way_goes_in_steps_that_a_lifter_can_set_and_ends_at_the_suggestion() -> None:
+    for now in (
+        {"current_grip": "55"},
+        {"current_touch": "24"},
+        {"current_grip": "80", "current_touch": "24"},
+    ):
+        got = asked(TAPE | now)
+        grips = [step["parts"]["grip_m"] for step in got["way"]["steps"]]
+        touches = [step["parts"]["touch_m"] for step in got["way"]["steps"]]
+        assert got["way"]["steps"][-1]["parts"] == got["setup"]
+        first = float(now.get("current_grip", 100 * grips[0])) / 100
+        assert all(abs(b - a) <= 0.03 + 0.0051 for a, b in pairwise([first, *grips]))
+        assert all(abs(b - a) <= 0.02 + 0.0051 for a, b in pairwise(touches))
+        assert [step["after_days"] for step in got["way"]["steps"]] == [7 * i for i in range(len(grips))]
+        for grip in grips[:-1]:
+            assert 1000 * grip % 5 == pytest.approx(0, abs=1e-6) or 1000 * grip % 5 == pytest.approx(5)
+
+
+def test_no_way_where_one_step_is_enough_or_none_is_due() -> None:
+    assert asked(TAPE)["way"] is None
+    assert asked(TAPE | {"current_grip": "73"})["way"] is None
+    assert asked(TAPE | {"current_grip": "70"})["way"] is None  # stay
+
+
+def test_what_to_feel_for_follows_the_direction() -> None:
+    wider, narrower = asked(TAPE | {"current_grip": "55"}), asked(TAPE | {"current_grip": "81"})
+    assert "front of the shoulder" in wider["way"]["text"] and "elbows" in narrower["way"]["text"]
+    higher = asked(TAPE | {"current_touch": "24"})
+    assert "lands" in higher["way"]["text"] and "go back one step" in higher["way"]["text"]

@@ -334,7 +334,7 @@ SCREEN = (
     "warnings",  # [{code, field or None, message}]
     "headline",  # [{key, label, value, unit, note}]: the setup
     "measures",  # [{key, label, value, unit}]
-    "gain",  # {text, parts: [text]} against the present setup, or None
+    "gain",  # {code, decision, text, parts: [text]} against the present setup, or None
     "reasons",  # [{code, message}]
     "marks",  # [{key, label, text}]: how to find the setup on strange gear
     "figure",  # {svg, title, text, table: [[name, value]], views: [{key, label, svg, rows}], beats, rows, …}
@@ -342,3 +342,10 @@ SCREEN = (
     "trial",  # [{label, index, stroke_m, mean_arm_m, present}]: what sets may decide between
     "setup",  # the parts of the setup that is shown, m
 )
+
+MORE: Mapping[str, Any] = {
+    "way": None,  # {text, steps: [{after_days, parts, label}]} from the present setup, where one is not enough
+    "card": None,  # {svg, lines: [{key, label, value, text}]}: what is read at the rack
+    "rests": [],  # [text]: what the result rests on
+}
+"""Further parts of the fit screen, as they are where a lift says nothing of them."""

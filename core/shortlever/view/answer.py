@@ -12,7 +12,7 @@ from shortlever.fitting.fit import doubt, fit, measure_again
 from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
-from shortlever.lifts.lift import Reading
+from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import Said
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
@@ -122,6 +122,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     fitted = fit(reading, request)
     return {
         **_done(reading.understood),
+        **MORE,
         **reading.lift.screen(fitted),
         "chosen": fitted.picked,
         "example": dict(request) == example_request(reading.lift.key),

@@ -14,9 +14,11 @@ from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.setting import Measured, that_can_be_set
 from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.lifts.bench.tradeoff import tradeoff
+from shortlever.lifts.bench.way import way_to
 from shortlever.lifts.bench.words import COVERS, Words, model_off
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.person.tape import Tape
+from shortlever.say import Said
 from shortlever.units import show_length
 
 PressFit = Fit[Press, Suggestion, Measured]
@@ -55,6 +57,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
         ],
         "gain": gained,
         "reasons": [] if fit.picked else words.reasons(advice),
+        "way": _way(fit, words, gained),
         "marks": words.marks(marks.fingers_from_ring, got),
         "figure": {
             "svg": views[0]["svg"],
@@ -70,6 +73,25 @@ def screen(fit: PressFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
     }
+
+
+def _way(fit: PressFit, words: Words, gained: dict[str, object] | None) -> dict[str, Any] | None:
+    """The steps from the present setup to the one shown, where it is worth going and takes more than one."""
+    if fit.now is None or gained is None or gained["code"] == "stay":
+        return None
+    way = way_to(fit.case, fit.now.setup, fit.shown.setup, words.unit)
+    if way is None:
+        return None
+
+    def said(*all_of: Said) -> str:
+        return " ".join(one.in_unit(words.unit) for one in all_of)
+
+    steps = []
+    for after_days, setup in way.steps:
+        ends = {"grip_m": setup.grip_m, "touch_m": fit.case.chest.tape_m(setup.touch_m)}
+        parts = {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)}
+        steps.append({"after_days": after_days, "parts": parts, "label": said(Said("way_step", ends))})
+    return {"text": said(Said("way_how"), *way.feel, Said("way_end")), "steps": steps}
 
 
 def gained_in_words(fit: PressFit, words: Words) -> dict[str, object] | None:
