@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from shortlever.gear import RULEBOOKS
 from shortlever.lifts.bench.advice import Suggestion, gain_of
 from shortlever.lifts.bench.decision import decide
 from shortlever.lifts.bench.doubt import Doubt as PressDoubt
@@ -58,6 +59,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
         "gain": gained,
         "reasons": [] if fit.picked else words.reasons(advice),
         "way": _way(fit, words, gained),
+        "rests": [one.in_unit(unit) for one in rests_on(fit)],
         "marks": words.marks(marks.fingers_from_ring, got),
         "figure": {
             "svg": views[0]["svg"],
@@ -73,6 +75,21 @@ def screen(fit: PressFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
     }
+
+
+def rests_on(fit: PressFit) -> list[Said]:
+    """What the result rests on, in a few words each."""
+    tape, chosen, bar = fit.reading.tape, fit.reading.chosen, fit.case.gear.bar
+    assert tape is not None
+    taped = [one.key for one in fit.reading.lift.fields if getattr(tape, one.key, None) is not None]
+    rings = Said("rests_rings", {"rings_m": bar.rings_m[0]}) if bar.rings_m else Said("rests_no_rings")
+    return [
+        Said("rests_rules", {"rules": RULEBOOKS[chosen["rules"]].label}),
+        rings,
+        Said(f"rests_comfort_{chosen['comfort']}"),
+        Said("rests_flat") if tape.chest_arched is None else Said("rests_arched"),
+        Said("rests_taped", {"count": len(taped)}),
+    ]
 
 
 def _way(fit: PressFit, words: Words, gained: dict[str, object] | None) -> dict[str, Any] | None:
