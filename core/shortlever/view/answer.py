@@ -13,7 +13,7 @@ from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
-from shortlever.say import Said
+from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
 
@@ -35,28 +35,34 @@ def example_request(lift: str = UNNAMED) -> dict[str, Any]:
     return {"unit": "cm", "fields": dict(LIFTS[lift].example)} | named
 
 
-def answer(request_json: str) -> str:
-    """Answer one request of the page, JSON text in and out; see ``respond``.
+def answer(request_json: str, language: Language = ENGLISH) -> str:
+    """Answer one request of the page, JSON text in and out; see ``respond``. Said in the unit of the request.
 
     Never raises: what goes wrong is in ``errors``.
     """
+    voice = Voice(language)
     try:
         if len(request_json) > MAX_REQUEST or depth(request_json) > MAX_DEPTH:
             raise ValueError("request too large")  # a deep one would end the browser's Python, not raise
-        return _text(respond(json.loads(request_json)))
+        request = json.loads(request_json)
+        voice = Voice(language, unit_of(request))
+        return _text(voice.all(respond(request)))
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
-        problem = {
-            "field": "",
-            "code": "internal",
-            "given": "",
-            "message": f"This could not be computed ({type(wrong).__name__}).",
-            "remedy": "Change a number and try again; what you typed is kept.",
-        }
-        return _text({**_refused([problem]), "report": _report(wrong)})
+        kind = type(wrong).__name__
+        problem = InputError(
+            "", "internal", "", Said("internal_error", {"kind": kind}), Said("internal_error_remedy")
+        )
+        return _text(voice.all({**_refused([problem.told()]), "report": _report(wrong)}))
 
 
 def _text(response: dict[str, Any]) -> str:
     return json.dumps(response, ensure_ascii=False, allow_nan=False)
+
+
+def unit_of(request: Any) -> str:
+    """The unit that a request asks to be answered in."""
+    unit = request.get("unit") if isinstance(request, Mapping) else None
+    return "in" if unit in ("in", "lb") else "cm"
 
 
 def _report(wrong: Exception) -> dict[str, Any]:
@@ -71,16 +77,18 @@ def _report(wrong: Exception) -> dict[str, Any]:
     return {"kind": type(wrong).__name__, "where": where[-DEEPEST:]}
 
 
-def _refused(errors: list[dict[str, str]], understood: dict[str, str] | None = None) -> dict[str, Any]:
+def _refused(
+    errors: Sequence[Mapping[str, Text]], understood: Mapping[str, Text] | None = None
+) -> dict[str, Any]:
     return {"ok": False, "errors": errors, "warnings": [], "reading": understood or {}}
 
 
-def _done(understood: dict[str, str]) -> dict[str, Any]:
+def _done(understood: Mapping[str, Text]) -> dict[str, Any]:
     return {"ok": True, "errors": [], "warnings": [], "reading": understood}
 
 
 def respond(request: Any) -> dict[str, Any]:
-    """The response object for a request object.
+    """The response object for a request object, its sentences still to be said.
 
     ``{"unit": "cm" or "in", "fields": {key: typed text}}`` and, where they differ from the default, "lift",
     the choices of its form by their keys, "preference" (0 to 1) and "choice" (the parts of a setup picked
@@ -97,7 +105,7 @@ def respond(request: Any) -> dict[str, Any]:
         try:
             return {**_done({}), "request": from_fragment(str(request.get("fragment", "")))}
         except InputError as wrong:
-            return _refused([wrong.plain()])
+            return _refused([wrong.told()])
     reading = read_request(request)
     if reading.errors or reading.tape is None:
         return _refused(reading.errors, reading.understood)
@@ -106,16 +114,15 @@ def respond(request: Any) -> dict[str, Any]:
     try:
         return {"doubt": _doubt, "feel": _feel}.get(str(want), _setup)(reading, request)
     except InputError as wrong:
-        return _refused([wrong.plain(reading.unit)], reading.understood)
+        return _refused([wrong.told()], reading.understood)
     except InfeasibleError as none:
         return _refused([_no_setup(reading, none)], reading.understood)
 
 
-def _no_setup(reading: Reading, none: InfeasibleError) -> dict[str, str]:
+def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
     first = reading.lift.required[0].key
     given = reading.understood.get(first, "")
-    wrong = InputError(first, "infeasible", given, none.said, measure_again(reading.lift))
-    return wrong.plain(reading.unit)
+    return InputError(first, "infeasible", given, none.said, measure_again(reading.lift)).told()
 
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
@@ -147,18 +154,12 @@ def _feel(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     found = reading.lift.feel(fit(reading, request, with_frontier=False))
     if found is None:
         return {**_done(reading.understood), "feel": None}
-    unit = reading.unit
-
-    def said(ends: Sequence[Said]) -> list[str]:
-        return [one.in_unit(unit) for one in ends]
-
     grid = {
         "axes": [
-            {"key": one.key, "steps": one.steps, "low": said(one.low), "high": said(one.high)}
-            for one in found.axes
+            {"key": one.key, "steps": one.steps, "low": one.low, "high": one.high} for one in found.axes
         ],
         "handles": [asdict(one) for one in found.handles],
-        "numbers": [asdict(one) for one in found.numbers],
+        "numbers": [{"key": one.key, "label": one.label, "kind": one.kind} for one in found.numbers],
         "points": [
             {
                 "parts": {key: round(value, 5) for key, value in one.parts.items()},

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from shortlever.draw.chart import Frame, dimension, label, limb
-from shortlever.draw.svg import line, picture
+from shortlever.draw.svg import Drawing, line, picture
 from shortlever.lifts.bench import scene
 from shortlever.lifts.bench.marks import finger_m
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
+from shortlever.say import Text
 
 WIDTH, HEIGHT = 500, 200
 FROM_M, BAR_Y = -0.03, 108.0  # what is shown of the other half; where the bar lies
@@ -15,7 +16,9 @@ FINGER_LONG, SHADE = 52.0, 0.86  # drawn length of a finger across the bar; its 
 KNURL_FROM_M = 0.06  # the knurl begins here on most bars (common practice, no source)
 
 
-def draw_hand_on_bar(press: Press, got: Assessment, grip: str, where: str, title: str, said: str) -> str:
+def draw_hand_on_bar(
+    press: Press, got: Assessment, grip: Text, where: Text, title: Text, said: Text
+) -> Drawing:
     """SVG text. ``grip`` and ``where``: half the grip, and where the forefinger is, as labels.
 
     The left end is the middle of the bar; to scale along the bar, the bar's thickness too.
@@ -31,7 +34,7 @@ def draw_hand_on_bar(press: Press, got: Assessment, grip: str, where: str, title
         return a, b + down
 
     thick = bar.diameter_m * per
-    shapes = [
+    shapes: list[Drawing] = [
         *limb("card-bar", (at(FROM_M), at(inner)), thick),
         *limb("card-knurl", (at(KNURL_FROM_M), at(inner - 0.03)), thick),
         *limb("card-sleeve", (at(inner), at(shown)), 2 * scene.SLEEVE_RADIUS_M * per),

@@ -24,13 +24,13 @@ STEP_M = 0.005  # to the narrowest grip that keeps the limits
 LEAST_ARM_M = 1e-3  # of the bar, to be compared with another
 
 NUMBERS = (
-    FeltNumber("grip", "Grip", "settable"),
-    FeltNumber("touch", "Touch", "settable"),
-    FeltNumber("tuck", "Tuck", "angle"),
-    FeltNumber("moment_arm", "Moment arm at the chest", "length"),
-    FeltNumber("range_of_motion", "Range of motion", "length"),
-    FeltNumber("shoulder_load", "100 kg loads the shoulders like", "kg"),
-    FeltNumber("hardest", "At the hardest point", "percent"),
+    FeltNumber("grip", Said("head_grip"), "settable"),
+    FeltNumber("touch", Said("head_touch"), "settable"),
+    FeltNumber("tuck", Said("head_tuck"), "angle"),
+    FeltNumber("moment_arm", Said("row_moment_arm"), "length"),
+    FeltNumber("range_of_motion", Said("row_range_of_motion"), "length"),
+    FeltNumber("shoulder_load", Said("felt_load"), "kg"),
+    FeltNumber("hardest", Said("felt_hardest"), "percent"),
 )
 
 HANDLES = (
