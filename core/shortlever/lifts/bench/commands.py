@@ -61,7 +61,7 @@ def _suggest(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfo
     got, marks, doubt = advice.measures, advice.marks, advice.doubt
     assert doubt is not None
     grip, touch, tuck = (doubt.intervals[name] for name in ("grip_m", "touch_tape_m", "tuck_deg"))
-    by_ring = Said("lines_ring_none", {"x_m": marks.from_sleeve_m})
+    by_ring = Said("ring_none", {"x_m": marks.from_sleeve_m})
     if marks.fingers_from_ring is not None:
         side = "inside" if marks.fingers_from_ring >= 0 else "outside"
         by_ring = Said(f"lines_ring_{side}", {"fingers": abs(marks.fingers_from_ring)})

@@ -77,9 +77,9 @@ def _balance(new: Assessment, now: Assessment, gain: Gain) -> tuple[Said, ...]:
         costs.append(Said("hardest_less", {"percent": -hardest}))
     sentences = []
     if brings:
-        sentences.append(Said(f"brings_{len(brings)}", dict(zip(("a", "b"), brings, strict=False))))
+        sentences.append(Said("brings", {"what": tuple(brings)}))
     if costs:
-        sentences.append(Said(f"costs_{len(costs)}", dict(zip(("a", "b"), costs, strict=False))))
+        sentences.append(Said("costs", {"what": tuple(costs)}))
     there = 1e4 / gain.same_shoulder_load_kg
     if abs(math.log(there / 100)) >= LEAST_SHARE:
         sentences.append(Said("shoulders_like", {"kg": there}))

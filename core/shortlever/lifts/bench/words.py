@@ -138,41 +138,45 @@ class Words:
             place.append(by_nipple_line(fingers_under_nipple_line(self.press, got)))
         texts: dict[str, Text] = {
             "ring": ring(marks),
-            "sleeve": Said("mark_sleeve_text", {"x_m": marks.from_sleeve_m}),
-            "place": in_row(place),
+            "sleeve": Said("ring_none", {"x_m": marks.from_sleeve_m}),
+            "place": in_row(place, "comma"),
             "tuck": tuck_cue(got.tuck_deg),
             "rack": Said("mark_rack_text", heights),
             "hook": hook(marks),
         }
-        return [{"key": key, "label": Said(f"mark_{key}"), "text": said} for key, said in texts.items()]
+        if marks.ring_m is None:
+            del texts["sleeve"]
+        labels = {"rack": Said("lockout")}
+        return [
+            {"key": key, "label": labels.get(key, Said(f"mark_{key}")), "text": said}
+            for key, said in texts.items()
+        ]
 
     def card(self, marks: Marks, got: Assessment, bench_given: bool) -> dict[str, Any]:
         """What is read at the rack: the bar with this hand on it, and four numbers with how to find them."""
         half = Said("card_half", {"x_m": self.set_m(got.grip_m) / 2})
         grip, title = length(self.set_m(got.grip_m)), Said("card_title")
-        where = [hook(marks)] if bench_given else [hook(marks), self.assumed_bench()]
-        lines: tuple[tuple[str, Text, Text], ...] = (
-            ("grip", grip, ring(marks)),
-            ("touch", length(self.set_m(got.touch_tape_m)), self.card_place(marks)),
-            ("tuck", Said("degrees", {"x_deg": got.tuck_deg}), tuck_cue(got.tuck_deg)),
-            ("hook", length(marks.hook_above_floor_m), in_row(where)),
+        where = hook(marks) if marks.hole is not None else Said("card_above_floor")
+        if not bench_given:
+            where = in_row([where, Said("card_bench", {"x_m": self.press.gear.bench.height_m})], "comma")
+        lines: tuple[tuple[str, Said, Text, Text], ...] = (
+            ("grip", Said("head_grip"), grip, ring(marks)),
+            ("touch", Said("head_touch"), length(self.set_m(got.touch_tape_m)), self.card_place(marks)),
+            ("tuck", Said("head_tuck"), Said("degrees", {"x_deg": got.tuck_deg}), tuck_cue(got.tuck_deg)),
+            ("hook", Said("mark_hook"), length(marks.hook_above_floor_m), where),
         )
         said = in_row([half, ring(marks)])
         return {
             "svg": draw_hand_on_bar(self.press, got, half, ring(marks), title, said),
             "lines": [
-                {"key": key, "label": Said(f"card_{key}"), "value": value, "text": text}
-                for key, value, text in lines
+                {"key": key, "label": label, "value": value, "text": text}
+                for key, label, value, text in lines
             ],
         }
 
     def card_place(self, marks: Marks) -> Said:
         """The touch in the lifter's own fingers."""
         return Said("mark_place_text", {"count": round(marks.touch_fingers)})
-
-    def assumed_bench(self) -> Said:
-        """That the height of the bench is not the lifter's."""
-        return Said("card_bench", {"x_m": self.press.gear.bench.height_m})
 
     def rows(self, got: Assessment) -> list[Said]:
         """One sentence for each height of the bar path."""
