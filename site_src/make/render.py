@@ -9,16 +9,33 @@ from site_src.make.ground import CORE, SITE, Trouble, files_under
 from site_src.make.server import POLICY
 
 
-def words_of(page: str, words: dict[str, Any]) -> dict[str, dict[str, str]]:
-    """`page`: the texts of one page and those all share; `say`: what the scripts of any page say."""
+def words_of(page: str, words: dict[str, Any]) -> dict[str, Any]:
+    """`page`: the texts of one page and those all share; `say`: what scripts of any page say."""
     own = words.get("fit" if page == "index" else page, {})
-    said: dict[str, str] = {}
+    said: dict[str, Any] = {}
     for name, part in words.items():
         twice = said.keys() & part.get("say", {})
         if twice:
             raise Trouble(f"words/{name}.toml says {sorted(twice)} once more; give it another key")
         said |= part.get("say", {})
-    return {"page": words["common"]["page"] | own.get("page", {}), "say": said}
+    shared = words["common"]
+    return {"page": shared["page"] | own.get("page", {}), "say": said, "language": shared["language"]}
+
+
+def fill(text: str, *parts: str) -> str:
+    """A text of the words with its {} filled in one after the other, as scripts do it."""
+    for part in parts:
+        text = text.replace("{}", part, 1)
+    return text
+
+
+def names_of(form: list[dict[str, Any]], choices: list[dict[str, Any]]) -> dict[str, str]:
+    """What numbers and choices are called: "arm_length", "rules", "rules/ipf"."""
+    names = {field["key"]: field["label"] for field in form}
+    for choice in choices:
+        names[choice["key"]] = choice["label"]
+        names |= {f"{choice['key']}/{one['value']}": one["label"] for one in choice["options"]}
+    return names
 
 
 def render_pages(build_id: str) -> dict[str, bytes]:
@@ -45,6 +62,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
+        "names": names_of(view.form(), view.choices()),
         "cautions": LIFTS[UNNAMED].cautions,
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
@@ -61,6 +79,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
     pages.globals["policy"] = POLICY
+    pages.filters["fill"] = fill
     try:
         return {
             name.removesuffix(".j2"): pages.get_template(name)
