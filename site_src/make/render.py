@@ -38,8 +38,13 @@ def names_of(form: list[dict[str, Any]], choices: list[dict[str, Any]]) -> dict[
     return names
 
 
-def render_pages(build_id: str) -> dict[str, bytes]:
-    """Every site_src/pages/*.j2 (a name that starts with _ is only for including)."""
+def all_words() -> dict[str, Any]:
+    """The files of words, by their names."""
+    return {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
+
+
+def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str, bytes]:
+    """Every site_src/pages/*.j2, but those that start with _; in other `words` if given."""
     import jinja2
 
     sys.path.insert(0, str(CORE))
@@ -55,7 +60,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
             raise Trouble(
                 f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}"
             )
-    words = {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
+    words = words or all_words()
     names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
     addresses = {"./", *(name.removesuffix(".j2") for name in names)}
     context = {
