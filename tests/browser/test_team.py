@@ -202,7 +202,7 @@ def test_the_sheet_outlives_a_reload_and_clear_forgets_it(sheet: Page) -> None:
     assert table(page) == before and page.locator("#fit").is_hidden()
     page.click("#clear")
     held: list[Route] = []
-    page.route("**/worker.mjs", held.append)
+    page.route("**/worker.mjs", lambda route: held.append(route))
     page.reload()
     assert page.input_value("#text") == "" and page.locator("#as-read").is_hidden()
     assert page.evaluate("Object.keys(sessionStorage).filter((key) => key.endsWith('|sheet'))") == []
