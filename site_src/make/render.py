@@ -9,20 +9,42 @@ from site_src.make.ground import CORE, SITE, Trouble, files_under
 from site_src.make.server import POLICY
 
 
-def words_of(page: str, words: dict[str, Any]) -> dict[str, dict[str, str]]:
-    """`page`: the texts of one page and those all share; `say`: what the scripts of any page say."""
+def words_of(page: str, words: dict[str, Any]) -> dict[str, Any]:
+    """`page`: the texts of one page and those all share; `say`: what scripts of any page say."""
     own = words.get("fit" if page == "index" else page, {})
-    said: dict[str, str] = {}
+    said: dict[str, Any] = {}
     for name, part in words.items():
         twice = said.keys() & part.get("say", {})
         if twice:
             raise Trouble(f"words/{name}.toml says {sorted(twice)} once more; give it another key")
         said |= part.get("say", {})
-    return {"page": words["common"]["page"] | own.get("page", {}), "say": said}
+    shared = words["common"]
+    return {"page": shared["page"] | own.get("page", {}), "say": said, "language": shared["language"]}
 
 
-def render_pages(build_id: str) -> dict[str, bytes]:
-    """Every site_src/pages/*.j2 (a name that starts with _ is only for including)."""
+def fill(text: str, *parts: str) -> str:
+    """A text of the words with its {} filled in one after the other, as scripts do it."""
+    for part in parts:
+        text = text.replace("{}", part, 1)
+    return text
+
+
+def names_of(form: list[dict[str, Any]], choices: list[dict[str, Any]]) -> dict[str, str]:
+    """What numbers and choices are called: "arm_length", "rules", "rules/ipf"."""
+    names = {field["key"]: field["label"] for field in form}
+    for choice in choices:
+        names[choice["key"]] = choice["label"]
+        names |= {f"{choice['key']}/{one['value']}": one["label"] for one in choice["options"]}
+    return names
+
+
+def all_words() -> dict[str, Any]:
+    """The files of words, by their names."""
+    return {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
+
+
+def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str, bytes]:
+    """Every site_src/pages/*.j2, but those that start with _; in other `words` if given."""
     import jinja2
 
     sys.path.insert(0, str(CORE))
@@ -38,14 +60,19 @@ def render_pages(build_id: str) -> dict[str, bytes]:
             raise Trouble(
                 f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}"
             )
-    words = {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
+    words = words or all_words()
     names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
     addresses = {"./", *(name.removesuffix(".j2") for name in names)}
     context = {
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
+<<<<<<< HEAD
         "cautions": view.cautions(),
+=======
+        "names": names_of(view.form(), view.choices()),
+        "cautions": LIFTS[UNNAMED].cautions,
+>>>>>>> page
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
         "example": example,
@@ -61,6 +88,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
     pages.globals["policy"] = POLICY
+    pages.filters["fill"] = fill
     try:
         return {
             name.removesuffix(".j2"): pages.get_template(name)

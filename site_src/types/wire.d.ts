@@ -1,6 +1,18 @@
 // Messages between the page and the worker of Python, and between the page and the service worker.
 
 declare namespace Wire {
+  /** A sentence of the worker: worker_SAID of the words, and what is filled in. */
+  interface Sentence {
+    said: string;
+    parts: (string | Sentence)[];
+  }
+
+  interface Failure extends Sentence {
+    code: string;
+    report: Report;
+  }
+
+  /** The same in words. */
   interface Cause {
     code: string;
     message: string;
@@ -14,11 +26,11 @@ declare namespace Wire {
     where: string[];
   }
 
-  type State =
+  type State<C = Cause> =
     | { state: "fetching"; done: number; total: number }
     | { state: "waking" }
     | { state: "ready"; milliseconds: number; boot: "snapshot" | "plain"; note: string | null }
-    | { state: "failed"; cause: Cause };
+    | { state: "failed"; cause: C };
 
   /** The JSON text of a request and of its answer. */
   interface Asked {
@@ -28,10 +40,12 @@ declare namespace Wire {
 
   interface Answered {
     id: number;
-    response: string;
+    response?: string;
+    /** where Python gave no answer */
+    failure?: Failure;
   }
 
-  type FromPython = State | (Answered & { state?: undefined });
+  type FromPython = State<Failure> | (Answered & { state?: undefined });
 
   type Questions = { [kind: string]: { request: unknown; answer: unknown } };
 

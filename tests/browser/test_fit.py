@@ -485,7 +485,11 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
 def test_scripts_say_only_what_the_files_of_words_hold() -> None:
     pages = ground.SITE / "pages"
     words = [tomllib.loads(p.read_text(encoding="utf-8")) for p in ground.files_under(pages / "words")]
-    scripts = "".join(p.read_text(encoding="utf-8") for p in ground.files_under(ground.SITE / "page", ".mjs"))
+    files = [
+        *ground.files_under(ground.SITE / "page", ".mjs"),
+        *ground.files_under(ground.SITE / "worker", ".mjs"),
+    ]
+    scripts = "".join(p.read_text(encoding="utf-8") for p in files)
     keys = {key for part in words for key in part.get("say", {})}
     said = set(re.findall(r'\bsay\("(\w+)"', scripts))
     assert said and said <= keys, said - keys

@@ -152,7 +152,7 @@ def test_add_search_duplicate_archive(board: Page) -> None:
     wait_names(board, "Ada Moll", "Bo Tran", "Öz Kaya")
     board.fill("#search", "oz")
     wait_names(board, "Öz Kaya")
-    said(board, "#count", "1 of 3 match “oz”")
+    said(board, "#count", "1 of 3 matches “oz”")
     board.fill("#search", "")
     board.click("#list .slip >> nth=0")
     board.fill("#notes", "comes on Mondays")

@@ -375,7 +375,7 @@ def test_a_damaged_snapshot_offline_says_what_is_so(kept: Page, site: Any) -> No
     said = trouble.inner_text()
     assert "the server" not in said and "503" not in said
     assert "python.snapshot.packed did not arrive whole" in said
-    assert "the other way to start is not kept on this device yet" in said
+    assert "The other way to start it is not kept on this device yet" in said
     assert "Connect to the network once, then try again" in said
     site.start()
     page.click("#retry")

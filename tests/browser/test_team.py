@@ -16,7 +16,7 @@ from shortlever import roster, team
 from tests.browser.screen import FREEZE, LATER, SIZES, poll, resize, wait_awake
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from playwright.sync_api import Page, Route
 
     from tests.conftest import Site
 
@@ -201,6 +201,8 @@ def test_the_sheet_outlives_a_reload_and_clear_forgets_it(sheet: Page) -> None:
     page.locator("#save:not([disabled])").wait_for()
     assert table(page) == before and page.locator("#fit").is_hidden()
     page.click("#clear")
+    held: list[Route] = []
+    page.route("**/worker.mjs", lambda route: held.append(route))
     page.reload()
     assert page.input_value("#text") == "" and page.locator("#as-read").is_hidden()
     assert page.evaluate("Object.keys(sessionStorage).filter((key) => key.endsWith('|sheet'))") == []
@@ -208,6 +210,8 @@ def test_the_sheet_outlives_a_reload_and_clear_forgets_it(sheet: Page) -> None:
     page.fill("#text", HEADER + "Mara,62,39\n")
     assert page.get_attribute("html", "data-calculator") != "ready", "typed before Python is awake"
     page.click("#read")
+    assert poll(lambda: page.evaluate("0") or held, bool)
+    held[0].continue_()
     page.locator("#fit:has-text('Fit 1 lifter')").wait_for()
 
 

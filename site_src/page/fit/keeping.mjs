@@ -5,20 +5,13 @@ import { showConflicts } from "../shared/conflicts.mjs";
 import { make, showText } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
 import { filesOf, saveFiles } from "../shared/file.mjs";
+import { nameOf } from "../shared/names.mjs";
 import { GUEST, ofLift, tapeOf, today } from "../shared/record.mjs";
+import { inWords, listed, numberInWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
 
 /** @type {import("./person.mjs").Person} */
 let person;
-
-/** The label of a field, or of a choice or its value ("rules", "rules/ipf"). @param {string} key */
-function nameOf(key) {
-  const [name, value] = key.split("/");
-  const label = document.querySelector(`label[for="${name}"]`);
-  if (label) return label.textContent.split(",")[0];
-  const box = document.querySelector(`[data-choice-of="${name}"]`);
-  return box?.querySelector(value === undefined ? "legend" : `label:has([value="${value}"])`)?.textContent.trim() ?? key;
-}
 
 /** Says whose numbers these are, which setups are kept, and where two tabs differ. @param {import("./person.mjs").Person} whose */
 export function showWhose({ isGuest, record }) {
@@ -29,13 +22,21 @@ export function showWhose({ isGuest, record }) {
   byId("keep-form").hidden = !isGuest;
   const setups = record ? ofLift(record).setups : [];
   byId("kept-setups").hidden = !setups.length;
+<<<<<<< HEAD
   byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", [called, text, date].filter(Boolean).join(", "))));
+=======
+  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", listed([called, text, date]))));
+>>>>>>> page
   if (record) showConflicts(byId("conflicts"), record, { nameOf, settle: (path, value) => told(person.settle(path, value)) });
 }
 
 /** A Trouble with the storage, or null once it is over. @param {store.Trouble | null} trouble */
 export function showTrouble(trouble) {
+<<<<<<< HEAD
   showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
+=======
+  showText(find(byId("store-trouble"), "p"), trouble && inWords(trouble), byId("store-trouble"));
+>>>>>>> page
 }
 
 /** @param {Promise<unknown>} promise */
@@ -45,7 +46,7 @@ async function told(promise) {
     return true;
   } catch (trouble) {
     if (!(trouble instanceof store.Trouble)) throw trouble;
-    byId("keep-said").textContent = `${trouble.message} ${trouble.remedy}`;
+    byId("keep-said").textContent = inWords(trouble);
     return false;
   }
 }
@@ -63,7 +64,7 @@ async function keepAs(name) {
 /** @param {{ response: Core.Fitted }} result */
 async function keepSetup({ response }) {
   const { grip_m, touch_m } = response.setup;
-  const text = response.headline.map(({ label, value, unit }) => `${label} ${value} ${unit}`).join(", ");
+  const text = listed(response.headline.map(numberInWords));
   const key = [today(), Math.round(1000 * grip_m), Math.round(1000 * touch_m)].join("-");
   if (await told(person.keepSetup({ key, name: "", date: today(), grip_m, touch_m, text }))) byId("keep-said").textContent = say("setup_kept", text);
 }

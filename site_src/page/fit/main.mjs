@@ -9,7 +9,8 @@ import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Person } from "./person.mjs";
 import { still } from "../shared/press.mjs";
 import { ofLift } from "../shared/record.mjs";
-import { fragmentHere, hideNotice, inWords, notice } from "./received.mjs";
+import { inWords, listed, sentences } from "../shared/said.mjs";
+import { fragmentHere, hideNotice, holds, notice } from "./received.mjs";
 import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { handOver, hideLink, showLink, tell } from "./share.mjs";
 import { forgetGuest, learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
@@ -140,7 +141,7 @@ function onResponse(...answered) {
 /** The first numbers, and how many there are beside them: one line on a phone. @param {Core.Fitted} response */
 function source(response) {
   const texts = form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0"));
-  const first = texts.slice(0, NAMED_NUMBERS).join(", ");
+  const first = listed(texts.slice(0, NAMED_NUMBERS));
   return texts.length > NAMED_NUMBERS ? say("and_more", first, texts.length - NAMED_NUMBERS) : first;
 }
 
@@ -226,7 +227,7 @@ byId("next-enter").addEventListener("click", () => form.enter(byId("next").datas
 byId("try-in-sets").addEventListener("click", async () => {
   const trouble = age() === "own" && last ? await tryInSets(last.response.trial) : { message: say("nothing_to_try"), remedy: "" };
   if (!trouble) return location.assign("sets.html");
-  byId("try-said").textContent = `${trouble.message} ${trouble.remedy}`;
+  byId("try-said").textContent = inWords(trouble);
 });
 
 async function learn() {
@@ -282,7 +283,7 @@ function onOpened(response) {
     const [{ message, remedy }] = response.errors;
     arriving = "";
     tidyAddress();
-    notice(`${message} ${say("received_bad")} ${remedy}`, { onLeave: putLinkAway });
+    notice(sentences(message, say("received_bad"), remedy), { onLeave: putLinkAway });
     return;
   }
   const { choice = null, preference = null, ...request } = response.request;
@@ -302,7 +303,7 @@ function onOpened(response) {
     }
   };
   if (form.isEmpty()) open();
-  else notice(inWords(request, (key) => find(document, `label[for="${key}"]`).textContent.split(",")[0]), { onShow: open, onLeave: putLinkAway });
+  else notice(holds(request), { onShow: open, onLeave: putLinkAway });
 }
 
 // ---- the next lifter, and keeping on the device

@@ -2,6 +2,9 @@
 
 import { say } from "../../words.mjs";
 import { byId, find } from "../shared/find.mjs";
+import { nameOf } from "../shared/names.mjs";
+import { numberOf } from "../shared/parts.mjs";
+import { listed } from "../shared/said.mjs";
 
 const box = byId("received");
 const message = find(box, '[data-part="message"]');
@@ -30,10 +33,7 @@ export function hideNotice() {
   message.textContent = "";
 }
 
-/** What the numbers of a received request are, in a line. @param {Core.FitRequest} request @param {(key: string) => string} labelOf */
-export function inWords(request, labelOf) {
-  const numbers = Object.entries(request.fields).map(([key, text]) => {
-    return `${labelOf(key)} ${text}${/[a-z"'″]\s*$/i.test(text) ? "" : ` ${request.unit}`}`;
-  });
-  return say("received_holds", numbers.join(", "));
+/** What the numbers of a received request are, in a line. @param {Core.FitRequest} request */
+export function holds({ fields, unit }) {
+  return say("received_holds", listed(Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)))));
 }

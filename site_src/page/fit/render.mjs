@@ -3,6 +3,7 @@
 import { say } from "../../words.mjs";
 import { make, row, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
+import { listed, numberInWords, sentences } from "../shared/said.mjs";
 import { showFigure } from "./figure.mjs";
 import { showTrade } from "./trade.mjs";
 
@@ -31,7 +32,7 @@ function items(list, texts) {
 
 /** Reads the result out once typing has come to rest, not at every key. @param {Core.Fitted} response */
 function speakSetup(response) {
-  speak([...response.headline, ...response.measures].map((n) => `${n.label} ${n.value} ${n.unit}`).join(", "));
+  speak(listed([...response.headline, ...response.measures].map(numberInWords)));
 }
 
 /** @param {string} text */
@@ -81,7 +82,7 @@ export function showDoubt(doubt) {
     place.textContent = text;
     if (place.parentElement) place.parentElement.dataset.known = text ? "yes" : "no";
   }
-  showText(byId("doubt-said"), doubt && `${doubt.covers} ${doubt.off}`);
+  showText(byId("doubt-said"), doubt && sentences(doubt.covers, doubt.off));
   const next = byId("next");
   next.hidden = !doubt?.next;
   if (!doubt?.next) return;

@@ -4,6 +4,7 @@ import { say } from "../../words.mjs";
 import { make } from "../shared/element.mjs";
 import { nameOf } from "../shared/errors.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
+import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
 import { LARGEST } from "../shared/file.mjs";
 
@@ -39,10 +40,17 @@ function idsIn(text) {
 
 /** @param {Core.InFile} one @param {Core.FileChoice[]} choices */
 function choiceOf(one, choices) {
+<<<<<<< HEAD
   const word = one.state === "new" || one.state === "other" ? "lifters_choice_new_" : "lifters_choice_";
   const ways = choices.map((value, i) => {
     const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
     return make("label", input, make("span", say(word + value)));
+=======
+  const isNew = one.state === "new" || one.state === "other";
+  const ways = choices.map((value, i) => {
+    const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
+    return make("label", input, make("span", say(isNew ? `lifters_choice_new_${value}` : `lifters_choice_${value}`)));
+>>>>>>> page
   });
   return make("fieldset", { class: "choice" }, make("legend", { class: "unseen" }, say("lifters_choose_for", one.name)), ...ways);
 }
@@ -53,7 +61,11 @@ function itemOf(one) {
   const choices = CHOICES[one.state];
   return make(
     "li", { "data-state": one.state },
+<<<<<<< HEAD
     make("p", make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`),
+=======
+    make("p", make("strong", one.name), " ", say(`lifters_state_${one.state}`)),
+>>>>>>> page
     one.namesake && make("p", { class: "quiet" }, say("lifters_namesake")),
     lines.length > 0 && make("ul", ...lines),
     choices && choiceOf(one, choices),
@@ -68,7 +80,11 @@ function show(response) {
     return said(say("lifters_file_empty", file.name));
   }
   const day = new Date(response.exported).toLocaleDateString();
+<<<<<<< HEAD
   byId("preview-said").textContent = count === 1 ? say("lifters_preview_one", file.name, day) : say("lifters_preview", file.name, count, day);
+=======
+  byId("preview-said").textContent = say("lifters_preview", file.name, count, day);
+>>>>>>> page
   const damaged = response.damaged.map(({ name, message }) => make("li", { "data-state": "damaged" }, make("p", say("lifters_aside", name, message))));
   list.replaceChildren(...damaged, ...response.lifters.map(itemOf));
   form.hidden = false;
@@ -100,7 +116,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       base = Object.fromEntries(Object.values(metas).flatMap((meta) => (meta.base && Object.hasOwn(here, meta.id) ? [[meta.id, meta.base]] : [])));
     } catch (error) {
       const trouble = store.asTrouble(error);
-      return said("", `${trouble.message} ${trouble.remedy}`);
+      return said("", inWords(trouble));
     }
     return ask("lifters/preview", { text: file.text, here, base, names });
   }
@@ -139,9 +155,9 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   });
 
   /** @param {Core.Refused} response */
-  function refused({ errors: [{ message, remedy }] }) {
+  function refused({ errors: [problem] }) {
     close();
-    said("", `${file.name}: ${message} ${remedy}`);
+    said("", say("labelled", file.name, inWords(problem)));
   }
 
   /** @param {Core.Merged} response */
@@ -151,16 +167,16 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       await store.write(records, here, common);
     } catch (error) {
       const trouble = store.asTrouble(error);
-      said("", `${trouble.message} ${trouble.remedy}`);
+      said("", inWords(trouble));
       if (trouble.code === "changed") {
-        told = `${trouble.message} ${trouble.remedy}`;
+        told = inWords(trouble);
         preview();
       }
       return;
     }
     close();
     const count = records.length;
-    said(count === 1 ? say("lifters_imported_one") : count ? say("lifters_imported", count) : say("lifters_imported_none"));
+    said(count ? say("lifters_imported", count) : say("lifters_imported_none"));
     onWritten(records);
   }
 

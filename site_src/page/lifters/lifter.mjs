@@ -5,8 +5,10 @@ import { showConflicts } from "../shared/conflicts.mjs";
 import { button, fillList, make, withDates } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
 import { modelOf } from "../shared/model.mjs";
+import { nameOf } from "../shared/names.mjs";
 import { changesOf } from "../shared/parts.mjs";
 import { inThisLift, ofLift } from "../shared/record.mjs";
+import { listed, sentences } from "../shared/said.mjs";
 import { keepInTab, keptInTab } from "../shared/tab.mjs";
 
 const REST_MS = 400;
@@ -17,7 +19,6 @@ const DRAFT = "typing"; // what is typed, until it is stored: a reload may come 
 
 /**
  * @typedef {object} Hooks
- * @property {import("../shared/parts.mjs").NameOf} nameOf
  * @property {Patch} patch null where it was refused
  * @property {(path: string, value: unknown) => void} settle
  * @typedef {(id: string, base: Kept.ByPath, changes: Kept.ByPath) => Promise<Kept.Lifter | null | undefined>} Patch
@@ -41,7 +42,11 @@ const boxOf = (/** @type {Part} */ part) => /** @type {HTMLInputElement | HTMLTe
 function showTapes({ tapes }) {
   byId("no-tape").hidden = tapes.length > 0;
   byId("tapes").replaceChildren(...tapes.map((tape, i) => {
+<<<<<<< HEAD
     const lines = changesOf(tapes[i - 1] ?? null, tape, hooks.nameOf).join(", ");
+=======
+    const lines = listed(changesOf(tapes[i - 1] ?? null, tape, nameOf));
+>>>>>>> page
     const said = lines ? say(i ? "lifters_changes" : "lifters_first_tape", lines) : say("lifters_no_changes");
     return make("li", make("time", { datetime: tape.date }, tape.date), ` ${said}`);
   }).reverse());
@@ -60,8 +65,13 @@ function showSetups(shown) {
         byId("lifter").focus({ preventScroll: true });
       }
     };
+<<<<<<< HEAD
     const off = button(say("lifters_setup_off"), takeOff, { "aria-label": `${say("lifters_setup_off")}: ${setup.text ?? setup.key}` });
     return make("li", make("span", ...withDates([setup.name, setup.text, setup.date].filter(Boolean).join(", "))), off);
+=======
+    const off = button(say("lifters_setup_off"), takeOff, { "aria-label": say("labelled", say("lifters_setup_off"), setup.text ?? setup.key) });
+    return make("li", make("span", ...withDates(listed([setup.name, setup.text, setup.date]))), off);
+>>>>>>> page
   });
 }
 
@@ -69,12 +79,11 @@ function showSetups(shown) {
 function setsOf({ log, pending }) {
   try {
     const { sets, candidates, earlier } = modelOf(log, pending);
-    const before = earlier.length ? ` ${say("lifters_earlier", earlier.length)}` : "";
+    const before = earlier.length && say("lifters_earlier", earlier.length);
     const last = sets.at(-1)?.date;
-    if (!last) return (candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none")) + before;
+    const waiting = candidates.length ? say("lifters_setups_waiting", candidates.length) : say("lifters_sets_none");
     const tried = new Set(sets.map((set) => set.candidate)).size;
-    if (sets.length === 1) return say("lifters_sets_single", last) + before;
-    return (tried === 1 ? say("lifters_sets_one_setup", sets.length, last) : say("lifters_sets", sets.length, tried, last)) + before;
+    return sentences(last ? say("lifters_sets", sets.length, tried, last) : waiting, before || "");
   } catch {
     return say("lifters_sets_damaged");
   }
@@ -96,7 +105,11 @@ export function showLifter(next) {
   for (const part of PARTS) follow(part, record);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
   byId("trials").replaceChildren(...withDates(setsOf(ofLift(record).trials)));
+<<<<<<< HEAD
   showConflicts(byId("conflicts"), record, hooks);
+=======
+  showConflicts(byId("conflicts"), record, { nameOf, settle: hooks.settle });
+>>>>>>> page
   showTapes(record);
   showSetups(record);
 }

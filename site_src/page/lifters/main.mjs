@@ -4,8 +4,10 @@ import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { button, fillList, make, showText, withDates } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
+import { nameOf } from "../shared/names.mjs";
 import { still } from "../shared/press.mjs";
 import { nothingOfLift, tapeOf } from "../shared/record.mjs";
+import { inWords, listed } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
 import { rawFile, saveFiles, saveLifters } from "../shared/file.mjs";
 import { listenForFiles } from "./import.mjs";
@@ -17,8 +19,6 @@ const NAMED_NUMBERS = 2;
 const search = byId("search", HTMLInputElement);
 const shared = byId("shared", HTMLInputElement);
 const newName = byId("new-name", HTMLInputElement);
-const names = Object.fromEntries(findAll(byId("names", HTMLTemplateElement).content, "[data-key]").map((one) => [one.dataset.key, one.textContent]));
-const nameOf = (/** @type {string} */ key) => names[key] ?? key.split("/").at(-1) ?? "";
 const plain = (/** @type {string} */ text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 
 /** @type {Kept.Lifter[]} */
@@ -46,7 +46,11 @@ const onFile = listenForFiles({
 
 /** @param {store.Trouble | null} trouble */
 function tellTrouble(trouble) {
+<<<<<<< HEAD
   showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
+=======
+  showText(find(byId("store-trouble"), "p"), trouble && inWords(trouble), byId("store-trouble"));
+>>>>>>> page
 }
 
 /** The value of a promise of the store; undefined where it was refused, and then told. @template T @param {Promise<T>} promise */
@@ -83,8 +87,8 @@ async function refresh() {
 function summaryOf(record) {
   const tape = tapeOf(record);
   if (!tape) return say("lifters_no_tape");
-  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => `${nameOf(key)} ${numberOf(key, text, tape.unit)}`);
-  return [...numbers, say("lifters_taped", tape.date)].join(", ");
+  const numbers = Object.entries(tape.fields).slice(0, NAMED_NUMBERS).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, tape.unit)));
+  return listed([...numbers, say("lifters_taped", tape.date)]);
 }
 
 /** @param {string} id */
@@ -118,10 +122,9 @@ function showList() {
   const shown = within.filter((one) => plain(`${one.name} ${one.notes}`).includes(wanted));
   showSlips(shown);
   const hidden = lifters.length - within.length;
-  const count = lifters.length === 1 ? say("lifters_count_one") : say("lifters_count", lifters.length);
-  const said = [wanted ? say("lifters_found", shown.length, lifters.length, search.value.trim()) : count];
-  if (hidden) said.push(say("lifters_hidden", hidden));
-  byId("count").textContent = lifters.length ? `${said.join("; ")}.` : say("lifters_count_none");
+  const found = () => say("lifters_found", shown.length, lifters.length, search.value.trim());
+  const count = () => (hidden ? say("lifters_count_hidden", lifters.length, hidden) : say("lifters_count", lifters.length));
+  byId("count").textContent = !lifters.length ? say("lifters_count_none") : wanted ? found() : count();
 }
 
 /** @param {string} id */
@@ -151,7 +154,7 @@ byId("add").addEventListener("submit", async (event) => {
     byId("lifter-said").textContent = say("lifters_added", made.name);
   } catch (error) {
     const trouble = store.asTrouble(error);
-    byId("add-said").textContent = `${trouble.message} ${trouble.remedy}`;
+    byId("add-said").textContent = inWords(trouble);
     newName.focus();
   }
 });
@@ -171,7 +174,6 @@ async function changed(promise, said = "") {
 }
 
 listenToLifter({
-  nameOf,
   patch: (id, base, changes) => changed(store.patch(id, base, changes)),
   settle: (path, value) => changed(store.settle(opened, path, value), say("lifters_saved")),
 });
@@ -291,7 +293,11 @@ byId("remind-later").addEventListener("click", () => { byId("remind").hidden = t
 
 async function remind() {
   const count = await toRemindOf();
+<<<<<<< HEAD
   showText(find(byId("remind"), "p"), count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "", byId("remind"));
+=======
+  showText(find(byId("remind"), "p"), count ? say("lifters_remind", count) : "", byId("remind"));
+>>>>>>> page
 }
 
 async function showDevice() {

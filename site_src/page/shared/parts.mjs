@@ -39,11 +39,11 @@ export function changesOf(before, tape, nameOf) {
   for (const key of new Set([...Object.keys(before?.fields ?? {}), ...Object.keys(tape.fields)])) {
     const was = before?.fields[key] ? numberOf(key, before.fields[key], before.unit) : "";
     const is = tape.fields[key] ? numberOf(key, tape.fields[key], tape.unit) : "";
-    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was || "–", is || "–") : `${nameOf(key)} ${is}`);
+    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was || "–", is || "–") : say("named", nameOf(key), is));
   }
   for (const key of new Set([...Object.keys(before?.choices ?? {}), ...Object.keys(tape.choices)])) {
     const [was, is] = [before?.choices[key], tape.choices[key]].map((value) => (value === undefined ? "–" : nameOf(`${key}/${value}`)));
-    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was, is) : `${nameOf(key)}: ${is}`);
+    if (was !== is) lines.push(before ? say("lifters_from_to", nameOf(key), was, is) : say("labelled", nameOf(key), is));
   }
   return lines;
 }

@@ -23,6 +23,9 @@ const PLAIN_OF_LIFT = { preference: null, preference_from: "", choice: null, cau
 const LONGEST_TYPED = 200; // as in the schema
 const DATE = /^\d{4}-\d\d-\d\d$/;
 
+/** A name that nothing else has, of so many characters, two a byte. */
+export const newId = (length = 32) => Array.from(crypto.getRandomValues(new Uint8Array(length / 2)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+
 /** @param {string} id @returns {Kept.Lifter} */
 export function blank(id) {
   const now = new Date().toISOString();
@@ -214,6 +217,9 @@ export function seal(record) {
 }
 
 // ---- soundness
+
+/** A record that was put aside, as it is. @param {string} id @param {unknown} raw @param {Kept.Fault | null} fault @returns {Kept.Damaged} */
+export const brokenOne = (id, raw, fault) => ({ id, raw, fault: fault?.place ?? null, found: new Date().toISOString() });
 
 /** @param {unknown} value @returns {value is Kept.ByPath} */
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);

@@ -3,6 +3,18 @@
 import { say } from "../../words.mjs";
 import { still } from "./press.mjs";
 
+/** @param {Wire.Sentence} given @returns {string} */
+const inWords = ({ said, parts }) => say(`worker_${said}`, ...parts.map((part) => (typeof part === "string" ? part : inWords(part))));
+
+/** @param {Wire.Failure} failure @returns {Wire.Cause} */
+const causeOf = (failure) => ({ code: failure.code, message: inWords(failure), remedy: say(`worker_${failure.code}_remedy`), report: failure.report });
+
+/** The answer where Python gave none. @param {Wire.Failure} failure @returns {Core.Refused} */
+function refused(failure) {
+  const { code, message, remedy, report } = causeOf(failure);
+  return { ok: false, errors: [{ field: null, code, given: "", message, remedy }], warnings: [], reading: {}, report };
+}
+
 /** @template {Wire.Questions} Q @typedef {{ id: number, kind: keyof Q & string | null, request: Q[keyof Q & string]["request"] }} Asked */
 
 /** @template {Wire.Questions} Q */
@@ -46,8 +58,7 @@ export class WorkerClient {
     worker.addEventListener("error", (event) => {
       event.preventDefault();
       const where = event.filename ? [`${event.filename.split("/").at(-1)}:${event.lineno}`] : []; // not what it says: that may hold what was typed
-      const report = { kind: "worker_lost", where };
-      if (worker === this.#worker) this.#fail({ code: "worker_lost", message: say("lost"), remedy: say("lost_remedy"), report });
+      if (worker === this.#worker) this.#fail({ code: "lost", said: "lost", parts: [], report: { kind: "worker_lost", where } });
     });
     const { kind, request } = this.#asked ?? {};
     this.#asked = null;
@@ -87,26 +98,26 @@ export class WorkerClient {
     else if (asked && data.id === asked.id) {
       this.#asked = null;
       this.#next(); // the worker goes on while the page lays out the answer
-      this.#hand(asked, data.response);
+      this.#hand(asked, data);
     }
   }
 
-  /** @param {Asked<Q>} asked @param {string} response */
-  async #hand(asked, response) {
+  /** @param {Asked<Q>} asked @param {Wire.Answered} answered */
+  async #hand(asked, { response = "", failure }) {
     this.#arrived.add(asked);
     await still();
     this.#arrived.delete(asked);
     const { kind, request } = asked;
     if (!kind || this.#waiting.has(kind) || this.#asked?.kind === kind) return;
-    const answer = JSON.parse(response);
+    const answer = failure ? refused(failure) : JSON.parse(response);
     this.#onFault(answer.report ?? null, kind, request);
     this.#onResponse(kind, answer, request);
   }
 
-  /** Terminal until start() is called again; only the first cause is told. @param {Wire.Cause} cause */
-  #fail(cause) {
+  /** Terminal until start() is called again; only the first cause is told. @param {Wire.Failure} failure */
+  #fail(failure) {
     this.#worker?.terminate();
     this.#worker = null;
-    this.#onState({ state: "failed", cause });
+    this.#onState({ state: "failed", cause: causeOf(failure) });
   }
 }

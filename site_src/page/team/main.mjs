@@ -5,6 +5,7 @@ import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
 import { download } from "../shared/hand-over.mjs";
 import { TWICE_MS } from "../shared/press.mjs";
+import { inWords, listed, sentences } from "../shared/said.mjs";
 import { base64Of, canShare, csvFile, keepInTab, keptInTab, share } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
@@ -53,7 +54,7 @@ const client = startCalculator(/** @type {import("../shared/calculator.mjs").Set
 const ask = (want, request) => client.ask(want, Object.assign(request, { want }));
 const chosenUnit = () => /** @type {Kept.UnitSwitch} */ (units.find((radio) => radio.checked)?.value);
 /** @param {Core.Problem[]} errors */
-const inWords = (errors) => errors.map((one) => `${one.message} ${one.remedy}`).join(" ");
+const allInWords = (errors) => sentences(...errors.map(inWords));
 
 /** @param {string} id */
 function tell(id, message = "", wrong = "") {
@@ -94,7 +95,7 @@ function takeRead(response) {
     store();
   }
   sheet = response.columns ? response : null;
-  tell("said", "", inWords(response.errors));
+  tell("said", "", allInWords(response.errors));
   if (sheet) {
     for (const radio of units) radio.checked = radio.value === sheet.unit;
     showRead(sheet, (header, key) => {
@@ -115,7 +116,7 @@ function offerFit() {
   const count = waiting().length;
   const all = Object.values(got);
   fit.hidden = !count;
-  fit.textContent = count === 1 ? say("team_fit_one") : say("team_fit_many", count);
+  fit.textContent = say("team_fit", count);
   tell("fit-said", fittable().length ? "" : say("team_none_to_fit"));
   results.hidden = !all.length;
   clearResults(sheet.unit);
@@ -153,7 +154,7 @@ function takeFit(response) {
   if (!response.ok) {
     halt();
     offerFit();
-    tell("fit-said", inWords(response.errors));
+    tell("fit-said", allInWords(response.errors));
     return;
   }
   for (const one of response.results) got[one.row] = one;
@@ -208,14 +209,14 @@ function write() {
   const refused = sheet.rows.filter((one) => one.errors.length);
   /** @type {{ [row: string]: Kept.Texts }} */
   const cells = {};
-  for (const one of refused) cells[one.row] = { problem: inWords(one.errors) };
+  for (const one of refused) cells[one.row] = { problem: allInWords(one.errors) };
   for (const one of Object.values(got)) cells[one.row] = one.cells;
   ask("team/write", { ...source(), unit: sheet.unit, results: cells });
 }
 
 /** @param {Questions["team/write"]["answer"]} response */
 function takeWrite(response) {
-  if (!response.ok) return tell("out-said", inWords(response.errors));
+  if (!response.ok) return tell("out-said", allInWords(response.errors));
   out = csvFile(say("team_file_name"), response.csv);
   saveButton.disabled = false;
   byId("share").hidden = !canShare(out);
@@ -224,7 +225,7 @@ function takeWrite(response) {
 
 /** @param {Questions["team/example"]["answer"]} response @param {Questions["team/example"]["request"]} request */
 function takeExample(response, request) {
-  if (!response.ok) return tell("said", "", inWords(response.errors));
+  if (!response.ok) return tell("said", "", allInWords(response.errors));
   if (request.save) {
     const file = csvFile(say("team_empty_name"), response.text.split("\n")[0] + "\n");
     download([file]);
@@ -309,8 +310,8 @@ keepButton.addEventListener("click", async () => {
   keepButton.disabled = true;
   const { kept, there, trouble } = await keepAll((sheet?.rows ?? []).filter((one) => got[one.row]?.ok));
   keepButton.disabled = false;
-  const said = trouble ? say("team_kept_partly", kept.length, trouble.message, trouble.remedy) : say("team_kept", kept.length);
-  tell("out-said", there.length ? `${said} ${say("team_kept_already", there.join(", "))}` : said);
+  const said = trouble ? say("team_kept_partly", kept.length, inWords(trouble)) : say("team_kept", kept.length);
+  tell("out-said", sentences(said, there.length > 0 && say("team_kept_already", listed(there))));
 });
 
 // ---- back after a reload

@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { make, row } from "../shared/element.mjs";
+import { inWords, listed } from "../shared/said.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 
 const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
@@ -59,8 +60,7 @@ function showRows(sheet) {
 function showProblems(found) {
   problems.hidden = !found.length;
   find(problems, "ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
-    const where = [rowName(one), one.column].filter(Boolean).join(", ");
-    return make("li", make("strong", where), ` ${one.message} ${one.remedy}`);
+    return make("li", make("strong", listed([rowName(one), one.column])), " ", inWords(one));
   }));
   find(problems, '[data-part="more"]').textContent = found.length > PROBLEMS ? say("team_more_problems", found.length - PROBLEMS) : "";
 }

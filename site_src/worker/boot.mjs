@@ -1,0 +1,63 @@
+// Two boots. 'snapshot' puts back the memory of a Python that has the core imported and warm; it needs private parts of
+// Pyodide. 'plain' starts Python afresh, with public parts only.
+
+import { fetchPlainly, fetchZips, here, parts } from './fetching.mjs';
+import { runtime } from './files.mjs';
+import { enter } from './states.mjs';
+
+// Pyodide asks by itself for the files beside it: it gets those that are here already.
+/** @type {Map<string, string | Uint8Array<ArrayBuffer>>} */
+const handed = new Map(); // by address
+self.fetch = async (input, options) => {
+  const url = new URL(input instanceof Request ? input.url : input, self.location.href).href;
+  return handed.has(url) ? new Response(handed.get(url)) : fetchPlainly(input, options);
+};
+
+// Both boots use the one compiled module. Pyodide only logs a failure here and then waits for ever.
+/** @type {(error: unknown) => void} */
+let giveUp;
+WebAssembly.instantiateStreaming = async (/** @type {unknown} */ _, /** @type {WebAssembly.Imports | undefined} */ imports) => {
+  try {
+    const module = await parts.wasm;
+    return { module, instance: await WebAssembly.instantiate(module, imports) };
+  } catch (error) {
+    giveUp(error);
+    throw error;
+  }
+};
+
+/** @param {{ [name: string]: string | Uint8Array<ArrayBuffer> }} library @param {object} [settings] @returns {Promise<Python.Pyodide>} */
+async function startPyodide(library, settings) {
+  const [{ loadPyodide }, lock] = await Promise.all([parts.loader, parts.lock]);
+  for (const [name, bytes] of Object.entries({ ...library, 'pyodide.asm.wasm': '', 'pyodide-lock.json': lock })) {
+    handed.set(here(runtime.base + name), bytes);
+  }
+  /** @type {Promise<never>} */
+  const failing = new Promise((_, reject) => {
+    giveUp = reject;
+  });
+  return Promise.race([loadPyodide({ indexURL: here(runtime.base), ...settings }), failing]);
+}
+
+const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 0x05, 0x06, ...new Array(18).fill(0));
+
+export async function startFromSnapshot() {
+  return startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
+    _loadSnapshot: parts.snapshot.then((one) => one.snapshot),
+    createPyodideModule: async (/** @type {object} */ settings) => {
+      const module = await (await parts.maker).default(settings);
+      (await parts.snapshot).complete(module.HEAPU8);
+      return module;
+    },
+  });
+}
+
+export async function startPlainly() {
+  await Promise.all([parts.loader, parts.maker, parts.wasm]); // without these nothing else is worth fetching
+  const [library, archive] = await fetchZips();
+  enter('waking');
+  const pyodide = await startPyodide({ 'python_stdlib.zip': library });
+  pyodide.FS.writeFile('/shortlever.zip', archive);
+  pyodide.pyimport('sys').path.append('/shortlever.zip');
+  return pyodide;
+}
