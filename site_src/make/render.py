@@ -67,12 +67,8 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
-<<<<<<< HEAD
-        "cautions": view.cautions(),
-=======
         "names": names_of(view.form(), view.choices()),
-        "cautions": LIFTS[UNNAMED].cautions,
->>>>>>> page
+        "cautions": view.cautions(),
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
         "example": example,

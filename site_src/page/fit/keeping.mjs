@@ -22,21 +22,13 @@ export function showWhose({ isGuest, record }) {
   byId("keep-form").hidden = !isGuest;
   const setups = record ? ofLift(record).setups : [];
   byId("kept-setups").hidden = !setups.length;
-<<<<<<< HEAD
-  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", [called, text, date].filter(Boolean).join(", "))));
-=======
   byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", listed([called, text, date]))));
->>>>>>> page
   if (record) showConflicts(byId("conflicts"), record, { nameOf, settle: (path, value) => told(person.settle(path, value)) });
 }
 
 /** A Trouble with the storage, or null once it is over. @param {store.Trouble | null} trouble */
 export function showTrouble(trouble) {
-<<<<<<< HEAD
-  showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
-=======
   showText(find(byId("store-trouble"), "p"), trouble && inWords(trouble), byId("store-trouble"));
->>>>>>> page
 }
 
 /** @param {Promise<unknown>} promise */

@@ -40,17 +40,10 @@ function idsIn(text) {
 
 /** @param {Core.InFile} one @param {Core.FileChoice[]} choices */
 function choiceOf(one, choices) {
-<<<<<<< HEAD
-  const word = one.state === "new" || one.state === "other" ? "lifters_choice_new_" : "lifters_choice_";
-  const ways = choices.map((value, i) => {
-    const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
-    return make("label", input, make("span", say(word + value)));
-=======
   const isNew = one.state === "new" || one.state === "other";
   const ways = choices.map((value, i) => {
     const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
     return make("label", input, make("span", say(isNew ? `lifters_choice_new_${value}` : `lifters_choice_${value}`)));
->>>>>>> page
   });
   return make("fieldset", { class: "choice" }, make("legend", { class: "unseen" }, say("lifters_choose_for", one.name)), ...ways);
 }
@@ -61,11 +54,7 @@ function itemOf(one) {
   const choices = CHOICES[one.state];
   return make(
     "li", { "data-state": one.state },
-<<<<<<< HEAD
-    make("p", make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`),
-=======
     make("p", make("strong", one.name), " ", say(`lifters_state_${one.state}`)),
->>>>>>> page
     one.namesake && make("p", { class: "quiet" }, say("lifters_namesake")),
     lines.length > 0 && make("ul", ...lines),
     choices && choiceOf(one, choices),
@@ -80,11 +69,7 @@ function show(response) {
     return said(say("lifters_file_empty", file.name));
   }
   const day = new Date(response.exported).toLocaleDateString();
-<<<<<<< HEAD
-  byId("preview-said").textContent = count === 1 ? say("lifters_preview_one", file.name, day) : say("lifters_preview", file.name, count, day);
-=======
   byId("preview-said").textContent = say("lifters_preview", file.name, count, day);
->>>>>>> page
   const damaged = response.damaged.map(({ name, message }) => make("li", { "data-state": "damaged" }, make("p", say("lifters_aside", name, message))));
   list.replaceChildren(...damaged, ...response.lifters.map(itemOf));
   form.hidden = false;

@@ -42,11 +42,7 @@ const boxOf = (/** @type {Part} */ part) => /** @type {HTMLInputElement | HTMLTe
 function showTapes({ tapes }) {
   byId("no-tape").hidden = tapes.length > 0;
   byId("tapes").replaceChildren(...tapes.map((tape, i) => {
-<<<<<<< HEAD
-    const lines = changesOf(tapes[i - 1] ?? null, tape, hooks.nameOf).join(", ");
-=======
     const lines = listed(changesOf(tapes[i - 1] ?? null, tape, nameOf));
->>>>>>> page
     const said = lines ? say(i ? "lifters_changes" : "lifters_first_tape", lines) : say("lifters_no_changes");
     return make("li", make("time", { datetime: tape.date }, tape.date), ` ${said}`);
   }).reverse());
@@ -65,13 +61,8 @@ function showSetups(shown) {
         byId("lifter").focus({ preventScroll: true });
       }
     };
-<<<<<<< HEAD
-    const off = button(say("lifters_setup_off"), takeOff, { "aria-label": `${say("lifters_setup_off")}: ${setup.text ?? setup.key}` });
-    return make("li", make("span", ...withDates([setup.name, setup.text, setup.date].filter(Boolean).join(", "))), off);
-=======
     const off = button(say("lifters_setup_off"), takeOff, { "aria-label": say("labelled", say("lifters_setup_off"), setup.text ?? setup.key) });
     return make("li", make("span", ...withDates(listed([setup.name, setup.text, setup.date]))), off);
->>>>>>> page
   });
 }
 
@@ -105,11 +96,7 @@ export function showLifter(next) {
   for (const part of PARTS) follow(part, record);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
   byId("trials").replaceChildren(...withDates(setsOf(ofLift(record).trials)));
-<<<<<<< HEAD
-  showConflicts(byId("conflicts"), record, hooks);
-=======
   showConflicts(byId("conflicts"), record, { nameOf, settle: hooks.settle });
->>>>>>> page
   showTapes(record);
   showSetups(record);
 }

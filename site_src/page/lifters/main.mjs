@@ -46,11 +46,7 @@ const onFile = listenForFiles({
 
 /** @param {store.Trouble | null} trouble */
 function tellTrouble(trouble) {
-<<<<<<< HEAD
-  showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
-=======
   showText(find(byId("store-trouble"), "p"), trouble && inWords(trouble), byId("store-trouble"));
->>>>>>> page
 }
 
 /** The value of a promise of the store; undefined where it was refused, and then told. @template T @param {Promise<T>} promise */
@@ -293,11 +289,7 @@ byId("remind-later").addEventListener("click", () => { byId("remind").hidden = t
 
 async function remind() {
   const count = await toRemindOf();
-<<<<<<< HEAD
-  showText(find(byId("remind"), "p"), count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "", byId("remind"));
-=======
   showText(find(byId("remind"), "p"), count ? say("lifters_remind", count) : "", byId("remind"));
->>>>>>> page
 }
 
 async function showDevice() {
