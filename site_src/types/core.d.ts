@@ -86,7 +86,26 @@ declare namespace Core {
     choices: { grip_m: number; touch_m: number; text: string }[];
   }
 
+  interface WayStep {
+    after_days: number;
+    parts: Record<string, number>;
+    label: string;
+  }
+
+  interface Way {
+    text: string;
+    steps: WayStep[];
+  }
+
+  interface Card {
+    svg: string;
+    lines: { key: string; label: string; value: string; text: string }[];
+  }
+
   interface Fitted extends Done {
+    way: Way | null;
+    card: Card | null;
+    rests: string[];
     reading: Kept.Texts;
     headline: NamedNumber[];
     measures: NamedNumber[];
@@ -119,11 +138,17 @@ declare namespace Core {
     point: number;
   }
 
+  interface FeltNumber {
+    key: string;
+    label: string;
+    kind: "settable" | "length" | "angle" | "kg" | "percent";
+  }
+
   /** Setups to go between with a finger: the last axis runs fastest in `points`. */
   interface Feel {
     axes: { key: string; steps: number; low: string[]; high: string[] }[];
     handles: Handle[];
-    numbers: { key: string; label: string; kind: "settable" | "length" | "angle" | "kg" | "percent" }[];
+    numbers: FeltNumber[];
     points: { parts: Record<string, number>; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];
   }
 

@@ -26,11 +26,11 @@ READ_SCREEN = """() => {
   }));
   const lines = (name) => [...document.querySelectorAll(`[data-part="${name}"] li`)].map((li) =>
     li.textContent);
-  const gain = document.querySelector('[data-part="gain"]');
+  const gain = document.querySelector('#setup .gain');
   return {
     headline: numbers('.headline'),
     measures: numbers('.measures'),
-    gain: gain.hidden ? null : gain.textContent,
+    gain: gain.hidden ? null : gain.textContent.trim(),
     reasons: lines('reasons'),
     warnings: lines('warnings'),
     svg: new XMLSerializer().serializeToString(document.querySelector('.drawing svg')),
@@ -188,7 +188,7 @@ def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:
     return {
         "headline": [{k: n[k] for k in keys} for n in response["headline"]],
         "measures": [{k: n[k] for k in keys} for n in response["measures"]],
-        "gain": response["gain"]["text"] if response["gain"] else None,
+        "gain": f"{response['gain']['decision']} {response['gain']['text']}" if response["gain"] else None,
         "reasons": [r["message"] for r in response["reasons"]],
         "warnings": [w["message"] for w in response["warnings"] if not w["field"]],
         "svg": page.evaluate(SAME_SVG, response["figure"]["svg"]),

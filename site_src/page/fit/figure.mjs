@@ -4,7 +4,7 @@ import { find, findAll } from "../shared/find.mjs";
 import { svgOf } from "../shared/svg.mjs";
 
 const figure = find(document, "#setup figure");
-const place = find(figure, '[data-part="svg"]');
+export const drawing = find(figure, '[data-part="svg"]');
 const row = find(figure, "#rep-row", HTMLInputElement);
 const said = find(figure, "#rep-said");
 const buttons = findAll(figure, "#rep button", HTMLButtonElement);
@@ -34,16 +34,30 @@ function chosenView() {
 /** @param {Element} part @param {Core.Place} where */
 function put(part, where) {
   if (typeof where === "string") part.setAttribute("points", where);
+  else if (where.length > 4) part.setAttribute("points", where.join(" "));
   else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => part.setAttribute(name, String(where[i])));
+}
+
+/** The parts of the drawing go to other places. @param {Record<string, Core.Place>} parts */
+export function moveParts(parts) {
+  for (const [name, where] of Object.entries({ ...parts, plate: parts.bar })) {
+    for (const part of drawing.querySelectorAll(`[data-part="${name}"]`)) put(part, where);
+  }
+}
+
+export const viewShown = () => chosenView().key;
+
+/** The bar back on the chest, where a finger can take hold of it. */
+export function toTheChest() {
+  if (!Number(row.value)) return;
+  row.value = "0";
+  moveBar();
 }
 
 function moveBar() {
   const at = Number(row.value);
-  const moved = chosenView().rows[at];
-  for (const [name, where] of Object.entries({ ...moved, plate: moved.bar })) {
-    for (const part of place.querySelectorAll(`[data-part="${name}"]`)) put(part, where);
-  }
-  for (const text of place.querySelectorAll('[data-part="moment-arm-text"]')) text.textContent = shown.row_arms[at];
+  moveParts(chosenView().rows[at]);
+  for (const text of drawing.querySelectorAll('[data-part="moment-arm-text"]')) text.textContent = shown.row_arms[at];
   sayRow();
 }
 
@@ -54,7 +68,7 @@ function sayRow() {
 }
 
 function draw() {
-  place.replaceChildren(svgOf(chosenView().svg));
+  drawing.replaceChildren(svgOf(chosenView().svg));
   if (Number(row.value)) moveBar();
   else sayRow();
 }

@@ -1,11 +1,14 @@
 // Lays a response of the core into the places that the page was built with.
 
 import { say } from "../../words.mjs";
-import { make, row, showText } from "../shared/element.mjs";
+import { fillList, make, row, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { listed, numberInWords, sentences } from "../shared/said.mjs";
+import { showCard, whoseCard } from "./card.mjs";
+import { showFeel } from "./feel.mjs";
 import { showFigure } from "./figure.mjs";
 import { showTrade } from "./trade.mjs";
+import { showWay } from "./way.mjs";
 
 const SPEAK_AFTER_MS = 700;
 const setup = byId("setup");
@@ -57,6 +60,7 @@ function explain(response) {
   byId("bought").hidden = !response.gain;
   const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
+  showWay(response.way);
   showTrade(response.tradeoff, response.chosen);
 }
 
@@ -66,10 +70,14 @@ export function render(response, { age: of, tag, from }) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
     if (box) fill(box, number);
   }
-  showText(find(setup, '[data-part="gain"]'), response.gain?.text);
+  showText(find(setup, '[data-part="decision"]'), response.gain?.decision);
+  showText(find(setup, '[data-part="gain"]'), response.gain?.text, find(setup, ".gain"));
+  fillList(find(setup, ".rests"), response.rests, (text) => make("li", text));
+  showFeel(null); // it was round another setup
   showFigure(response.figure);
   find(setup, '[data-part="figure-text"]').textContent = response.figure.text;
   find(setup, '[data-part="figure-table"]').replaceChildren(...response.figure.table.map((cells) => row(...cells)));
+  showCard(response.card, response.rests, whoseCard(name, of === "example"));
   afterPaint(() => explain(response));
   showAge(of, { tag, from });
   if (of === "own") speakSetup(response);

@@ -38,3 +38,13 @@ export function nextStep(number, step, sign) {
   const next = sign > 0 ? Math.floor(steps + 1e-6) + 1 : Math.ceil(steps - 1e-6) - 1;
   return Math.max(1, next) * step;
 }
+
+/** Inches as a tape shows them: whole, and a fraction of `parts` in its lowest terms. @param {number} inches @param {number} parts */
+export function onTape(inches, parts) {
+  const total = Math.round(inches * parts);
+  const whole = Math.floor(total / parts);
+  let [top, bottom] = [total - whole * parts, parts];
+  if (!top) return String(whole);
+  while (top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  return `${whole ? `${whole} ` : ""}${top}/${bottom}`;
+}
