@@ -6,50 +6,27 @@ import { resetFigure } from "./figure.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
 import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
+import { Links } from "./link.mjs";
 import { Person } from "./person.mjs";
 import { still } from "../shared/press.mjs";
 import { ofLift } from "../shared/record.mjs";
-import { inWords, listed, sentences } from "../shared/said.mjs";
-import { fragmentHere, hideNotice, holds, notice } from "./received.mjs";
-import { age, render, showAge, showDoubt, showName, speak } from "./render.mjs";
-import { handOver, hideLink, showLink, tell } from "./share.mjs";
-import { forgetGuest, learnedPreference, listenToForget, tryInSets } from "./to-sets.mjs";
+import { hideNotice } from "./received.mjs";
+import { age, showAge, showDoubt, showName, speak } from "./render.mjs";
+import { Results } from "./results.mjs";
+import { hideLink } from "./share.mjs";
+import { forgetGuest, learnedPreference, listenToSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
-import { dropEarlier, forget, mark } from "./way-back.mjs";
+import { dropEarlier, forget } from "./way-back.mjs";
 
 const TYPING_REST_MS = 120;
 const MARK_REST_MS = 500; // browsers limit how often the history may be written
-const DOUBT_REST_MS = 1000; // the intervals take the calculator longer than a setup does
 
-const NAMED_NUMBERS = 2;
-/** @returns {import("./person.mjs").Session} */
-const nothing = () => ({ choice: null, readCautions: false, received: false, shared: "" });
-const exampleNumbers = find(document, '#age [data-part="from"]').textContent;
+/** @returns {import("./person.mjs").Session} what belongs to this lifter beside the form */
+const nothing = () => ({ choice: null, learned: null, readCautions: false, received: false, shared: "" });
+const session = nothing();
 
-/** @typedef {{ response: Core.Fitted, request: Core.FitRequest, fragment: string, example: boolean, stale?: boolean }} Result */
-
-/** @type {number | undefined} */
-let rest;
-/** @type {number | undefined} */
-let marking;
-/** @type {number | undefined} */
-let doubting;
-let awake = false;
-let arriving = ""; // the fragment of a link that waits to be opened
-/** @type {Result | null} */
-let last = null; // the last good result
-let asBuilt = true; // the intervals in the page are the example's, worked out when it was built
-/** @type {Result | null} */
-let held = null; // a result that waits until the cautions are read
-/** @type {string | undefined} */
-let whoseShown;
-/** @type {string | undefined} */
-let exampleFrom; // the example's numbers in words
-/** @type {string | undefined} */
-let shownFrom; // whose numbers made the result on the screen
-/** @type {number | null} */
-let learned = null; // where on the trade-off the lifter's own sets say to be
-const session = nothing(); // what belongs to this lifter beside the form
+/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string }} timers, and whose numbers were said */
+const screen = { awake: false };
 
 const form = new TapeForm(byId("tape", HTMLFormElement), () => {
   session.received = false;
@@ -63,28 +40,40 @@ const person = new Person(form, session, {
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FitQuestions>} */ ({
   kinds: ["setup", "open", "link", "doubt"],
   onResponse,
-  onAwake: (now) => { awake = now; },
+  onAwake: (now) => { screen.awake = now; },
   beforeReload: () => person.save(),
 }));
+const results = new Results(form, session, {
+  ask: (kind, request) => client.ask(kind, request),
+  whose: () => person,
+  onCautionsRead: () => person.save(),
+});
+const links = new Links(session, {
+  ask: (fragment) => client.ask("open", { want: "open", fragment }),
+  fragment: () => results.fragment,
+  isEmpty: () => form.isEmpty(),
+  open: openLink,
+  onShared: () => person.save(),
+});
 
 // ---- asking and keeping
 
 function changed() {
   outdated();
   session.shared = "";
-  rest = setTimeout(ask, TYPING_REST_MS);
+  screen.rest = setTimeout(ask, TYPING_REST_MS);
   person.save();
 }
 
 /** What was worked out for other numbers goes. */
 function outdated() {
-  clearTimeout(rest);
-  clearTimeout(marking);
-  clearTimeout(doubting);
+  clearTimeout(screen.rest);
+  clearTimeout(screen.marking);
+  results.wait();
   client.drop("doubt", "link");
   if (age() === "example") client.drop("setup"); // the example's own answer would pass for the lifter's
   hideLink();
-  marking = setTimeout(tidyAddress, MARK_REST_MS);
+  screen.marking = setTimeout(() => links.tidy(), MARK_REST_MS);
 }
 
 /** The form got numbers that nobody typed here just now. */
@@ -93,32 +82,23 @@ function taken() {
   ask();
 }
 
-/** A link stands in the address only while it waits to be opened, or holds just what is on the screen. */
-function tidyAddress() {
-  mark({ fragment: [arriving, session.shared].includes(fragmentHere()) });
-}
-
 /** Says whose numbers these are, if that has changed. */
 function whose() {
   const { id, name, lifts, conflicts, tapes } = person.record ?? {};
   const now = JSON.stringify([id, name, lifts && ofLift({ lifts }).setups, conflicts, tapes?.at(-1)?.date]);
-  if (now === whoseShown) return;
-  whoseShown = now;
+  if (now === screen.whose) return;
+  screen.whose = now;
   showName(person.isGuest ? "" : (name ?? ""));
-  if (age() === "example") showAge("example", { from: fromExample() });
+  if (age() === "example") showAge("example", { from: results.fromExample });
   showWhose(person);
-}
-
-function fromExample() {
-  return person.isGuest ? (exampleFrom ?? exampleNumbers) : say("no_numbers_yet", person.record?.name);
 }
 
 function ask() {
   const own = !form.isEmpty() || age() !== "example";
-  const leaning = own && learned !== null ? { preference: learned } : {};
+  const leaning = own && session.learned !== null ? { preference: session.learned } : {};
   const picked = session.choice ? { choice: session.choice } : {};
   client.ask("setup", { ...(own ? form.request() : form.exampleRequest()), ...leaning, ...picked });
-  if (own && !awake) showAge(age(), { tag: tagOf(), from: say("waiting") });
+  if (own && !screen.awake) showAge(age(), { tag: tagOf(), from: say("waiting") });
 }
 
 function tagOf() {
@@ -127,82 +107,32 @@ function tagOf() {
   return session.received ? "received" : "own";
 }
 
-// ---- answers
-
 /** @param {Parameters<Core.OnResponse<Core.FitQuestions>>} answered */
 function onResponse(...answered) {
   const [kind, response, request] = answered;
-  if (kind === "setup") onSetup(response, request);
-  else if (kind === "open") onOpened(response);
-  else if (kind === "link" && last) last.fragment = response.ok ? response.fragment : "";
+  if (kind === "setup") results.take(response, request);
+  else if (kind === "open") links.take(response);
+  else if (kind === "link" && results.last) results.last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
 }
 
-/** The first numbers, and how many there are beside them: one line on a phone. @param {Core.Fitted} response */
-function source(response) {
-  const texts = form.fields.map((field) => response.reading[field.key]).filter(Boolean).map((text) => text.replaceAll(" ", "\u00a0"));
-  const first = listed(texts.slice(0, NAMED_NUMBERS));
-  return texts.length > NAMED_NUMBERS ? say("and_more", first, texts.length - NAMED_NUMBERS) : first;
-}
-
-/** @param {Core.Fitted | Core.Refused} response @param {Core.FitRequest} request */
-function onSetup(response, request) {
-  const example = form.isEmpty() && age() === "example";
-  if (!example) form.showVerdicts(response, request);
-  if (!response.ok) {
-    if (last) last.fragment = "";
-    if (!held) showAge(age() === "example" ? "example" : "old", { from: shownFrom });
-    else held.stale = true;
-    return;
+/** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
+async function openLink(request, { choice, preference }) {
+  if (!person.isGuest) { // a link never changes one who is kept
+    await person.save();
+    clearScreen();
+    await person.nobody();
   }
-  const result = { response, request, fragment: "", example };
-  if (!example && !session.readCautions) {
-    held = result;
-    showCautionsFirst(true);
-  } else show(result);
+  form.take(request);
+  Object.assign(session, { choice, received: true });
+  links.putAway();
+  changed();
+  if (preference === null) return;
+  await person.lean(preference, say("from_the_link"));
+  learn();
 }
 
-/** @param {Result} result */
-function show(result) {
-  const { response, request, example, stale } = result;
-  last = result;
-  const from = source(response);
-  if (example) exampleFrom = say("from_example", from);
-  shownFrom = example ? fromExample() : from;
-  const tag = response.chosen ? "chosen" : example ? "example" : session.received ? "received" : "own";
-  render(response, { age: example ? "example" : "own", tag, from: shownFrom });
-  if (stale) showAge("old");
-  if (response.example && asBuilt) return;
-  forgetDoubt();
-  if (!example) client.ask("link", { ...request, want: "link" });
-  clearTimeout(doubting);
-  doubting = setTimeout(() => { if (!response.chosen) client.ask("doubt", { ...request, want: "doubt" }); }, DOUBT_REST_MS);
-}
-
-/** Intervals of other numbers go, also those of the example that the page brought. */
-function forgetDoubt() {
-  asBuilt = false;
-  showDoubt(null);
-}
-
-// ---- cautions, once before the first own setup
-
-/** @param {boolean} wanted */
-function showCautionsFirst(wanted) {
-  if (wanted && byId("first").hidden) speak(say("read_first", byId("first-read").textContent));
-  byId("first").hidden = !wanted;
-  document.documentElement.toggleAttribute("data-first", wanted);
-}
-
-byId("first-read").addEventListener("click", () => {
-  session.readCautions = true;
-  showCautionsFirst(false);
-  if (held) show(held);
-  held = null;
-  person.save();
-  byId("setup").focus({ preventScroll: true });
-  scrollTo({ top: 0 });
-});
+// ---- what a person does
 
 /** In place, without a step in the history: no entry of it may hold what "next lifter" clears. */
 for (const link of findAll(document, 'a[href^="#"]')) {
@@ -213,100 +143,27 @@ for (const link of findAll(document, 'a[href^="#"]')) {
     target.focus({ preventScroll: true });
   });
 }
-
-// ---- trade-off, next number
-
 listenToTrade((choice) => {
   session.choice = choice;
   changed();
 });
 byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next ?? ""));
-
-// ---- sets that decide
-
-byId("try-in-sets").addEventListener("click", async () => {
-  const trouble = age() === "own" && last ? await tryInSets(last.response.trial) : { message: say("nothing_to_try"), remedy: "" };
-  if (!trouble) return location.assign("sets.html");
-  byId("try-said").textContent = inWords(trouble);
+const own = () => (age() === "own" ? results.last : null);
+listenToSets({
+  onTrial: () => own()?.response.trial ?? null,
+  onForgotten: () => {
+    session.learned = null;
+    changed();
+  },
 });
+listenToKeeping(person, { setup: own, retry: () => person.save() });
 
 async function learn() {
-  learned = await learnedPreference();
-  if (learned !== null) changed();
-}
-listenToForget(() => {
-  learned = null;
-  changed();
-});
-
-// ---- link, print
-
-/** The link's fragment of what is on the screen; worked out beforehand, for a share sheet only opens right after a tap. */
-function fragmentNow() {
-  return (age() === "own" && last?.fragment) || "";
+  session.learned = await learnedPreference();
+  if (session.learned !== null) changed();
 }
 
-byId("share").addEventListener("click", () => {
-  const fragment = fragmentNow();
-  if (!fragment) return tell(say("no_setup"));
-  session.shared = fragment;
-  history.replaceState(history.state, "", `#${fragment}`);
-  tidyAddress();
-  person.save();
-  handOver(fragment);
-});
-byId("print").addEventListener("click", async () => {
-  const fragment = fragmentNow();
-  if (fragment) await showLink(fragment);
-  print();
-});
-
-// ---- a link that arrives
-
-function lookForLink() {
-  const fragment = fragmentHere();
-  if (!fragment || fragment === session.shared) return;
-  arriving = fragment;
-  notice(say("received_wait"));
-  client.ask("open", { want: "open", fragment });
-}
-
-function putLinkAway() {
-  arriving = "";
-  hideNotice();
-  tidyAddress();
-}
-
-/** @param {Core.Opened | Core.Refused} response */
-function onOpened(response) {
-  if (!response.ok) {
-    const [{ message, remedy }] = response.errors;
-    arriving = "";
-    tidyAddress();
-    notice(sentences(message, say("received_bad"), remedy), { onLeave: putLinkAway });
-    return;
-  }
-  const { choice = null, preference = null, ...request } = response.request;
-  const open = async () => {
-    if (!person.isGuest) { // a link never changes one who is kept
-      await person.save();
-      clearScreen();
-      await person.nobody();
-    }
-    form.take(request);
-    Object.assign(session, { choice, received: true });
-    putLinkAway();
-    changed();
-    if (preference !== null) {
-      await person.lean(preference, say("from_the_link"));
-      learn();
-    }
-  };
-  if (form.isEmpty()) open();
-  else notice(holds(request), { onShow: open, onLeave: putLinkAway });
-}
-
-// ---- the next lifter, and keeping on the device
+// ---- the next lifter
 
 function whatNextClears() {
   if (person.isGuest) return say("next_sure");
@@ -323,29 +180,25 @@ function sureOfNext(open) {
 
 /** Clears what belongs to this lifter from the screen; who is kept stays so. */
 function clearScreen() {
-  clearTimeout(rest);
-  clearTimeout(doubting);
+  clearTimeout(screen.rest);
   client.drop("setup", "open", "link", "doubt");
   form.clear();
   Object.assign(session, nothing());
-  shownFrom = undefined;
-  last = held = learned = null;
-  forgetDoubt();
+  results.clear();
   forgetGuest();
-  showAge("example", { from: exampleFrom ?? exampleNumbers });
 }
 
 async function nextLifter() {
   if (!person.isGuest) await person.save();
   clearScreen();
   const over = person.nobody();
-  arriving = "";
+  links.forget();
   forget();
-  if (!awake) { // nothing could work the example out again
+  if (!screen.awake) { // nothing could work the example out again
     await over;
     return location.reload();
   }
-  showCautionsFirst(false);
+  results.showCautionsFirst(false);
   hideNotice();
   hideLink();
   resetFigure();
@@ -362,17 +215,9 @@ byId("next-yes").addEventListener("click", nextLifter);
 
 // ---- start
 
-listenToKeeping(person, {
-  setup: () => (age() === "own" ? last : null),
-  retry: () => person.save(),
-});
-addEventListener("hashchange", () => {
-  lookForLink();
-  tidyAddress();
-});
 addEventListener("popstate", () => { // comes before hashchange: an older entry must not bring back what was cleared
   dropEarlier();
-  setTimeout(tidyAddress);
+  setTimeout(() => links.tidy());
 });
 document.addEventListener("visibilitychange", () => person.save());
 addEventListener("pageshow", async ({ persisted }) => {
@@ -383,6 +228,6 @@ addEventListener("pageshow", async ({ persisted }) => {
 dropEarlier();
 ask();
 person.load().then(() => {
-  lookForLink();
+  links.look();
   learn();
 });

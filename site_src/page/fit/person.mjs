@@ -13,7 +13,7 @@ const orNull = (/** @type {unknown} */ value) => (value === undefined || value =
 
 /**
  * @typedef {import("./form.mjs").TapeForm} TapeForm
- * @typedef {{ choice: Kept.Choice | null, readCautions: boolean, received: boolean, shared: string }} Session
+ * @typedef {{ choice: Kept.Choice | null, learned: number | null, readCautions: boolean, received: boolean, shared: string }} Session
  * @typedef {{ id: string, unit: Kept.UnitSwitch, more: boolean, received: boolean, shared: string,
  *   unsaved: { typed: { [key: string]: Kept.Typed }, choices: Kept.Texts } | null }} InTab
  */
@@ -31,7 +31,7 @@ export class Person {
   record = null;
 
   /**
-   * `session`: {choice, readCautions, received, shared}, which the page changes too. `onChange()`: whose they are or what is
+   * `session`: {choice, readCautions, received, shared, …}, which the page changes too. `onChange()`: whose they are or what is
    * kept has changed; `onTaken()`: the form has got other numbers; `onTrouble(trouble)`: null once it is over.
    * @param {TapeForm} form @param {Session} session
    * @param {{ onChange: () => void, onTaken: () => void, onTrouble: (trouble: store.Trouble | null) => void }} hooks

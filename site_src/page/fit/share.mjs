@@ -2,8 +2,8 @@
 
 import { say } from "../../words.mjs";
 import { makeSvg } from "../shared/element.mjs";
-import { nameOf } from "../shared/errors.mjs";
 import { byId, find } from "../shared/find.mjs";
+import { copy, share } from "../shared/hand-over.mjs";
 
 const QUIET_ZONE = 4; // modules, ISO/IEC 18004
 const section = byId("hand-over");
@@ -51,15 +51,12 @@ export function hideLink() {
 }
 
 /** @param {string} link */
-async function copy(link) {
-  try {
-    await navigator.clipboard.writeText(link);
-    tell(say("copied"));
-  } catch {
-    tell(say("not_copied"));
-    text.focus();
-    text.select();
-  }
+async function copyLink(link) {
+  const copied = await copy(link);
+  tell(say(copied ? "copied" : "not_copied"));
+  if (copied) return;
+  text.focus();
+  text.select();
 }
 
 /** The system's own share sheet where there is one, else the clipboard. @param {string} fragment */
@@ -68,13 +65,10 @@ export async function handOver(fragment) {
   const shown = showLink(fragment);
   if (!navigator.share) {
     await shown;
-    await copy(link);
-    return;
+    return copyLink(link);
   }
-  try {
-    await navigator.share({ title: document.title, url: link });
-    tell(say("shared"));
-  } catch (error) {
-    if (nameOf(error) !== "AbortError") await copy(link); // put away by the person: nothing to say
-  }
+  const { how, why } = await share({ title: document.title, url: link });
+  if (how) tell(say("shared"));
+  else if (why) await copyLink(link); // put away by the person: nothing to say
+  return undefined;
 }

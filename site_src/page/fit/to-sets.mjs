@@ -3,6 +3,7 @@
 import { say } from "../../words.mjs";
 import { byId, find } from "../shared/find.mjs";
 import { GUEST, ofLift } from "../shared/record.mjs";
+import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
 
 const box = byId("learned");
@@ -10,7 +11,7 @@ const box = byId("learned");
 let record = null; // whose sets they are
 
 /** Hands setups over to the screen of sets; null, or the Trouble that kept it from being stored. @param {Kept.OnTrial[]} candidates */
-export async function tryInSets(candidates) {
+async function tryInSets(candidates) {
   try {
     const id = await store.current();
     for (const candidate of candidates) await store.addChange(id, { what: "add_candidate", at: new Date().toISOString(), candidate });
@@ -35,8 +36,17 @@ export async function learnedPreference() {
   return preference;
 }
 
-/** One tap forgets it; `onForgotten()` once it is gone. @param {() => void} onForgotten */
-export function listenToForget(onForgotten) {
+/**
+ * `onTrial()`: the setups to be tried, null where there are none; `onForgotten()`: a tap forgot what sets taught.
+ * @param {{ onTrial: () => Kept.OnTrial[] | null, onForgotten: () => void }} hooks
+ */
+export function listenToSets({ onTrial, onForgotten }) {
+  byId("try-in-sets").addEventListener("click", async () => {
+    const candidates = onTrial();
+    const trouble = candidates ? await tryInSets(candidates) : { message: say("nothing_to_try") };
+    if (!trouble) return location.assign("sets.html");
+    byId("try-said").textContent = inWords(trouble);
+  });
   find(box, "button").addEventListener("click", async () => {
     if (!record) return;
     await store.lean(record, null, say("fit_forgotten"));

@@ -1,4 +1,4 @@
-// Files handed over: by the system's share sheet on a phone that takes them, else as downloads.
+// What is handed over: by the system's share sheet, as a download, or copied.
 
 import { make } from "./element.mjs";
 import { nameOf } from "./errors.mjs";
@@ -12,21 +12,40 @@ export function download(files) {
   }
 }
 
+export const canShare = (/** @type {File[]} */ files) => Boolean(navigator.canShare?.({ files }));
+
 /**
- * How they went: "shared", "saved", or "" when the share sheet was put away; `why` is the error's name where it could not be shared.
+ * How the share sheet went: "shared", or "" when it was put away; `why` is the error's name where it could not be shared.
+ * @param {ShareData} data @returns {Promise<{ how: "shared" | "", why: string }>}
+ */
+export async function share(data) {
+  try {
+    await navigator.share(data);
+    return { how: "shared", why: "" };
+  } catch (error) {
+    const why = nameOf(error);
+    return { how: "", why: why === "AbortError" ? "" : why };
+  }
+}
+
+/**
+ * Shares files on a phone that takes them, else saves them; "saved" with a `why` where sharing failed.
  * @param {File[]} files @returns {Promise<{ how: "shared" | "saved" | "", why: string }>}
  */
 export async function handOver(files) {
-  let why = "";
-  if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files })) {
-    try {
-      await navigator.share({ files });
-      return { how: "shared", why };
-    } catch (error) {
-      why = nameOf(error);
-      if (why === "AbortError") return { how: "", why };
-    }
-  }
+  const sheet = matchMedia("(pointer: coarse)").matches && canShare(files);
+  const shared = sheet ? await share({ files }) : null;
+  if (shared && !shared.why) return shared;
   download(files);
-  return { how: "saved", why };
+  return { how: "saved", why: shared?.why ?? "" };
+}
+
+/** Whether a text is on the clipboard now. @param {string} text */
+export async function copy(text) {
+  try {
+    await navigator.clipboard.writeText(text);
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { find } from "./find.mjs";
+import { copy } from "./hand-over.mjs";
 
 const NAME = /^[a-z][a-z0-9_]*$/; // so the parts of a request are named
 
@@ -31,12 +32,8 @@ export function offerReport(box, text) {
   said.textContent = "";
   find(box, ".copy-report", HTMLButtonElement).onclick = async () => {
     shown.hidden = false;
-    try {
-      await navigator.clipboard.writeText(text);
-      said.textContent = say("report_copied");
-    } catch {
-      getSelection()?.selectAllChildren(shown);
-      said.textContent = say("report_not_copied");
-    }
+    const copied = await copy(text);
+    if (!copied) getSelection()?.selectAllChildren(shown);
+    said.textContent = say(copied ? "report_copied" : "report_not_copied");
   };
 }

@@ -29,18 +29,6 @@ export function csvFile(name, text) {
   return new File([text], `${name}-${day}.csv`, { type: "text/csv" });
 }
 
-export const canShare = (/** @type {File} */ file) => Boolean(navigator.canShare?.({ files: [file] }));
-
-/** Hands a file to another app; "" when it went or was put away, else why not. @param {File} file */
-export async function share(file) {
-  try {
-    await navigator.share({ files: [file] });
-    return say("team_shared");
-  } catch (error) {
-    return nameOf(error) === "AbortError" ? "" : say("team_not_shared", nameOf(error));
-  }
-}
-
 /**
  * @typedef {{ [row: number]: Core.RowResult }} Results
  * @typedef {{ text: string, unit: Kept.UnitSwitch | null, assign: Kept.Texts, got: Results }} State

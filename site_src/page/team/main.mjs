@@ -3,88 +3,65 @@
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
-import { download } from "../shared/hand-over.mjs";
-import { TWICE_MS } from "../shared/press.mjs";
-import { inWords, listed, sentences } from "../shared/said.mjs";
-import { base64Of, canShare, csvFile, keepInTab, keptInTab, share } from "./files.mjs";
+import { canShare, download, share } from "../shared/hand-over.mjs";
+import { listed, sentences, inWords } from "../shared/said.mjs";
+import { base64Of, csvFile, keptInTab } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
+import { allInWords, fittable, sheet, source, store, tell, waiting } from "./sheet.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
+import { Work } from "./work.mjs";
 
 const text = byId("text", HTMLTextAreaElement);
 const setups = byId("setups");
 const fit = byId("fit");
-const stop = byId("stop");
-const done = byId("done", HTMLProgressElement);
 const results = byId("results");
 const saveButton = byId("save", HTMLButtonElement);
 const keepButton = byId("keep", HTMLButtonElement);
 const fileInput = byId("file", HTMLInputElement);
 const units = findAll(document, 'input[name="unit"]', HTMLInputElement);
-const BATCH_MS = 500; // what one question may take: then the screen says how far it is, and Stop is heard
-const MOST_AT_ONCE = 20; // rows, as in the core
 
-/**
- * @typedef {Core.TeamQuestions} Questions
- * @typedef {{ size: number, since: number, before: number, asked: number }} Running
- */
-
-/** @type {string | null} */
-let bytes = null; // the chosen file as base64, until its text is changed here
-/** @type {Kept.UnitSwitch | null} */
-let unit = null; // what a person chose; null: what the headers say
-/** @type {Kept.Texts} */
-let assign = {}; // {header: key}, said by a person
-/** @type {Core.Sheet | null} */
-let sheet = null; // as the core read it
-/** @type {import("./files.mjs").Results} */
-let got = {};
-/** @type {Running | null} */
-let running = null; // while rows are worked out
-/** @type {File | null} */
-let out = null; // the file to save
-let awake = false;
+/** @typedef {Core.TeamQuestions} Questions */
 
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Questions>} */ ({
   kinds: ["team/read", "team/write", "team/example", "team/fit"],
   onResponse: take,
-  onAwake: (now) => { awake = now; },
+  onAwake: (now) => { sheet.awake = now; },
   beforeReload: store,
 }));
 /** @template {keyof Questions} K @param {K} want @param {Questions[K]["request"]} request */
 const ask = (want, request) => client.ask(want, Object.assign(request, { want }));
 const chosenUnit = () => /** @type {Kept.UnitSwitch} */ (units.find((radio) => radio.checked)?.value);
-/** @param {Core.Problem[]} errors */
-const allInWords = (errors) => sentences(...errors.map(inWords));
-
-/** @param {string} id */
-function tell(id, message = "", wrong = "") {
-  byId(id).textContent = message;
-  if (id === "said") byId("wrong").textContent = wrong;
-}
-
-function store() {
-  const state = text.value ? { text: text.value, unit, assign, got } : null;
-  if (!keepInTab(state) && state) tell("said", say("team_not_stored"));
-}
-
-/** @returns {Core.SheetAsked} */
-const source = () => ({ ...(bytes ? { base64: bytes } : { text: text.value }), unit, assign });
+const work = new Work({
+  ask: (rows) => ask("team/fit", { rows }),
+  drop: () => client.drop("team/fit"),
+  onStart: () => {
+    results.hidden = false;
+    closeOut();
+    tell("out-said");
+  },
+  onDone: finish,
+  onStop: () => {
+    store();
+    offerFit();
+    tell("fit-said", say("team_stopped", Object.keys(sheet.got).length, fittable().length));
+  },
+});
 
 // ---- reading
 
 function readSheet() {
-  halt();
-  got = {};
+  work.halt();
+  sheet.got = {};
   closeOut();
   store();
-  if (!text.value.trim() && !bytes) {
-    sheet = null;
+  if (!text.value.trim() && !sheet.bytes) {
+    sheet.read = null;
     hideRead();
     setups.hidden = true;
     tell("said", say("team_no_text"));
     return;
   }
-  tell("said", say(awake ? "team_reading" : "team_waiting"));
+  tell("said", say(sheet.awake ? "team_reading" : "team_waiting"));
   ask("team/read", source());
 }
 
@@ -94,12 +71,12 @@ function takeRead(response) {
     text.value = response.text;
     store();
   }
-  sheet = response.columns ? response : null;
+  sheet.read = response.columns ? response : null;
   tell("said", "", allInWords(response.errors));
-  if (sheet) {
-    for (const radio of units) radio.checked = radio.value === sheet.unit;
-    showRead(sheet, (header, key) => {
-      assign = { ...assign, [header]: key };
+  if (sheet.read) {
+    for (const radio of units) radio.checked = radio.value === sheet.read.unit;
+    showRead(sheet.read, (header, key) => {
+      sheet.assign = { ...sheet.assign, [header]: key };
       readSheet();
     });
     byId("columns", HTMLDetailsElement).open ||= !response.ok;
@@ -107,96 +84,50 @@ function takeRead(response) {
   offerFit();
 }
 
-const fittable = () => (sheet?.rows ?? []).filter((one) => !one.errors.length);
-const waiting = () => fittable().filter((one) => !got[one.row]);
-
 function offerFit() {
-  setups.hidden = !sheet?.ok;
-  if (!sheet?.ok) return;
+  setups.hidden = !sheet.read?.ok;
+  if (!sheet.read?.ok) return;
   const count = waiting().length;
-  const all = Object.values(got);
+  const all = Object.values(sheet.got);
   fit.hidden = !count;
   fit.textContent = say("team_fit", count);
   tell("fit-said", fittable().length ? "" : say("team_none_to_fit"));
   results.hidden = !all.length;
-  clearResults(sheet.unit);
+  clearResults(sheet.read.unit);
   addResults(all.toSorted((a, b) => a.row - b.row));
   if (all.length) write();
   else tell("out-said");
 }
 
-// ---- working out
-
-function askRows() {
-  if (!running) return undefined;
-  const rows = waiting().slice(0, running.size).map(({ row, name, request }) => ({ row, name, request }));
-  if (!rows.length) return finish();
-  running.asked = performance.now();
-  return ask("team/fit", { rows });
-}
-
-function run() {
-  const since = performance.now();
-  running = { size: 1, since, asked: since, before: Object.keys(got).length };
-  fit.hidden = true;
-  stop.hidden = false;
-  done.hidden = false;
-  results.hidden = false;
-  closeOut();
-  tell("out-said");
-  showProgress();
-  askRows();
-}
+// ---- worked out
 
 /** @param {Questions["team/fit"]["answer"]} response */
 function takeFit(response) {
-  if (!running) return;
+  if (!work.runs) return;
   if (!response.ok) {
-    halt();
+    work.halt();
     offerFit();
     tell("fit-said", allInWords(response.errors));
     return;
   }
-  for (const one of response.results) got[one.row] = one;
   addResults(response.results);
-  const each = (performance.now() - running.asked) / response.results.length;
-  running.size = Math.max(1, Math.min(MOST_AT_ONCE, Math.round(BATCH_MS / each)));
-  showProgress();
-  askRows();
-}
-
-function showProgress() {
-  if (!running) return;
-  const all = fittable().length;
-  const count = Object.keys(got).length;
-  done.value = count / all;
-  const lately = count - running.before;
-  const left = lately ? Math.round(((performance.now() - running.since) / lately / 1000) * (all - count)) : 0;
-  tell("fit-said", left > 2 ? say("team_progress_left", count, all, left) : say("team_progress", count, all));
-}
-
-/** Ends the work, if there is any; what is done stays. */
-function halt() {
-  client.drop("team/fit");
-  running = null;
-  stop.hidden = true;
-  done.hidden = true;
+  work.take(response.results);
 }
 
 function finish() {
-  halt();
   store();
   write();
-  if (!sheet) return;
-  const bad = sheet.rows.length - Object.values(got).filter((one) => one.ok).length;
-  tell("fit-said", bad ? say("team_done_problems", sheet.rows.length - bad, bad) : say("team_done", sheet.rows.length));
+  if (!sheet.read) return;
+  const all = sheet.read.rows.length;
+  const bad = all - Object.values(sheet.got).filter((one) => one.ok).length;
+  tell("fit-said", bad ? say("team_done_problems", all - bad, bad) : say("team_done", all));
 }
 
 // ---- the sheet that goes out
 
 /** What could be saved is not what is shown any more. */
 function closeOut() {
-  out = null;
+  sheet.out = null;
   saveButton.disabled = true;
   byId("share").hidden = true;
   keepButton.disabled = true;
@@ -204,22 +135,22 @@ function closeOut() {
 
 function write() {
   closeOut();
-  if (!sheet) return;
-  keepButton.disabled = !Object.values(got).some((one) => one.ok);
-  const refused = sheet.rows.filter((one) => one.errors.length);
+  if (!sheet.read) return;
+  keepButton.disabled = !Object.values(sheet.got).some((one) => one.ok);
+  const refused = sheet.read.rows.filter((one) => one.errors.length);
   /** @type {{ [row: string]: Kept.Texts }} */
   const cells = {};
   for (const one of refused) cells[one.row] = { problem: allInWords(one.errors) };
-  for (const one of Object.values(got)) cells[one.row] = one.cells;
-  ask("team/write", { ...source(), unit: sheet.unit, results: cells });
+  for (const one of Object.values(sheet.got)) cells[one.row] = one.cells;
+  ask("team/write", { ...source(), unit: sheet.read.unit, results: cells });
 }
 
 /** @param {Questions["team/write"]["answer"]} response */
 function takeWrite(response) {
   if (!response.ok) return tell("out-said", allInWords(response.errors));
-  out = csvFile(say("team_file_name"), response.csv);
+  sheet.out = csvFile(say("team_file_name"), response.csv);
   saveButton.disabled = false;
-  byId("share").hidden = !canShare(out);
+  byId("share").hidden = !canShare([sheet.out]);
   return undefined;
 }
 
@@ -232,7 +163,7 @@ function takeExample(response, request) {
     return tell("said", say("team_saved", file.name));
   }
   text.value = response.text;
-  bytes = null;
+  sheet.bytes = null;
   return readSheet();
 }
 
@@ -252,13 +183,14 @@ byId("sheet").addEventListener("submit", (event) => {
   readSheet();
 });
 text.addEventListener("input", () => {
-  bytes = null;
+  sheet.bytes = null;
   store();
 });
 text.addEventListener("paste", () => setTimeout(readSheet));
 fileInput.addEventListener("change", async () => {
   const [file] = fileInput.files ?? [];
   if (!file) return;
+  let bytes;
   try {
     bytes = await base64Of(file);
   } catch (error) {
@@ -267,48 +199,41 @@ fileInput.addEventListener("change", async () => {
   } finally {
     fileInput.value = ""; // so that the same file, mended, can be chosen again
   }
-  assign = {};
-  unit = null;
+  Object.assign(sheet, { bytes, assign: {}, unit: null });
   readSheet();
 });
 for (const radio of units) {
   radio.addEventListener("change", () => {
-    unit = chosenUnit();
-    if (sheet) readSheet();
+    sheet.unit = chosenUnit();
+    if (sheet.read) readSheet();
   });
 }
 byId("example").addEventListener("click", () => {
-  assign = {};
-  unit = chosenUnit();
+  const unit = chosenUnit();
+  Object.assign(sheet, { assign: {}, unit });
   ask("team/example", { unit });
 });
 byId("empty").addEventListener("click", () => ask("team/example", { unit: chosenUnit(), save: true }));
 byId("clear").addEventListener("click", () => {
   text.value = "";
-  bytes = null;
-  assign = {};
-  unit = null;
+  Object.assign(sheet, { bytes: null, assign: {}, unit: null });
   readSheet();
   tell("said", say("team_cleared"));
   text.focus();
 });
-fit.addEventListener("click", run);
-stop.addEventListener("click", () => {
-  if (running && performance.now() - running.since < TWICE_MS) return; // it stands where “Fit” was
-  halt();
-  store();
-  offerFit();
-  tell("fit-said", say("team_stopped", Object.keys(got).length, fittable().length));
-});
 saveButton.addEventListener("click", () => {
-  if (!out) return;
-  download([out]);
-  tell("out-said", say("team_saved", out.name));
+  if (!sheet.out) return;
+  download([sheet.out]);
+  tell("out-said", say("team_saved", sheet.out.name));
 });
-byId("share").addEventListener("click", async () => { if (out) tell("out-said", await share(out)); });
+byId("share").addEventListener("click", async () => {
+  if (!sheet.out) return;
+  const { how, why } = await share({ files: [sheet.out] });
+  tell("out-said", how ? say("team_shared") : why && say("team_not_shared", why));
+});
 keepButton.addEventListener("click", async () => {
   keepButton.disabled = true;
-  const { kept, there, trouble } = await keepAll((sheet?.rows ?? []).filter((one) => got[one.row]?.ok));
+  const { kept, there, trouble } = await keepAll((sheet.read?.rows ?? []).filter((one) => sheet.got[one.row]?.ok));
   keepButton.disabled = false;
   const said = trouble ? say("team_kept_partly", kept.length, inWords(trouble)) : say("team_kept", kept.length);
   tell("out-said", sentences(said, there.length > 0 && say("team_kept_already", listed(there))));
@@ -318,10 +243,11 @@ keepButton.addEventListener("click", async () => {
 
 const kept = keptInTab();
 if (kept && typeof kept.text === "string") {
-  ({ unit = null, assign = {} } = kept);
+  const { unit = null, assign = {} } = kept;
+  Object.assign(sheet, { unit, assign });
   text.value = kept.text;
   const before = kept.got ?? {};
   readSheet();
-  got = before; // the same text gives the same rows
+  sheet.got = before; // the same text gives the same rows
   store();
 }

@@ -1,0 +1,88 @@
+// Links: the one that stands in the address, one that came with it, and the one that is handed over.
+
+import { say } from "../../words.mjs";
+import { byId } from "../shared/find.mjs";
+import { sentences } from "../shared/said.mjs";
+import { fragmentHere, hideNotice, holds, notice } from "./received.mjs";
+import { handOver, showLink, tell } from "./share.mjs";
+import { mark } from "./way-back.mjs";
+
+/**
+ * @typedef {object} Hooks
+ * @property {(fragment: string) => void} ask what a fragment holds
+ * @property {() => string} fragment of what is on the screen
+ * @property {() => boolean} isEmpty
+ * @property {(request: Core.FitRequest, more: { choice: Kept.Choice | null, preference: number | null }) => Promise<void>} open
+ * @property {() => void} onShared
+ */
+
+export class Links {
+  #arriving = ""; // the fragment of a link that waits to be opened
+  #session;
+  #hooks;
+
+  /** @param {import("./person.mjs").Session} session @param {Hooks} hooks */
+  constructor(session, hooks) {
+    this.#session = session;
+    this.#hooks = hooks;
+    byId("share").addEventListener("click", () => {
+      const fragment = hooks.fragment();
+      if (!fragment) return tell(say("no_setup"));
+      session.shared = fragment;
+      history.replaceState(history.state, "", `#${fragment}`);
+      this.tidy();
+      hooks.onShared();
+      handOver(fragment);
+    });
+    byId("print").addEventListener("click", async () => {
+      const fragment = hooks.fragment();
+      if (fragment) await showLink(fragment);
+      print();
+    });
+    addEventListener("hashchange", () => {
+      this.look();
+      this.tidy();
+    });
+  }
+
+  /** A link stands in the address only while it waits to be opened, or holds just what is on the screen. */
+  tidy() {
+    mark({ fragment: [this.#arriving, this.#session.shared].includes(fragmentHere()) });
+  }
+
+  look() {
+    const fragment = fragmentHere();
+    if (!fragment || fragment === this.#session.shared) return;
+    this.#arriving = fragment;
+    notice(say("received_wait"));
+    this.#hooks.ask(fragment);
+  }
+
+  /** The next lifter: none waits any more. */
+  forget() {
+    this.#arriving = "";
+  }
+
+  /** It is on the screen now, or nobody wants it. */
+  putAway() {
+    this.#arriving = "";
+    hideNotice();
+    this.tidy();
+  }
+
+  /** What the link holds is shown at once where nothing was typed, else it waits for a tap. @param {Core.Opened | Core.Refused} response */
+  take(response) {
+    const onLeave = () => this.putAway();
+    if (!response.ok) {
+      const [{ message, remedy }] = response.errors;
+      this.#arriving = "";
+      this.tidy();
+      notice(sentences(message, say("received_bad"), remedy), { onLeave });
+      return;
+    }
+    const { choice = null, preference = null, ...request } = response.request;
+    const onShow = () => this.#hooks.open(request, { choice, preference });
+    if (this.#hooks.isEmpty()) onShow();
+    else notice(holds(request), { onShow, onLeave });
+  }
+}
