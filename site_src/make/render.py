@@ -50,7 +50,6 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
     sys.path.insert(0, str(CORE))
     import shortlever
     from shortlever import view
-    from shortlever.lifts import UNNAMED
     from site_src.docs import make as docs
 
     request = view.example_request()

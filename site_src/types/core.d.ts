@@ -88,7 +88,7 @@ declare namespace Core {
 
   interface WayStep {
     after_days: number;
-    parts: Record<string, number>;
+    parts: Kept.Choice;
     label: string;
   }
 
@@ -149,7 +149,7 @@ declare namespace Core {
     axes: { key: string; steps: number; low: string[]; high: string[] }[];
     handles: Handle[];
     numbers: FeltNumber[];
-    points: { parts: Record<string, number>; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];
+    points: { parts: Kept.Choice; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];
   }
 
   interface Felt extends Done {
@@ -171,6 +171,7 @@ declare namespace Core {
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
     doubt: Question<FitRequest, Doubt>;
+    feel: Question<FitRequest, Felt>;
   }
 
   // ---- sets

@@ -27,6 +27,7 @@ declare namespace Kept {
   interface Choice {
     grip_m: number;
     touch_m: number;
+    [part: string]: number;
   }
 
   interface Conflict {

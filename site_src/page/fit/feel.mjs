@@ -16,7 +16,7 @@ const stop = find(section, "#feel-stop");
 const setup = byId("setup");
 
 /** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], unit: Kept.UnitSwitch }} Felt */
-/** @type {{ felt: Felt | null, handle: Core.Handle | null, frame: number, rest?: number, letGo: (parts: Record<string, number>) => void }} */
+/** @type {{ felt: Felt | null, handle: Core.Handle | null, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
 const feel = { felt: null, handle: null, frame: 0, letGo: () => {} };
 
 /** A number as the screen writes it. @param {number} value @param {Core.FeltNumber["kind"]} kind @param {Kept.UnitSwitch} unit */
@@ -105,7 +105,7 @@ function move(event) {
   paintSoon();
 }
 
-/** `onLetGo(parts)`: the setup that was picked, m. @param {(parts: Record<string, number>) => void} onLetGo */
+/** `onLetGo(parts)`: the setup that was picked, m. @param {(parts: Kept.Choice) => void} onLetGo */
 export function listenToFeel(onLetGo) {
   feel.letGo = onLetGo;
   drawing.addEventListener("pointerdown", takeHold);
@@ -125,20 +125,20 @@ export function listenToFeel(onLetGo) {
   });
 }
 
-/** The grid round what is shown; null while there is none. @param {Core.Feel | null} given @param {Record<string, number>} parts @param {Kept.UnitSwitch} unit */
-export function showFeel(given, parts = {}, unit = "cm") {
+/** The grid round what is shown; null while there is none. @param {Core.Feel | null} given @param {Kept.Choice | undefined} parts @param {Kept.UnitSwitch} unit */
+export function showFeel(given, parts = undefined, unit = "cm") {
   clearTimeout(feel.rest);
   cancelAnimationFrame(feel.frame);
   Object.assign(feel, { felt: null, handle: null, frame: 0 });
-  section.hidden = !given;
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
-  if (!given) return;
+  for (const input of findAll(sliders, "input", HTMLInputElement)) input.disabled = !given;
+  if (!given || !parts) return;
+  section.hidden = false;
   const grid = gridOf(given);
   feel.felt = { grid, at: placeOf(grid, parts), unit };
   const axes = grid.axes.map(({ key }, axis) => ({ axis, label: grid.numbers.find((one) => one.key === key)?.label ?? "" }));
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
   for (const [i, input] of findAll(sliders, "input", HTMLInputElement).entries()) input.value = String(Math.round(feel.felt.at[i] * 100));
-  fillList(rows, [], () => make("div"));
   showText(stop, "");
 }

@@ -1,6 +1,6 @@
 // Setups on a grid, as Python worked them out, and what lies between them: multilinear in the places of the axes.
 
-/** @typedef {{ numbers: Record<string, number>, parts: Record<string, number>, places: Record<string, Record<string, number[]>> }} Between */
+/** @typedef {{ numbers: Record<string, number>, parts: Kept.Choice, places: Record<string, Record<string, number[]>> }} Between */
 
 /** @typedef {Omit<Core.Feel, "points"> & { points: Between[] }} Grid */
 
@@ -46,7 +46,7 @@ export function between(feel, at) {
   const [{ numbers, parts, places }] = feel.points;
   return {
     numbers: each(numbers, (_, key) => mean(weighed, (point) => feel.points[point].numbers[key])),
-    parts: each(parts, (_, key) => mean(weighed, (point) => feel.points[point].parts[key])),
+    parts: /** @type {Kept.Choice} */ (each(parts, (_, key) => mean(weighed, (point) => feel.points[point].parts[key]))),
     places: each(places, (of, view) => each(of, (_, part) => place(feel, weighed, view, part))),
   };
 }
@@ -74,7 +74,7 @@ export function follow(feel, at, handle, to) {
   return at.with(handle.axis, best);
 }
 
-/** The places of the axes whose setup is nearest to given parts (m). @param {Grid} feel @param {Record<string, number>} parts */
+/** The places of the axes whose setup is nearest to given parts (m). @param {Grid} feel @param {Kept.Choice} parts */
 export function placeOf(feel, parts) {
   const keys = Object.keys(feel.points[0].parts);
   const far = (/** @type {number[]} */ at) => {

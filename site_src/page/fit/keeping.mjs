@@ -32,13 +32,13 @@ export function showTrouble(trouble) {
 }
 
 /** @param {Promise<unknown>} promise */
-async function told(promise) {
+async function told(promise, place = byId("keep-said")) {
   try {
     await promise;
     return true;
   } catch (trouble) {
     if (!(trouble instanceof store.Trouble)) throw trouble;
-    byId("keep-said").textContent = inWords(trouble);
+    showText(place, inWords(trouble));
     return false;
   }
 }
@@ -53,12 +53,21 @@ async function keepAs(name) {
   if (promised !== null) byId("keep-said").textContent = say(promised ? "kept_promised" : "kept_not_promised", called);
 }
 
-/** @param {{ response: Core.Fitted }} result */
-async function keepSetup({ response }) {
+/** @param {{ response: Core.Fitted }} result @param {HTMLElement} place where it is said */
+async function keepSetup({ response }, place) {
   const { grip_m, touch_m } = response.setup;
   const text = listed(response.headline.map(numberInWords));
   const key = [today(), Math.round(1000 * grip_m), Math.round(1000 * touch_m)].join("-");
-  if (await told(person.keepSetup({ key, name: "", date: today(), grip_m, touch_m, text }))) byId("keep-said").textContent = say("setup_kept", text);
+  if (await told(person.keepSetup({ key, name: "", date: today(), grip_m, touch_m, text }), place)) showText(place, say("setup_kept", text));
+}
+
+/** The steps of the way as setups of the lifter; what to say of it. @param {Omit<Kept.Setup, "key">[]} setups */
+export async function keepSteps(setups) {
+  const place = byId("way-said");
+  for (const [i, setup] of setups.entries()) {
+    if (!(await told(person.keepSetup({ ...setup, key: `${setup.date}-way-${i + 1}` }), place))) return place.textContent;
+  }
+  return say("way_kept", setups.length);
 }
 
 /** All lifters in a file, this one as it stands on the screen. */
@@ -79,11 +88,14 @@ export function listenToKeeping(who, { setup, retry }) {
     event.preventDefault();
     keepAs(byId("keep-name", HTMLInputElement).value);
   });
-  byId("keep-setup").addEventListener("click", () => {
-    const result = setup();
-    if (result) keepSetup(result);
-    else byId("keep-said").textContent = say("no_setup");
-  });
+  for (const [button, place] of [["keep-setup", "keep-said"], ["feel-keep", "feel-said"]]) {
+    byId(button).addEventListener("click", () => {
+      const result = setup();
+      if (result) keepSetup(result, byId(place));
+      else showText(byId(place), say("no_setup"));
+    });
+  }
+  byId("feel-back").addEventListener("click", () => byId("trade-back").click());
   byId("store-save").addEventListener("click", saveFile);
   byId("store-retry").addEventListener("click", retry);
 }

@@ -2,10 +2,12 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
+import { listenToCard } from "./card.mjs";
+import { listenToFeel, showFeel } from "./feel.mjs";
 import { resetFigure } from "./figure.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
-import { listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
+import { keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Links } from "./link.mjs";
 import { Person } from "./person.mjs";
 import { still } from "../shared/press.mjs";
@@ -16,6 +18,7 @@ import { Results } from "./results.mjs";
 import { hideLink } from "./share.mjs";
 import { forgetGuest, learnedPreference, listenToSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
+import { listenToWay, setupsOf } from "./way.mjs";
 import { dropEarlier, forget } from "./way-back.mjs";
 
 const TYPING_REST_MS = 120;
@@ -38,7 +41,7 @@ const person = new Person(form, session, {
   onTrouble: (trouble) => still().then(() => showTrouble(trouble)),
 });
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FitQuestions>} */ ({
-  kinds: ["setup", "open", "link", "doubt"],
+  kinds: ["setup", "open", "link", "feel", "doubt"],
   onResponse,
   onAwake: (now) => { screen.awake = now; },
   beforeReload: () => person.save(),
@@ -70,7 +73,8 @@ function outdated() {
   clearTimeout(screen.rest);
   clearTimeout(screen.marking);
   results.wait();
-  client.drop("doubt", "link");
+  client.drop("doubt", "feel", "link");
+  showFeel(null);
   if (age() === "example") client.drop("setup"); // the example's own answer would pass for the lifter's
   hideLink();
   screen.marking = setTimeout(() => links.tidy(), MARK_REST_MS);
@@ -114,6 +118,7 @@ function onResponse(...answered) {
   else if (kind === "open") links.take(response);
   else if (kind === "link" && results.last) results.last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
+  else if (kind === "feel") showFeel(response.ok ? response.feel : null, results.last?.response.setup, request.unit);
 }
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
@@ -147,6 +152,13 @@ listenToTrade((choice) => {
   session.choice = choice;
   changed();
 });
+listenToFeel((parts) => { // at once: the finger is up, and what is on the screen is not Python's yet
+  session.choice = parts;
+  taken();
+  person.save();
+});
+listenToCard();
+listenToWay((steps) => keepSteps(setupsOf(steps)));
 byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next ?? ""));
 const own = () => (age() === "own" ? results.last : null);
 listenToSets({
@@ -181,7 +193,8 @@ function sureOfNext(open) {
 /** Clears what belongs to this lifter from the screen; who is kept stays so. */
 function clearScreen() {
   clearTimeout(screen.rest);
-  client.drop("setup", "open", "link", "doubt");
+  client.drop("setup", "open", "link", "feel", "doubt");
+  showFeel(null);
   form.clear();
   Object.assign(session, nothing());
   results.clear();

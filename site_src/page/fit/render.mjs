@@ -56,7 +56,7 @@ function explain(response) {
   items(find(why, '[data-part="reasons"]'), response.reasons.map((r) => r.message));
   items(find(why, '[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
   items(find(why, '[data-part="parts"]'), response.gain?.parts ?? []);
-  byId("chosen-said").hidden = !response.chosen;
+  byId("chosen-said").hidden = byId("feel-chosen").hidden = !response.chosen;
   byId("bought").hidden = !response.gain;
   const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
@@ -72,7 +72,7 @@ export function render(response, { age: of, tag, from }) {
   }
   showText(find(setup, '[data-part="decision"]'), response.gain?.decision);
   showText(find(setup, '[data-part="gain"]'), response.gain?.text, find(setup, ".gain"));
-  fillList(find(setup, ".rests"), response.rests, (text) => make("li", text));
+  for (const list of [find(setup, ".rests"), find(why, ".rests")]) fillList(list, response.rests, (text) => make("li", text));
   showFeel(null); // it was round another setup
   showFigure(response.figure);
   find(setup, '[data-part="figure-text"]').textContent = response.figure.text;

@@ -32,12 +32,18 @@ export class Results {
   #shownFrom; // whose numbers made the result on the screen
   /** @type {number | undefined} */
   #doubting;
+  /** @type {Core.FitRequest | null} */
+  #feel = null; // what is yet to be asked for
 
   /** @param {import("./form.mjs").TapeForm} form @param {import("./person.mjs").Session} session @param {Hooks} hooks */
   constructor(form, session, hooks) {
     this.#form = form;
     this.#session = session;
     this.#hooks = hooks;
+    byId("setup").addEventListener("pointerover", () => this.#askFeel());
+    byId("trouble").addEventListener("change", ({ target }) => {
+      if (target instanceof HTMLInputElement) find(document, `[name="comfort"][value="${target.value}"]`).click();
+    });
     byId("first-read").addEventListener("click", () => {
       session.readCautions = true;
       this.showCautionsFirst(false);
@@ -94,11 +100,21 @@ export class Results {
     const tag = response.chosen ? "chosen" : example ? "example" : this.#session.received ? "received" : "own";
     render(response, { age: example ? "example" : "own", tag, from: this.#shownFrom });
     if (stale) showAge("old");
-    if (response.example && this.#asBuilt) return;
+    this.wait();
+    this.#feel = { ...request, want: "feel" };
+    if (response.example && this.#asBuilt) return; // it is asked for once somebody comes near
     this.#forgetDoubt();
     if (!example) this.#hooks.ask("link", { ...request, want: "link" });
-    this.wait();
-    this.#doubting = setTimeout(() => { if (!response.chosen) this.#hooks.ask("doubt", { ...request, want: "doubt" }); }, DOUBT_REST_MS);
+    this.#doubting = setTimeout(() => {
+      this.#askFeel();
+      if (!response.chosen) this.#hooks.ask("doubt", { ...request, want: "doubt" });
+    }, DOUBT_REST_MS);
+  }
+
+  /** The grid for a finger, once for each result. */
+  #askFeel() {
+    if (this.#feel) this.#hooks.ask("feel", this.#feel);
+    this.#feel = null;
   }
 
   /** Intervals of other numbers go, also those of the example that the page brought. */
@@ -110,6 +126,7 @@ export class Results {
   /** No intervals are asked for: other numbers come. */
   wait() {
     clearTimeout(this.#doubting);
+    this.#feel = null;
   }
 
   /** The cautions, once before the first own setup. @param {boolean} wanted */

@@ -52,7 +52,7 @@ def draw_hand_on_bar(
     a, b = at(0.0, -62), at(half, -62)
     shapes += dimension(a, b)
     shapes.append(line("fig-leader", b, at(half, -FINGER_LONG / 2)))
-    shapes += label((max((a[0] + b[0]) / 2, 125.0), a[1] - 12), "middle", grip)
+    shapes += label((4.0, a[1] - 12), "start", grip)
     middle = min(max(at(half)[0], 150.0), WIDTH - 150.0)
     shapes += label((middle, BAR_Y + 66), "middle", where)
     return picture("card", (WIDTH, HEIGHT), title, said, shapes)

@@ -16,7 +16,7 @@ LEAST_SHARE = 0.005  # half a percent: less is "as now"
 
 @dataclass(frozen=True)
 class Decision:
-    """``code``: stay, wider, narrower, higher or lower; what to say first, and the sentences after it."""
+    """``code``: stay, wider, narrower, higher, lower, or "" for nothing; what to say first, and after it."""
 
     code: str
     said: tuple[Said, ...]
@@ -26,22 +26,29 @@ class Decision:
 
 
 def decide(
-    new: Assessment, now: Assessment, gain: Gain, yardstick: Yardstick, grip_given: bool, touch_given: bool
+    new: Assessment,
+    now: Assessment,
+    gain: Gain,
+    yardstick: Yardstick,
+    *,
+    grip_given: bool,
+    touch_given: bool,
+    picked: bool = False,
 ) -> Decision:
     """The suggestion against the present setup; of what was not given nothing is said.
 
     Stay is the answer where the suggestion is worth less than TOO_CLOSE more and the present setup breaks no
-    limit.
+    limit. Of a setup that the person ``picked`` it is said only what it changes.
     """
     worth = yardstick.of(new) - yardstick.of(now)
     broken = [limit for limit in now.limits if limit.broken and (limit.name == "ring" or touch_given)]
     changes = _changes(new, now, grip_given, touch_given)
-    if not changes or (worth < TOO_CLOSE and not broken):
+    if not picked and (not changes or (worth < TOO_CLOSE and not broken)):
         said = Said("stay_close", {"percent": 100 * max(worth, 0.0), "close": 100 * TOO_CLOSE})
         return Decision("stay", (Said("stay"),), (said,), grip_given, touch_given)
     why = tuple(Said("present_breaks", {"why": limit.reason}) for limit in broken[:1])
     said_first, because = tuple(said for _, said in changes), why + _balance(new, now, gain)
-    return Decision(changes[0][0], said_first, because, grip_given, touch_given)
+    return Decision(changes[0][0] if changes else "", said_first, because, grip_given, touch_given)
 
 
 def _changes(new: Assessment, now: Assessment, grip_given: bool, touch_given: bool) -> list[tuple[str, Said]]:

@@ -102,7 +102,7 @@ def rests_on(fit: PressFit) -> list[Said]:
 
 def _way(fit: PressFit, words: Words, gained: dict[str, Any] | None) -> dict[str, Any] | None:
     """The steps from the present setup to the one shown, where it is worth going and takes more than one."""
-    if fit.now is None or gained is None or gained["code"] == "stay":
+    if fit.now is None or gained is None or gained["code"] in ("", "stay"):
         return None
     way = way_to(fit.case, fit.now.setup, fit.shown.setup, words.unit)
     if way is None:
@@ -122,8 +122,17 @@ def gained_in_words(fit: PressFit, words: Words) -> dict[str, Any] | None:
         return None
     got, now = fit.shown.got, fit.now.got
     gain = gain_of(fit.case, got, now)
-    given = ("current_grip" in fit.reading.given, "current_touch" in fit.reading.given)
-    return words.gain(got, now, gain, decide(got, now, gain, fit.advice.yardstick, *given))
+    given = fit.reading.given
+    decision = decide(
+        got,
+        now,
+        gain,
+        fit.advice.yardstick,
+        grip_given="current_grip" in given,
+        touch_given="current_touch" in given,
+        picked=fit.picked,
+    )
+    return words.gain(got, now, gain, decision)
 
 
 def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
