@@ -132,7 +132,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   Object.assign(feel, { felt: null, handle: null, frame: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
-  for (const input of findAll(sliders, "input", HTMLInputElement)) input.disabled = !given;
+  for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
   if (!given || !parts) return;
   section.hidden = false;
   const grid = gridOf(given);

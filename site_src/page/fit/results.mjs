@@ -41,7 +41,7 @@ export class Results {
     this.#session = session;
     this.#hooks = hooks;
     byId("setup").addEventListener("pointerover", () => this.#askFeel());
-    byId("trouble").addEventListener("change", ({ target }) => {
+    byId("past-trouble").addEventListener("change", ({ target }) => {
       if (target instanceof HTMLInputElement) find(document, `[name="comfort"][value="${target.value}"]`).click();
     });
     byId("first-read").addEventListener("click", () => {
