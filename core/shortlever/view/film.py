@@ -33,8 +33,8 @@ PATH_PLACES = 5  # of metres in what is sent back
 
 @dataclass(frozen=True)
 class Field:
-    """One thing that can be typed about the camera: range (SI or mm), unit where none is typed, default (m), and
-    how it is said: "length", "far" or "lens"."""
+    """One thing that can be typed about the camera: range (SI or mm), unit where none is typed, default (m),
+    and how it is said: "length", "far" or "lens"."""
 
     key: str
     low: float
