@@ -12,8 +12,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.say import Said, Text, in_row
 from shortlever.film.ellipse import Ellipse, fit_ellipse
+from shortlever.say import Said, Text, in_row
 
 MOST_FRAMES = 20_000
 LONGEST_S = 900.0

@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shortlever.errors import InputError
-from shortlever.say import Said
 from shortlever.linear import cholesky
+from shortlever.say import Said
 
 Matrix = list[list[float]]
 EXACT = 1e-11  # share of the moments' trace under which what is left over is rounding

@@ -12,12 +12,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from shortlever.errors import InputError
-from shortlever.say import Said
 from shortlever.film.clip import Clip, Mark
 from shortlever.film.ellipse import root_2x2
 from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.track import Track
+from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
 USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.13  # main cameras of phones, video crop (common practice, no source)
