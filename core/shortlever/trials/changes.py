@@ -176,3 +176,11 @@ def delete_set(log: TrialLog, number: int) -> TrialLog:
 def with_formula(log: TrialLog, formula: str) -> TrialLog:
     """The log read with another formula (a key of FORMULAS); no step to undo, as nothing was entered."""
     return replace(log, formula=formula)
+
+
+def with_terms(log: TrialLog, margin_percent: float, sets_each: int) -> TrialLog:
+    """The log with another margin and other sets of each setup at most; no step to undo, as for the formula.
+
+    Raises InputError for a margin that is not one of MARGINS_PERCENT, and for sets outside 12 to 500.
+    """
+    return replace(log, margin_percent=margin_percent, sets_each=sets_each)

@@ -16,6 +16,9 @@ from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_name
 MOST_CANDIDATES = 4
 MOST_SETS = 2000
 MOST_CHARACTERS = 60
+MARGINS_PERCENT = (1.0, 2.0, 3.0, 5.0)  # what may be chosen to be too close to matter
+MARGIN_PERCENT = 2.0
+SETS_EACH, MORE_EACH, MOST_EACH = 12, 6, 500  # sets of each setup at most, how many "go on" adds; practice
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
 OFFSET_RANGE_M = (-1.0, 1.0)
@@ -69,10 +72,9 @@ def day_of(date: str) -> int:
 class Candidate:
     """One setup on trial.
 
-    ``index`` is its limit-load index (larger: a heavier bar reaches the joints' strength; only ratios
-    matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None. ``present`` marks
-    the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log.
-    """
+    ``index`` is what the lift's one measure makes believe of the load that goes up (larger: a heavier one;
+    only ratios matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None.
+    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log. """
 
     key: str
     label: str
@@ -191,8 +193,8 @@ class TrialLog:
     """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max.
 
     ``lift`` is the name of what they are sets of; ``earlier`` holds the finished trials as JSON text, oldest
-    first.
-    """
+    first. ``margin_percent``: a smaller difference is too close to matter; ``sets_each``: after so many sets
+    of each setup the trial ends. """
 
     candidates: tuple[Candidate, ...] = ()
     sets: tuple[SetRecord, ...] = ()
@@ -201,10 +203,24 @@ class TrialLog:
     formula: str = DEFAULT_FORMULA
     earlier: tuple[str, ...] = ()
     lift: str = UNNAMED
+    margin_percent: float = MARGIN_PERCENT
+    sets_each: int = SETS_EACH
 
     def __post_init__(self) -> None:
         _check_text("lift", self.lift, "lift")
         formula_named(self.formula)
+        if self.margin_percent not in MARGINS_PERCENT or isinstance(self.margin_percent, bool):
+            choices = ", ".join(f"{margin:g}" for margin in MARGINS_PERCENT)
+            raise refuse(
+                "margin_percent",
+                "not_a_choice",
+                self.margin_percent,
+                "is not a choice",
+                f"Choose one of {choices}.",
+            )
+        _check_number("sets_each", self.sets_each, SETS_EACH, MOST_EACH)
+        if not isinstance(self.sets_each, int):
+            raise refuse("sets_each", "not_whole", self.sets_each, "is not a whole number", "Count sets.")
         if len(self.candidates) > MOST_CANDIDATES:
             raise refuse(
                 "candidates",

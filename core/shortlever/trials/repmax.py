@@ -10,7 +10,8 @@ The error has three parts, added as variances:
   what one set does; the two are given equal variances here (no source);
 * the guess of the reps in reserve: about 1 rep off at 0 to 5 in reserve, over 2 at 7 to 10 (Hackett 2017,
   JSCR 31:2162, abstract read), read as mean absolute errors of a normal distribution, taken through the slope
-  of the formula;
+  of the formula. Half of its variance is taken to be the lifter's own bias, the same way off in every set (no
+  source): sets tell nothing about that. A set to failure has none of it;
 * the formula itself: six formulas disagree when sets of different length are compared, and the standard
   deviation over the six of that comparison is the error. It vanishes between sets of the same length.
 
@@ -37,6 +38,7 @@ DAY_SHARE = 0.5  # of the retest variance (no source)
 ABSOLUTE_TO_SD = math.sqrt(math.pi / 2)  # mean absolute error of a normal distribution to its SD
 RESERVE_ERROR_NEAR, NEAR_RESERVE = 1.0, 5.0  # reps off, up to this many in reserve
 RESERVE_ERROR_FAR, FAR_RESERVE = 2.0, 7.0  # reps off, from this many in reserve; between them a straight line
+GUESS_SHARED = 0.5  # of the variance of the guess: the lifter's own bias (no source)
 
 
 @dataclass(frozen=True)
@@ -224,6 +226,17 @@ def reserve_sd(reps_in_reserve: float) -> float:
     return ABSOLUTE_TO_SD * (RESERVE_ERROR_NEAR + share * (RESERVE_ERROR_FAR - RESERVE_ERROR_NEAR))
 
 
+def shared_guess(reps: int, reps_in_reserve: float = 0.0, formula: str = DEFAULT_FORMULA) -> float:
+    """By how much the logarithm of the estimate is off for a lifter whose own bias in telling the reserve is
+    one SD: half the variance of the guess, none of it in a set to failure.
+
+    >>> shared_guess(5, 0), 0.02 < shared_guess(5, 2) < 0.03
+    (0.0, True)
+    """
+    slope = formula_named(formula).log_slope(total_reps(reps, reps_in_reserve))
+    return math.sqrt(GUESS_SHARED) * slope * reserve_sd(reps_in_reserve) * min(reps_in_reserve, 1.0)
+
+
 def formula_spread(total: float, reference: float = 1.0) -> float:
     """How far the six formulas disagree when a set of ``total`` reps is compared with one of ``reference``.
 
@@ -243,14 +256,14 @@ def relative_error(
     formula: str = DEFAULT_FORMULA,
     *,
     reference_reps: float = 1.0,
-    within_day: bool = False,
+    within_trial: bool = False,
 ) -> float:
     """Standard deviation of the logarithm of ``estimate_1rm`` (0.05 is about 5 %).
 
-    ``reference_reps`` is the total of the sets it is compared with (1: a true single). ``within_day`` leaves
-    out what the day does, for models that hold days apart. The guess of the
-    reserve weighs by the formula's slope there: with more reps Brzycki's grows, the others' fall. Raises
-    InputError as ``total_reps``.
+    ``reference_reps`` is the total of the sets it is compared with (1: a true single). ``within_trial``
+    leaves out what the day does and the lifter's own bias in telling the reserve, for a model that holds
+    them. The guess of the reserve weighs by the formula's slope there: with more reps Brzycki's grows, the
+    others' fall. Raises InputError as ``total_reps``.
 
     >>> round(relative_error(5, 0, "epley"), 3)
     0.06
@@ -258,6 +271,7 @@ def relative_error(
     True
     """
     total = total_reps(reps, reps_in_reserve)
-    test = RETEST_CV**2 * ((1 - DAY_SHARE) if within_day else 1.0)
+    test = RETEST_CV**2 * ((1 - DAY_SHARE) if within_trial else 1.0)
     guess = formula_named(formula).log_slope(total) * reserve_sd(reps_in_reserve)
-    return math.sqrt(test + guess**2 + formula_spread(total, reference_reps) ** 2)
+    own = guess**2 * ((1 - GUESS_SHARED) if within_trial else 1.0)
+    return math.sqrt(test + own + formula_spread(total, reference_reps) ** 2)

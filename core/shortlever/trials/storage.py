@@ -9,11 +9,11 @@ from typing import Any, TypeVar
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
-from shortlever.lifts import UNNAMED
 from shortlever.trials.changes import undo_step
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
 
-KIND, VERSION = "shortlever trials", 2  # version 1 named no lift
+KIND, VERSION = "shortlever trials", 3  # version 1 named no lift, 2 had no terms
+ADDED = {"lift": 2, "margin_percent": 3, "sets_each": 3}  # parts, and the version that brought them
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 MOST_EARLIER = 2_500_000  # characters of finished trials
@@ -27,7 +27,7 @@ Record = TypeVar("Record", Candidate, SetRecord, Measured)
 def to_json(log: TrialLog) -> str:
     """The log with its undo stack as JSON text; ``from_json`` gives the equal log back."""
     out: dict[str, Any] = {"kind": KIND, "version": VERSION, "lift": log.lift}
-    out["formula"] = log.formula
+    out |= {"formula": log.formula, "margin_percent": log.margin_percent, "sets_each": log.sets_each}
     out["next_number"] = log.next_number
     for name in ("candidates", "sets", "steps"):
         out[name] = [asdict(item) for item in getattr(log, name)]
@@ -46,7 +46,7 @@ def from_json(text: str) -> TrialLog:
     if not isinstance(data, dict) or data.get("kind") != KIND:
         raise _damaged("file", text, "holds no trials")
     version = data.get("version")
-    if isinstance(version, bool) or version not in (1, VERSION):
+    if isinstance(version, bool) or not isinstance(version, int) or not 0 < version <= VERSION:
         raise InputError(
             "version",
             "unknown_version",
@@ -55,9 +55,9 @@ def from_json(text: str) -> TrialLog:
             "Update, then read them again.",
         )
     known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps", "earlier"}
-    known |= {"lift"} if version == VERSION else set()
-    if set(data) != known:
-        raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
+    added = {name for name, since in ADDED.items() if version >= since}
+    if set(data) != known | added:
+        raise _damaged("file", str(sorted(set(data) ^ (known | added))), "are missing or unknown parts")
     number = data["next_number"]
     if isinstance(number, bool) or not isinstance(number, int):
         raise _damaged("next_number", number, "is not a whole number")
@@ -71,7 +71,7 @@ def from_json(text: str) -> TrialLog:
         steps=tuple(_step(item) for item in _list(data, "steps")),
         next_number=number,
         formula=data["formula"],
-        lift=data.get("lift", UNNAMED),
+        **{name: data[name] for name in added},
     )
 
 
@@ -132,7 +132,11 @@ def start_anew(log: TrialLog, keep: str | None = None) -> TrialLog:
     first = () if kept is None else (replace(kept, present=True),)
     off = tuple(replace(c, present=False) for c in log.candidates if c.off_list)
     return TrialLog(
-        candidates=(*first, *off), lift=log.lift, formula=log.formula, earlier=(*log.earlier, old)
+        candidates=(*first, *off),
+        lift=log.lift,
+        formula=log.formula,
+        margin_percent=log.margin_percent,
+        earlier=(*log.earlier, old),
     )
 
 
