@@ -57,13 +57,14 @@ def _spreads(belief: Belief, places: Sequence[int]) -> tuple[tuple[float, ...], 
     )
 
 
-def coming_sets(fit: Fit, active: Sequence[int], most: int) -> list[_Coming]:
-    """The next ``most`` sets of the setups ``active``, in fair sessions DAYS_BETWEEN days apart."""
+def coming_sets(fit: Fit, start: Belief, noise: float, active: Sequence[int], most: int) -> list[_Coming]:
+    """The next ``most`` sets of the setups ``active``, in fair sessions DAYS_BETWEEN days apart, from a
+    belief and with errors of the variance ``noise``."""
     n = len(fit.keys)
     last = max((o.day for o in fit.observations), default=-DAYS_BETWEEN)
     places = [1 + c for c in active]
     counts = {c: fit.counted(c) for c in active}
-    belief = fit.belief.keeping(range(first_day(n)))
+    belief = start.keeping(range(first_day(n)))
     coming: list[_Coming] = []
     ahead = 0
     while len(coming) < most:
@@ -71,8 +72,8 @@ def coming_sets(fit: Fit, active: Sequence[int], most: int) -> list[_Coming]:
         day = last + (ahead + 1) * DAYS_BETWEEN
         names = [str(c) for c in active]
         for order, name in enumerate(fair_order(names, session=len(fit.dates) + ahead)):
-            row = design(n, int(name), order, day, 0, fit.typical_guess)
-            pull, _ = belief.pull(row, fit.typical_noise)
+            row = design(n, int(name), order, day, 0, fit.usual_guess)
+            pull, _ = belief.pull(row, noise)
             belief = belief.moved(pull, 0.0)
             counts[int(name)] += 1
             coming.append(
@@ -103,8 +104,8 @@ def _settled(
     )
 
 
-def _futures(start: Sequence[float], coming: Sequence[_Coming]) -> Iterator[list[float]]:
-    """FUTURES rows of one standard normal number for each coming set.
+def _futures(start: Sequence[float], coming: Sequence[_Coming], count: int) -> Iterator[list[float]]:
+    """``count`` rows of one standard normal number for each coming set.
 
     Their sum that says where the difference of the two leaders ends up decides most, so it is spread evenly
     over its distribution (stratified) and the rest is left to chance: as good as many times as many futures.
@@ -114,38 +115,55 @@ def _futures(start: Sequence[float], coming: Sequence[_Coming]) -> Iterator[list
     length = math.sqrt(sum(t * t for t in towards))
     unit = [t / length for t in towards]
     dice = random.Random(SEED)
-    for i in range(FUTURES):
+    for i in range(count):
         raw = [dice.gauss(0.0, 1.0) for _ in coming]
-        shift = quantile((i + 0.5) / FUTURES) - sum(u * z for u, z in zip(unit, raw, strict=True))
+        shift = quantile((i + 0.5) / count) - sum(u * z for u, z in zip(unit, raw, strict=True))
         yield [z + u * shift for u, z in zip(unit, raw, strict=True)]
 
 
 def sets_ahead(fit: Fit, active: Sequence[int], margin: float, most: int) -> SetsAhead:
     """How many more sets until a verdict between the setups ``active`` (places among the candidates), or
-    until ``most`` are done. ``margin``: what is too close to matter, ln."""
-    coming = coming_sets(fit, active, most)
-    start = [fit.belief.mean[1 + c] for c in active]
+    until ``most`` are done. ``margin``: what is too close to matter, ln.
+
+    Each scatter has its share of the futures, and is taken as known in them: the sets to come soon tell it.
+    """
     before = [
         [fit.before.contrast({1 + i: 1.0, 1 + j: -1.0}) if i != j else (0.0, 1.0) for j in active]
         for i in active
     ]
-    total = met = 0
-    for surprises in _futures(start, coming):
-        mean, needed = start, most
-        for k, (step, z) in enumerate(zip(coming, surprises, strict=True), start=1):
-            mean = [m + p * z for m, p in zip(mean, step.pull, strict=True)]
-            if step.may_decide and _settled(mean, step.spread, before, margin):
-                needed = k
-                met += 1
-                break
-        total += needed
-    sets = total / FUTURES
+    total = met = futures = 0
+    for (weight, belief), scatter in zip(fit.parts, fit.scatters, strict=True):
+        count = round(weight * FUTURES)
+        coming = coming_sets(fit, belief, fit.usual_noise * scatter, active, most) if count else []
+        start = [belief.mean[1 + c] for c in active]
+        futures += count
+        for surprises in _futures(start, coming, count):
+            needed = _needed(start, coming, surprises, before, margin)
+            met += needed is not None
+            total += most if needed is None else needed
+    sets = total / futures
     return SetsAhead(
         sets=sets,
         sessions=math.ceil(round(sets) / (2 * len(active))),
         most=most,
-        chance_settled=met / FUTURES,
+        chance_settled=met / futures,
     )
+
+
+def _needed(
+    start: Sequence[float],
+    coming: Sequence[_Coming],
+    surprises: Sequence[float],
+    before: Sequence[Sequence[Spread]],
+    margin: float,
+) -> int | None:
+    """The set of a future that settles it; None where none does."""
+    mean = start
+    for k, (step, z) in enumerate(zip(coming, surprises, strict=True), start=1):
+        mean = [m + p * z for m, p in zip(mean, step.pull, strict=True)]
+        if step.may_decide and _settled(mean, step.spread, before, margin):
+            return k
+    return None
 
 
 @dataclass(frozen=True)
@@ -171,11 +189,12 @@ def looks(fit: Fit, active: Sequence[int], *, order: int, day: int, session: int
         belief = fit.belief.keeping(kept).extended(PRIOR.day_sd**2)
     else:
         belief = fit.belief.keeping([*kept, first_day(n) + session])
+    noise = fit.usual_noise * fit.noise_scale
     means = [belief.mean[1 + c] for c in active]
     first, second = sorted(range(len(active)), key=lambda i: -means[i])[:2]
     found = []
     for c in active:
-        pull, _ = belief.pull(design(n, c, order, day, 0, fit.typical_guess), fit.typical_noise)
+        pull, _ = belief.pull(design(n, c, order, day, 0, fit.usual_guess), noise)
         own = [pull[1 + a] for a in active]
         found.append(Look(c, worth_of_look(means, own), (own[first] - own[second]) ** 2))
     return found

@@ -74,7 +74,7 @@ class Candidate:
 
     ``index`` is what the lift's one measure makes believe of the load that goes up (larger: a heavier one;
     only ratios matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None.
-    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log. """
+    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log."""
 
     key: str
     label: str
@@ -194,7 +194,7 @@ class TrialLog:
 
     ``lift`` is the name of what they are sets of; ``earlier`` holds the finished trials as JSON text, oldest
     first. ``margin_percent``: a smaller difference is too close to matter; ``sets_each``: after so many sets
-    of each setup the trial ends. """
+    of each setup the trial ends."""
 
     candidates: tuple[Candidate, ...] = ()
     sets: tuple[SetRecord, ...] = ()

@@ -39,9 +39,9 @@ from shortlever.trials.repmax import (
 SETUP_SPREAD = 0.05  # see Prior
 TYPICAL_REPS, TYPICAL_RESERVE = 5, 2.0  # of a set nobody has done yet
 # Multiples of the published variance of a set, and how likely each is before the first one: SDs of 1.0, 1.6,
-# 2.5, 3.5 and 5.0 % for sets of five with two left. Lifters who are steadier than published ones gain by it;
+# 2.5, 3.7 and 5.3 % for sets of five with two left. Lifters who are steadier than published ones gain by it;
 # the weights lie high, so that few sets that happen to agree do not decide (common practice, no source).
-SCATTERS = ((0.0625, 0.03), (0.16, 0.07), (0.4, 0.15), (0.8, 0.35), (1.6, 0.40))
+SCATTERS = ((0.0625, 0.03), (0.16, 0.07), (0.4, 0.15), (0.9, 0.35), (1.8, 0.40))
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,8 @@ class Fit:
     same mean and covariance; ``before`` what was believed before the first set. ``surprises`` are how far
     each set fell from what those before it said, in SD at the likeliest scatter. ``noise_scale`` is the mean
     scatter, a multiple of the published variance, ``raised`` whether it is beyond the largest of SCATTERS;
-    ``typical_noise`` the variance and ``typical_guess`` the guess of the set to come. """
+    ``scatters`` those of ``parts``; ``usual_noise`` the published variance, ``usual_guess`` the guess of a
+    set to come."""
 
     keys: tuple[str, ...]
     dates: tuple[str, ...]
@@ -113,8 +114,9 @@ class Fit:
     surprises: tuple[float, ...]
     noise_scale: float
     raised: bool
-    typical_noise: float
-    typical_guess: float
+    scatters: tuple[float, ...]
+    usual_noise: float
+    usual_guess: float
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -234,8 +236,9 @@ def fit(log: TrialLog, prior: Prior = PRIOR) -> Fit:
         surprises=tuple(max(found, key=lambda one: one[0])[3]),
         noise_scale=scale,
         raised=raised > 1,
-        typical_noise=_middle([noise for noise, _ in sets]) * scale,
-        typical_guess=_middle([guess for _, guess in sets]),
+        scatters=tuple(scatter for _, scatter, _, _ in found),
+        usual_noise=_middle([noise for noise, _ in sets]),
+        usual_guess=_middle([guess for _, guess in sets]),
     )
 
 
