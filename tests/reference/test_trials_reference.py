@@ -390,9 +390,10 @@ def log_of(walk: Walk, gym: Gym, lifter: int) -> TrialLog:
     return TrialLog(candidates([1.0, 1.0]), tuple(sets), next_number=len(sets) + 1)
 
 
-# The rule before this one (95 % chance to be better, scatter taken as published but for plain slips), #
-measured on such lifters, 1,500 a cell: right winner at a true difference of 4 %, by noise, within 24, 120 and
-# 240 sets; and a winner named where there is none, within 120. BEFORE = {
+# The rule before this one (95 % chance to be better, scatter taken as published but for plain slips),
+# measured on such lifters, 1,500 a cell: right winner at a true difference of 4 %, by noise, within 24, 120
+# and 240 sets; and a winner named where there is none, within 120.
+BEFORE = {
     0.01: (0.94, 1.0, 1.0, 0.0),
     0.02: (0.81, 1.0, 1.0, 0.0),
     0.03: (0.74, 1.0, 1.0, 0.06),

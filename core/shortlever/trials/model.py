@@ -100,7 +100,7 @@ class Fit:
 
     ``parts`` is the mixture over the scatter, weight and belief; ``belief`` the normal distribution of the
     same mean and covariance; ``before`` what was believed before the first set. ``surprises`` are how far
-    each set fell from what those before it said, in SD at the likeliest scatter. ``noise_scale`` is the mean
+    each set fell from what those before it said, in SD at the likeliest of SCATTERS. ``noise_scale`` is the mean
     scatter, a multiple of the published variance, ``raised`` whether it is beyond the largest of SCATTERS;
     ``scatters`` those of ``parts``; ``usual_noise`` the published variance, ``usual_guess`` the guess of a
     set to come."""
@@ -216,7 +216,8 @@ def fit(log: TrialLog, prior: Prior = PRIOR) -> Fit:
     seen = observations(log)
     before = prior_belief(log.candidates, len(log.dates), prior)
     largest = SCATTERS[-1][0]
-    raised = _scatter(_learned(before, seen, largest, len(log.candidates))[1])
+    at_largest = _learned(before, seen, largest, len(log.candidates))[1]
+    raised = _scatter(at_largest)
     found = []
     for scatter, weight in SCATTERS:
         belief, surprises, likely = _learned(before, seen, scatter * raised, len(log.candidates))
@@ -233,7 +234,7 @@ def fit(log: TrialLog, prior: Prior = PRIOR) -> Fit:
         parts=parts,
         belief=mixed(parts),
         before=before,
-        surprises=tuple(max(found, key=lambda one: one[0])[3]),
+        surprises=tuple(at_largest if raised > 1 else max(found, key=lambda one: one[0])[3]),
         noise_scale=scale,
         raised=raised > 1,
         scatters=tuple(scatter for _, scatter, _, _ in found),
