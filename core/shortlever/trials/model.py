@@ -100,10 +100,11 @@ class Fit:
 
     ``parts`` is the mixture over the scatter, weight and belief; ``belief`` the normal distribution of the
     same mean and covariance; ``before`` what was believed before the first set. ``surprises`` are how far
-    each set fell from what those before it said, in SD at the likeliest of SCATTERS. ``noise_scale`` is the mean
-    scatter, a multiple of the published variance, ``raised`` whether it is beyond the largest of SCATTERS;
-    ``scatters`` those of ``parts``; ``usual_noise`` the published variance, ``usual_guess`` the guess of a
-    set to come."""
+    each set fell from what those before it said, in SD at the likeliest of SCATTERS. ``noise_scale`` is the
+    mean scatter, a multiple of the published variance, ``raised`` whether it is beyond the largest of
+    SCATTERS; ``scatters`` those of ``parts``; ``usual_noise`` the published variance, ``usual_guess`` the
+    guess of a set to come.
+    """
 
     keys: tuple[str, ...]
     dates: tuple[str, ...]
