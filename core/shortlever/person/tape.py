@@ -11,8 +11,8 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.say import Said
-from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, to_unit
+from shortlever.say import Said, Text
+from shortlever.units import LENGTH_UNITS, MASS_UNITS, POUND_KG, UnreadableError, read_quantity, to_unit
 
 TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
 SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
@@ -28,8 +28,8 @@ class Measure:
     """
 
     key: str
-    label: str
-    how: str
+    label: Text
+    how: Text
     low: float
     high: float
     kind: str = "length"
@@ -45,8 +45,8 @@ MEASURES: dict[str, Measure] = {
     for m in (
         Measure(
             "arm_length",
-            "Arm length",
-            "tip of the shoulder to the middle of the fist",
+            Said("tape_arm_length"),
+            Said("tape_arm_length_how"),
             0.45,
             0.90,
             example=62.0,
@@ -56,8 +56,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "shoulder_breadth",
-            "Shoulder breadth",
-            "bone to bone across both shoulder tips",
+            Said("tape_shoulder_breadth"),
+            Said("tape_shoulder_breadth_how"),
             0.26,
             0.56,
             example=39.0,
@@ -67,8 +67,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "upper_arm",
-            "Upper arm",
-            "tip of the shoulder to the outer elbow dimple",
+            Said("tape_upper_arm"),
+            Said("tape_upper_arm_how"),
             0.22,
             0.46,
             example=32.0,
@@ -77,8 +77,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "forearm_to_grip",
-            "Forearm to grip",
-            "outer elbow dimple to the middle of the fist",
+            Said("tape_forearm_to_grip"),
+            Said("tape_forearm_to_grip_how"),
             0.22,
             0.48,
             example=31.0,
@@ -87,8 +87,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "stature",
-            "Height",
-            "standing, without shoes",
+            Said("tape_stature"),
+            Said("tape_stature_how"),
             1.30,
             2.30,
             example=172.0,
@@ -97,8 +97,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "span",
-            "Arm span",
-            "fingertip to fingertip, arms straight out",
+            Said("tape_span"),
+            Said("tape_span_how"),
             1.25,
             2.50,
             example=176.0,
@@ -107,8 +107,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "body_mass",
-            "Body weight",
-            "on a scale",
+            Said("tape_body_mass"),
+            Said("tape_body_mass_how"),
             35.0,
             260.0,
             kind="mass",
@@ -118,8 +118,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "chest_flat",
-            "Chest height, flat",
-            "pad to breastbone where the bar touches, lying flat",
+            Said("tape_chest_flat"),
+            Said("tape_chest_flat_how"),
             0.13,
             0.45,
             example=24.0,
@@ -128,8 +128,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "chest_arched",
-            "Chest height, arched",
-            "pad to breastbone, lying in your arch",
+            Said("tape_chest_arched"),
+            Said("tape_chest_arched_how"),
             0.13,
             0.60,
             example=29.0,
@@ -138,8 +138,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "shoulder_height",
-            "Shoulder height",
-            "pad to the middle of the shoulder, blades back",
+            Said("tape_shoulder_height"),
+            Said("tape_shoulder_height_how"),
             0.02,
             0.18,
             example=7.0,
@@ -148,8 +148,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "joint_width",
-            "Shoulder joints",
-            "middle to middle of both joints, felt, blades back",
+            Said("tape_joint_width"),
+            Said("tape_joint_width_how"),
             0.20,
             0.50,
             example=33.0,
@@ -158,8 +158,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "hand_breadth",
-            "Hand breadth",
-            "across the knuckles without the thumb",
+            Said("tape_hand_breadth"),
+            Said("tape_hand_breadth_how"),
             0.06,
             0.12,
             example=8.5,
@@ -168,8 +168,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "thumb_length",
-            "Thumb length",
-            "crease at its root to the tip",
+            Said("tape_thumb_length"),
+            Said("tape_thumb_length_how"),
             0.04,
             0.10,
             example=6.5,
@@ -186,53 +186,42 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
     Raises InputError naming the field, what was given, what is allowed and what to do.
     """
     m = measure or MEASURES[key]
-    units, shown = (MASS_UNITS, "kg") if m.kind == "mass" else (LENGTH_UNITS, bare_unit)
-    if m.kind == "length" and shown in ("m", "mm"):
-        shown = "cm"
-    low, high = _shown(m.low, shown), _shown(m.high, shown)
-    allowed = f"{low} to {high} {shown}"
-    text = _echo(given)
-    example = (
-        f"{low.split('.')[0]} {shown}" if shown == "kg" else _shown((m.low + m.high) / 2, shown) + f" {shown}"
-    )
+    shown = "in" if bare_unit == "in" else "cm"
+    text, of = _echo(given), {"label": m.label, "given": _echo(given), "allowed": range_of(m)}
+
+    def wrong(code: str, message: str, remedy: Said) -> InputError:
+        return InputError(key, code, text, Said(message, of), remedy, shown)
+
     if isinstance(given, bool) or not isinstance(given, int | float | str):
-        raise InputError(
-            key,
-            "not_a_number",
-            text,
-            f"{m.label}: “{text}” is not a number.",
-            f"Give {allowed}, such as {example}.",
-        )
+        raise wrong("not_a_number", "tape_no_number", Said("tape_give_such", of | {"example": _example(m)}))
     if isinstance(given, str):
         bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
         try:
-            value = read_quantity(given, units, bare)
+            value = read_quantity(given, MASS_UNITS if m.kind == "mass" else LENGTH_UNITS, bare)
         except UnreadableError as why:
-            raise InputError(
-                key,
-                "not_a_number",
-                text,
-                f"{m.label}: cannot read “{text}” ({why.args[0]}). Allowed: {allowed}.",
-                f"Type one number, such as {example}.",
-            ) from None
+            of["why"] = Said(why.code, why.values)
+            remedy = Said("tape_type_one", {"example": _example(m)})
+            raise wrong("not_a_number", "tape_unreadable", remedy) from None
     else:
         size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
         value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
     if not math.isfinite(value) or not m.low <= value <= m.high:
-        raise InputError(
-            key,
-            "out_of_range",
-            text,
-            f"{m.label}: “{text}” is outside {allowed}.",
-            _remedy(
-                m, value, shown, isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
-            ),
-        )
+        has_unit = isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
+        raise wrong("out_of_range", "tape_out_of_range", _remedy(m, value, shown, has_unit))
     return value
 
 
-def _shown(value: float, unit: str) -> str:
-    return f"{value:g}" if unit == "kg" else f"{to_unit(value, unit):.3g}"
+def range_of(m: Measure) -> Said:
+    """What is possible of a measure, as it is said."""
+    if m.kind == "mass":
+        return Said("range_of_masses", {"low_kg": m.low, "high_kg": m.high})
+    return Said("range_of_lengths", {"low_m": m.low, "high_m": m.high})
+
+
+def _example(m: Measure) -> Said:
+    if m.kind == "mass":
+        return Said("example_mass", {"example_kg": m.low})
+    return Said("example_length", {"example_m": (m.low + m.high) / 2})
 
 
 def _echo(given: Any) -> str:
@@ -240,21 +229,24 @@ def _echo(given: Any) -> str:
     return text if len(text) <= 24 else text[:20] + "…"
 
 
-def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> str:
+def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:
     """The most likely slip: another unit (where none was typed), or the tape itself."""
+    again = Said("measure_again", {"how": m.how})
     if has_unit or not math.isfinite(value):
-        return "Weigh again." if m.kind == "mass" else f"Measure again: {m.how}."
+        return Said("weigh_again") if m.kind == "mass" else again
     if m.kind == "mass":
-        if m.low <= value * MASS_UNITS["lb"] <= m.high:
-            return f"If it is in pounds, add the unit: “{value:g} lb”."
-        return "Weigh again and give kilograms, or pounds with “lb”."
+        typed, other, size = ("lb", "kg", 1 / POUND_KG) if shown == "in" else ("kg", "lb", POUND_KG)
+        number = value / MASS_UNITS[typed]
+        if m.low <= value * size <= m.high:
+            return Said(f"if_in_{other}", {"number": number})
+        return Said(f"weigh_again_in_{typed}")
     number = to_unit(value, shown)
     for unit in ("cm", "mm", "in", "m"):
         if unit != shown and m.low <= number * LENGTH_UNITS[unit] <= m.high:
-            return f"If it is in {unit}, add the unit: “{number:g} {unit}”. Otherwise measure again: {m.how}."
+            return Said("if_in_unit", {"number": number, "unit": unit, "how": m.how})
     if m.low <= value * 10 <= m.high:
-        return f"If a digit is missing, type {number * 10:g} {shown}. Otherwise measure again: {m.how}."
-    return f"Measure again: {m.how}."
+        return Said("if_digit_missing", {"number": number * 10, "unit": shown, "how": m.how})
+    return again
 
 
 @dataclass(frozen=True)
@@ -296,8 +288,8 @@ class Tape:
                 "sex",
                 "not_a_choice",
                 _echo(self.sex),
-                f"Sex: “{_echo(self.sex)}” is not a choice.",
-                "Give male, female, or leave it out.",
+                Said("not_a_choice", {"label": Said("sheet_sex"), "given": _echo(self.sex)}),
+                Said("sex_remedy"),
             )
         for side in ("left", "right"):
             own = getattr(self, side)
@@ -345,25 +337,24 @@ def _checked(key: str, value: Any) -> None:
             key,
             "not_a_number",
             _echo(value),
-            f"{MEASURES[key].label}: “{_echo(value)}” is a text; a Tape holds metres and kilograms.",
-            "Give a number, or read the texts with read_tape.",
+            Said("tape_holds_numbers", {"label": MEASURES[key].label, "given": _echo(value)}),
+            Said("tape_holds_numbers_remedy"),
         )
     read_measure(key, value)
 
 
 def _check_side(side: str, own: Any) -> None:
     if not isinstance(own, Mapping):
-        raise InputError(
-            side, "not_an_object", _echo(own), f"{side}: “{_echo(own)}” is not an object.", "Give {…}."
-        )
+        said = Said("side_no_object", {"side": side, "given": _echo(own)})
+        raise InputError(side, "not_an_object", _echo(own), said, Said("side_no_object_remedy"))
     for key in own:
         if key not in SIDE_KEYS:
             raise InputError(
                 f"{side}.{key}",
                 "unknown",
                 str(key),
-                f"“{_echo(str(key))}” cannot differ between the sides.",
-                f"Give one of {', '.join(SIDE_KEYS)}.",
+                Said("side_same_on_both", {"given": _echo(str(key))}),
+                Said("give_one_of", {"keys": SIDE_KEYS}),
             )
 
 
@@ -379,7 +370,7 @@ def _check_sum(field: str, whole: float | None, upper: float | None, fore: float
         assert part is not None
         left, m = whole - part, MEASURES[other]
         allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
-        why = Said("part_leaves", {"left_m": left, "other": m.label.lower()})
+        why = Said("part_leaves", {"left_m": left, "other": m.label})
     if not allowed:
         raise InputError(
             field,
@@ -399,13 +390,8 @@ def read_tape(data: Mapping[str, Any]) -> Tape:
     Raises InputError for an unknown key, a value of the wrong kind, or one out of range.
     """
     if not isinstance(data, Mapping):
-        raise InputError(
-            "tape",
-            "not_an_object",
-            _echo(data),
-            "The tape is not an object.",
-            'Give {"arm_length": "62 cm", …}.',
-        )
+        said, remedy = Said("tape_no_object"), Said("tape_no_object_remedy")
+        raise InputError("tape", "not_an_object", _echo(data), said, remedy)
     values: dict[str, Any] = {}
     for key, given in data.items():
         if key not in TAPE_KEYS:
@@ -413,8 +399,8 @@ def read_tape(data: Mapping[str, Any]) -> Tape:
                 key,
                 "unknown",
                 str(key),
-                f"“{_echo(str(key))}” is not a tape number.",
-                f"Known: {', '.join(TAPE_KEYS)}.",
+                Said("no_tape_number", {"given": _echo(str(key))}),
+                Said("no_tape_number_remedy", {"keys": TAPE_KEYS}),
             )
         if given is None:
             continue

@@ -11,7 +11,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import box, dot, line, picture, text
+from shortlever.draw.svg import Drawing, box, dot, line, picture, text
+from shortlever.say import Said, Text
 
 WIDTH = 340
 LEFT, RIGHT, TOP, BOTTOM = 34, 12, 30, 44
@@ -49,11 +50,11 @@ def _marks(low: float, high: float) -> list[float]:
     return [round(step * i, 6) for i in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, said: str) -> str:
-    """The picture as SVG text. ``reference`` is the one-rep max that intervals start from."""
+def draw(bands: Sequence[Band], reference: float | None, unit: str, title: Text, said: Text) -> Drawing:
+    """The picture of at least one set. ``reference`` is the one-rep max that intervals start from."""
     values = [d.value for b in bands for d in b.dots] + [v for b in bands for v in b.interval or ()]
     values += [reference] if reference is not None else []
-    low, high = (min(values), max(values)) if values else (80.0, 120.0)
+    low, high = min(values), max(values)
     room = max(0.06 * (high - low), 0.01 * high)
     low, high = low - room, high + room
     base = TOP + BAND * len(bands)
@@ -62,12 +63,12 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
     def x(value: float) -> float:
         return round(LEFT + (WIDTH - LEFT - RIGHT) * (value - low) / (high - low), 1)
 
-    shapes = []
+    shapes: list[Drawing] = []
     for mark in _marks(low, high):
         shapes.append(line("ev-grid", (x(mark), TOP), (x(mark), base)))
         shapes.append(text("ev-label", (x(mark), base + 17), "middle", f"{mark:g}"))
     middle = (LEFT + WIDTH - RIGHT) / 2
-    shapes.append(text("ev-label", (middle, base + 36), "middle", f"estimated one-rep max, {unit}"))
+    shapes.append(text("ev-label", (middle, base + 36), "middle", Said("trial_axis", {"unit": unit})))
     if reference is not None:
         shapes.append(line("ev-reference", (x(reference), TOP - 6), (x(reference), base)))
     for i, band in enumerate(bands):
@@ -75,7 +76,7 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
     return picture("evidence-figure", (WIDTH, height), title, said, shapes)
 
 
-def _band(band: Band, top: float, x: Callable[[float], float]) -> list[str]:
+def _band(band: Band, top: float, x: Callable[[float], float]) -> list[Drawing]:
     bottom = top + BAND
     off = " ev-off" if band.off else ""
     shapes = [

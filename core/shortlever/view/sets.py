@@ -12,7 +12,6 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
-from shortlever.say import Voice
 from shortlever.trials import (
     FORMULAS,
     TrialLog,
@@ -27,7 +26,6 @@ from shortlever.view.sets_changes import TERMS, UNITS, Change, fold, plain
 from shortlever.view.sets_rows import Rows
 from shortlever.view.verdict import Verdict
 
-LENGTHS = {"kg": "cm", "lb": "in"}  # what lengths are told in, beside masses
 MOST_CHANGES = 5000
 
 
@@ -85,8 +83,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     found |= {"candidates": rows.candidates(), "rows": rows.rows(), "formula": rows.formula()}
     if request.get("want") == "sets/verdict":
         found |= Verdict(log, unit).everything(judge(_lettered(log), date))
-    said: dict[str, Any] = Voice(unit=LENGTHS[unit]).all(found)
-    return said
+    return found
 
 
 def _undoes(log: TrialLog) -> str | None:

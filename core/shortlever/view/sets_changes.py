@@ -25,6 +25,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.say import Text
 from shortlever.trials import (
     Candidate,
     Measured,
@@ -211,10 +212,10 @@ def _whole(value: float) -> int:
     return int(value)
 
 
-def plain(wrong: InputError) -> dict[str, str]:
-    """The error with the screen's own field names."""
-    plain = wrong.plain()
-    return plain | {"field": FIELDS.get(plain["field"], plain["field"])}
+def plain(wrong: InputError) -> dict[str, Text]:
+    """The error, to be said, with the screen's own field names."""
+    told = dict(wrong.told())
+    return told | {"field": FIELDS.get(wrong.field, wrong.field)}
 
 
 def _said(change: object) -> str:

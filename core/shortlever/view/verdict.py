@@ -10,6 +10,7 @@ from shortlever.say import Said, Text, in_row
 from shortlever.trials import Range, Report, SetRecord, Standing, TrialLog
 from shortlever.trials.decide import BETTER, CLOSE, WORSE
 from shortlever.trials.judge import ALIKE, DECIDED, NOTHING, OPEN, USED_UP
+from shortlever.trials.log import MORE_EACH
 from shortlever.units import MASS_UNITS
 from shortlever.view.evidence_figure import Band, Dot, draw
 from shortlever.view.sets_rows import Rows, mass, number
@@ -53,6 +54,7 @@ class Verdict:
             "one_rep_max": self._level(report.one_rep_max_kg),
             "standings": [self._standing(s, against) for s in report.standings],
             "needed": _needed(report),
+            "go_on": self._go_on(report),
             "most_left": report.most_left,
             "telling": report.next and {"key": report.next.key, "reason": report.next.reason},
             "odd": _odd(report),
@@ -70,6 +72,13 @@ class Verdict:
         if report.best:
             return Said("trial_finish_best", {"name": report.best})
         return Said("trial_finish_alike", {"names": report.alike})
+
+    def _go_on(self, report: Report) -> dict[str, Any] | None:
+        """The terms by which a trial whose sets are used up goes on, and how many sets more that is."""
+        if report.verdict != USED_UP:
+            return None
+        terms = {"margin_percent": self.log.margin_percent, "sets_each": self.log.sets_each + MORE_EACH}
+        return {"terms": terms, "sets": MORE_EACH * len(self.log.on_list)}
 
     def _level(self, level: Range | None) -> Text:
         if level is None:
@@ -133,7 +142,7 @@ class Verdict:
         title = Said("trial_figure", {"count": len(self.log.sets), "setups": len(bands)})
         text = self._figure_text(report)
         return {
-            "svg": draw(bands, reference and reference / size, self.unit, str(title), str(text)),
+            "svg": draw(bands, reference and reference / size, self.unit, title, text),
             "title": title,
             "text": text,
         }
