@@ -178,6 +178,8 @@ declare namespace Core {
     candidates: { key: string; label: string; present: boolean; off_list: boolean; cleared: boolean; sets: number }[];
     coming: Coming | null;
     undo: string | null;
+    terms: Kept.Terms;
+    margins: number[];
   }
 
   interface Standing {
@@ -188,6 +190,8 @@ declare namespace Core {
     chance: string;
     chance_value: number | null;
     base: boolean;
+    state: "better" | "worse" | "too close" | "open";
+    word: string;
     gain: string;
     gain_between: string;
     gain_mass: string;
@@ -196,14 +200,20 @@ declare namespace Core {
 
   interface Verdict extends Folded {
     verdict: string;
+    finished: boolean;
     headline: string;
     why: string;
+    lean: string;
+    finish: string;
     best: string | null;
-    threshold: string;
+    alike: string[];
     against: string | null;
     one_rep_max: string;
     standings: Standing[];
     needed: string;
+    most_left: number;
+    /** the terms of a trial that goes on, and how many sets more that is */
+    go_on: { terms: Kept.Terms; sets: number } | null;
     telling: { key: string; reason: string } | null;
     odd: { number: number; text: string } | null;
     preference: number | null;

@@ -69,14 +69,15 @@ export class Desk {
     this.fold();
   }
 
-  /** What another tab changed; `begin` anew where it deleted this record. */
+  /** What another tab changed; whether this record is still there. */
   async readAgain() {
     await this.writing;
     const there = await store.read(this.record.id).catch(() => null);
-    if (!there) return this.begin();
+    if (!there) return false;
     this.record = there;
     this.refresh();
     this.fold();
+    return true;
   }
 
   /** @returns {Kept.MassUnit} */

@@ -4,8 +4,6 @@ import { say } from "../../words.mjs";
 import { button, fillList } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
 
-const MORE_EACH = 6; // sets of each setup that "go on" adds
-
 /** @param {import("./desk.mjs").Desk} desk */
 export function showFinish(desk) {
   const box = byId("finish");
@@ -14,19 +12,19 @@ export function showFinish(desk) {
   if (!end) return;
   find(box, "h2").textContent = end.headline;
   find(box, "p").textContent = end.finish;
-  const usedUp = !end.most_left;
-  const ways = [...(end.best ? [end.best] : end.alike).map((key) => ({ key })), { key: usedUp ? "more" : "on" }];
-  fillList(find(box, ".buttons"), ways, ({ key }) => {
-    if (key === "more") return button(say("sets_more", MORE_EACH * desk.onList.length), () => goOn(desk, true));
-    if (key === "on") return button(say("sets_go_on"), () => goOn(desk, false));
-    return button(say("sets_go_on_with", key), () => desk.commit({ what: "new_trial", keep: key }, () => desk.settle({ entry: null, edit: null })), { class: "main-button" });
+  const ways = [...(end.best ? [end.best] : end.alike).map((key) => ({ key })), { more: end.go_on }];
+  fillList(find(box, ".buttons"), ways, (way) => {
+    const { key, more } = /** @type {{ key?: string, more?: Core.Verdict["go_on"] }} */ (way);
+    if (key) return button(say("sets_go_on_with", key), () => take(desk, key), { class: "main-button" });
+    if (more) return button(say("sets_more", more.sets), () => desk.commit({ what: "terms", ...more.terms }));
+    return button(say("sets_go_on"), () => {
+      desk.settle({ goesOn: true });
+      desk.refresh();
+    });
   });
 }
 
-/** @param {import("./desk.mjs").Desk} desk @param {boolean} more whether the trial may take more sets */
-function goOn(desk, more) {
-  const { margin_percent, sets_each } = desk.verdict?.terms ?? { margin_percent: 2, sets_each: 12 };
-  if (more) return desk.commit({ what: "terms", margin_percent, sets_each: sets_each + MORE_EACH });
-  desk.settle({ goesOn: true });
-  return desk.refresh();
+/** A setup that is gone on with: the next trial starts from it. @param {import("./desk.mjs").Desk} desk @param {string} keep */
+function take(desk, keep) {
+  desk.commit({ what: "new_trial", keep }, () => desk.settle({ entry: null, edit: null, goesOn: false }));
 }

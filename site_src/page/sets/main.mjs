@@ -209,7 +209,7 @@ listenForName(desk, said);
 listenForForget(desk);
 listenForAwake(byId("awake"), (kept) => said(say(kept ? "sets_awake" : "sets_awake_refused")));
 store.onTrouble(tellTrouble);
-store.watch((id) => { if (!id || id === desk.record.id) desk.readAgain(); });
+store.watch(async (id) => { if ((!id || id === desk.record.id) && !(await desk.readAgain())) begin(); });
 addEventListener("pageshow", ({ persisted }) => { if (persisted) begin(); });
 document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") desk.refresh(); }); // it may be another day
 begin();

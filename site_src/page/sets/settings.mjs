@@ -63,7 +63,7 @@ export function listenForSettings(desk) {
   byId("new-trial-no").addEventListener("click", () => sureOfNew(false));
   byId("new-trial-yes").addEventListener("click", async () => {
     const keep = findAll(byId("new-trial-sure"), "input", HTMLInputElement).find(({ checked }) => checked)?.value ?? null;
-    if (!(await desk.commit({ what: "new_trial", keep }, () => desk.settle({ entry: null, edit: null })))) return;
+    if (!(await desk.commit({ what: "new_trial", keep }, () => desk.settle({ entry: null, edit: null, goesOn: false })))) return;
     sureOfNew(false);
     byId("more-said").textContent = say("sets_new_trial");
   });
