@@ -404,6 +404,7 @@ def test_no_kilograms_and_no_chance_before_the_sets_that_carry_them() -> None:
                 assert s["gain"] == s["gain_mass"] == s["gain_between"] == ""
         assert (got["figure"] is None) == (not changes)
         assert (got["one_rep_max"] == "") == (not changes)
+        assert not re.search(r"\d %", got["needed"]) and "at most" in got["needed"]
         assert got["lean"] == "The tape leans to B, as the Fit screen does. Only sets tell."
     told = {
         name: part for name, part in asked("verdict", *LEANING).items() if name not in ("log", "formulas")

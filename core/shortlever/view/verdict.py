@@ -171,12 +171,13 @@ def percent_of(chance: float | None) -> str:
 
 
 def _needed(report: Report) -> Text:
-    """How many sets are still needed, how many it takes at most, and what then."""
+    """How many sets are still needed, how many at most, and what then; a chance once sets carry it."""
     ahead = report.ahead
     if ahead is None:
         return ""
     values = {"count": round(ahead.sets), "most": ahead.most, "chance": percent_of(ahead.chance_settled)}
-    return Said("trial_needed", values)
+    carried = any(s.chance_best is not None for s in report.standings)
+    return Said("trial_needed" if carried else "trial_needed_first", values)
 
 
 def _odd(report: Report) -> dict[str, Any] | None:
