@@ -218,6 +218,8 @@ declare namespace Core {
     odd: { number: number; text: string } | null;
     preference: number | null;
     preference_text: string;
+    /** what favours one setup and can be mended */
+    unfair: string;
     cautions: string[];
     figure: Figure | null;
     csv: string;

@@ -472,6 +472,16 @@ def test_the_margin_is_the_lifters_own(bench: Page) -> None:
     assert "less than 3 %" in poll(lambda: bench.inner_text('[data-part="why"]'), lambda text: "3 %" in text)
 
 
+def test_an_unfair_order_is_said_at_the_entry(bench: Page) -> None:
+    start(bench, *add(2), a_set("A"), a_set("A"))
+    said = bench.locator("#unfair")
+    said.wait_for()
+    assert "A came earlier in the session than B" in said.inner_text()
+    start(bench, *add(2), a_set("A"), a_set("B"))
+    judged(bench, count=2)
+    said.wait_for(state="hidden")
+
+
 def test_nothing_in_kilograms_or_chances_before_the_first_set(bench: Page) -> None:
     lean = {**SETUPS[1], "index": 1.02 * SETUPS[0]["index"]}
     start(bench, add(1)[0], {**add(2)[1], "candidate": lean})

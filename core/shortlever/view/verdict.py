@@ -60,7 +60,8 @@ class Verdict:
             "odd": _odd(report),
             "preference": None if report.preference is None else round(report.preference, 3),
             "preference_text": _leaning(report.preference),
-            "cautions": list(report.cautions),
+            "unfair": in_row([said for said in report.cautions if said.code in UNFAIR]),
+            "cautions": [said for said in report.cautions if said.code not in UNFAIR],
             "figure": self._figure(report) if self.log.sets else None,
             "csv": self.rows.csv(),
         }
@@ -162,6 +163,7 @@ class Verdict:
 
 
 HEADLINES = {DECIDED: "decided", ALIKE: "alike", USED_UP: "used_up", OPEN: "open", NOTHING: "nothing"}
+UNFAIR = ("trial_order", "trial_effort")  # what is said at the entry, where it can be mended
 STATES = {BETTER: "better", WORSE: "worse", CLOSE: "close"}
 
 

@@ -137,6 +137,7 @@ export function showVerdict(answer) {
   part(verdict, "headline").textContent = answer.headline;
   part(verdict, "why").textContent = answer.why;
   showText(part(verdict, "lean"), answer.lean);
+  showText(byId("unfair"), answer.finished ? "" : answer.unfair);
   fillList(byId("cautions-said"), [...answer.cautions, ...(answer.odd ? [answer.odd.text] : [])], (text) => make("li", text));
   part(verdict, "standings").replaceChildren(...answer.standings.map((s) => standing(s, answer.against)));
   fact("needed", answer.needed);
@@ -154,4 +155,5 @@ export function showVerdict(answer) {
 /** While there is no trial the invented one stands here; while one is being worked out, nothing of another's. @param {"example" | "waiting"} age */
 export function showWhose(age) {
   verdict.dataset.age = evidence.dataset.age = age;
+  showText(byId("unfair"), "");
 }
