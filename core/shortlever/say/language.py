@@ -83,7 +83,8 @@ class Length(Number):
 
     ``{x_m}`` in cm to 1 place; ``:whole`` to none; ``:low`` and ``:high`` to 3 digits, and in inches inside
     what is allowed; ``:margin`` in inches never less than their smallest step; ``:bare`` without the unit;
-    ``:wide`` in a column; ``:signed`` with its sign; ``:decimal`` inches in decimals too; ``:far`` in metres
+    ``:wide`` in a column; ``:signed`` with its sign; ``:decimal`` inches in decimals too;
+    ``:plain`` with a hyphen for a minus; ``:far`` in metres
     to 1 place or whole feet, ``:far fine`` to one place more, ``:far whole`` to none. They stand together.
     """
 
@@ -100,7 +101,7 @@ class Length(Number):
         if "signed" in words:
             number = ("+" if self >= 0 else "-") + number.lstrip("-")
         number = number.replace(".", self.language.decimal).rjust(5 * ("wide" in words))
-        number = number if "decimal" in words else number.replace("-", "−")
+        number = number if "plain" in words else number.replace("-", "−")
         return number if "bare" in words else self.language.with_unit(number, unit)
 
     def _number(self, words: list[str]) -> str:
