@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from shortlever.say import Said
 from shortlever.trials.ahead import SetsAhead, sets_ahead
+from shortlever.trials.checks import day_of
 from shortlever.trials.decide import BETTER, LEAST_SETS, between, leading, of_leader, settled
 from shortlever.trials.fairness import unfair_order, unlike_effort
 from shortlever.trials.gauss import chances_best
-from shortlever.trials.log import TrialLog, day_of
+from shortlever.trials.log import TrialLog
 from shortlever.trials.model import Fit, fit
 from shortlever.trials.nextset import WORTH_FLOOR, NextSet, next_set
 from shortlever.trials.preference import implied_preference

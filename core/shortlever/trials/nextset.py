@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from shortlever.say import Said
 from shortlever.trials.ahead import looks
-from shortlever.trials.log import Candidate, TrialLog, day_of
+from shortlever.trials.checks import day_of
+from shortlever.trials.log import Candidate, TrialLog
 from shortlever.trials.model import Fit
 
 WORTH_FLOOR = 1e-5  # ln; below a thousandth of a percent one set alone cannot change the choice

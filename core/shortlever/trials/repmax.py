@@ -27,6 +27,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from shortlever.errors import InputError
+from shortlever.say import Said
 
 LOAD_KG = (1.0, 600.0)
 REPS = (1, 20)
@@ -124,21 +125,21 @@ def formula_named(key: str) -> Formula:
             "formula",
             "not_a_choice",
             str(key)[:24],
-            f"Formula: “{str(key)[:24]}” is not a choice.",
-            f"Choose one of {', '.join(FORMULAS)}.",
+            Said("formula_unknown", {"given": str(key)[:24]}),
+            Said("do_choose_of", {"all": ", ".join(FORMULAS)}),
         )
     return FORMULAS[key]
 
 
-def _number(field: str, label: str, given: object, low: float, high: float, remedy: str) -> float:
+def _number(field: str, given: object, low: float, high: float) -> float:
+    """A number of a set inside its range; what it is called and what to do is told by its field."""
     if isinstance(given, bool) or not isinstance(given, int | float) or not low <= given <= high:
         is_number = isinstance(given, int | float) and not isinstance(given, bool)
-        code, wrong = (
-            ("out_of_range", f"is outside {low:g} to {high:g}")
-            if is_number
-            else ("not_a_number", f"is not a number from {low:g} to {high:g}")
+        code = "out_of_range" if is_number else "not_a_number"
+        values = {"label": Said(f"set_{field}"), "given": repr(given)[:24], "low": low, "high": high}
+        raise InputError(
+            field, code, repr(given)[:24], Said(f"set_{code}", values), Said(f"set_{field}_remedy")
         )
-        raise InputError(field, code, repr(given)[:24], f"{label}: {repr(given)[:24]} {wrong}.", remedy)
     return float(given)
 
 
@@ -151,30 +152,23 @@ def total_reps(reps: int, reps_in_reserve: float = 0.0) -> float:
     >>> total_reps(5, 2)
     7.0
     """
-    done = _number("reps", "Reps", reps, *REPS, f"Give the full reps done, {REPS[0]} to {REPS[1]}.")
+    done = _number("reps", reps, *REPS)
     if done != int(done):
         raise InputError(
             "reps",
             "not_whole",
             repr(reps)[:24],
-            f"Reps: {reps!r} is not a whole number.",
-            "Count full reps; a rep that was not locked out does not count.",
+            Said("set_not_whole", {"given": repr(reps)[:24]}),
+            Said("set_not_whole_remedy"),
         )
-    left = _number(
-        "reps_in_reserve",
-        "Reps in reserve",
-        reps_in_reserve,
-        *RESERVE,
-        "Give how many more reps would have gone up, 0 to 10.",
-    )
+    left = _number("reps_in_reserve", reps_in_reserve, *RESERVE)
     if done + left > MOST_TOTAL_REPS:
         raise InputError(
             "reps",
             "too_many",
             f"{reps} + {reps_in_reserve:g}",
-            f"Reps: {reps} done and {reps_in_reserve:g} in reserve are more than {MOST_TOTAL_REPS:g}; "
-            "no formula can be trusted there.",
-            "Use a heavier bar: 3 to 8 reps tell most.",
+            Said("set_too_many", {"reps": reps, "left": left, "most": MOST_TOTAL_REPS}),
+            Said("set_too_many_remedy"),
         )
     return done + left
 
@@ -205,13 +199,7 @@ def estimate_1rm(
     >>> estimate_1rm(140, 1)
     140.0
     """
-    load = _number(
-        "load_kg",
-        "Load",
-        load_kg,
-        *LOAD_KG,
-        "Give bar and discs together, in kg.",
-    )
+    load = _number("load_kg", load_kg, *LOAD_KG)
     return load * factor(total_reps(reps, reps_in_reserve), formula)
 
 

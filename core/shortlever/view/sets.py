@@ -12,6 +12,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
+from shortlever.say import Said
 from shortlever.trials import (
     FORMULAS,
     TrialLog,
@@ -20,7 +21,8 @@ from shortlever.trials import (
     judge,
     to_json,
 )
-from shortlever.trials.log import MARGINS_PERCENT, day_of, refuse
+from shortlever.trials.checks import day_of, refuse
+from shortlever.trials.log import MARGINS_PERCENT
 from shortlever.trials.repmax import LOAD_KG, MOST_TOTAL_REPS, REPS, RESERVE
 from shortlever.view.sets_changes import TERMS, UNITS, Change, fold, plain
 from shortlever.view.sets_rows import Rows
@@ -102,9 +104,17 @@ def _read(request: Mapping[str, Any]) -> tuple[str, list[Change], str]:
     """Unit, changes and date of a request, checked."""
     unit, changes, date = request.get("unit"), request.get("pending"), request.get("date")
     if unit not in UNITS:
-        raise refuse("unit", "not_a_choice", str(unit), "is not a choice", "Choose kg or lb.")
+        raise refuse(
+            "unit", "not_a_choice", str(unit), Said("wrong_not_a_choice"), Said("do_choose_kg_or_lb")
+        )
     if not isinstance(changes, list) or len(changes) > MOST_CHANGES:
-        raise refuse("pending", "damaged", str(type(changes).__name__), "is no list of changes", "Reload.")
+        raise refuse(
+            "pending",
+            "damaged",
+            str(type(changes).__name__),
+            Said("wrong_no_list_of_changes"),
+            Said("do_reload"),
+        )
     coming(TrialLog(), date)
     return str(unit), changes, str(date)
 

@@ -25,7 +25,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.say import Text
+from shortlever.say import Said, Text
 from shortlever.trials import (
     Candidate,
     Measured,
@@ -43,7 +43,7 @@ from shortlever.trials import (
     with_formula,
     with_terms,
 )
-from shortlever.trials.log import refuse
+from shortlever.trials.checks import refuse
 from shortlever.trials.repmax import LOAD_KG, REPS, RESERVE
 from shortlever.units import MASS_UNITS, UnreadableError, read_quantity
 from shortlever.view.sets_rows import mass
@@ -51,6 +51,8 @@ from shortlever.view.sets_rows import mass
 UNITS = ("kg", "lb")
 KEYS = "ABCD"  # chalk letters, given in the order of arrival
 FIELDS = {"load_kg": "load", "reps_in_reserve": "reserve"}  # names of the core and of the screen
+CORE = {"reps": "set_reps", "reserve": "set_reps_in_reserve"}  # what the core calls the screen's fields
+NAMED = ("delete_set", "remove_candidate", "clear_pain")
 TERMS = ("margin_percent", "sets_each")
 
 Change = Mapping[str, Any]
@@ -77,7 +79,13 @@ def _apply(log: TrialLog, change: Change) -> TrialLog:
     what = change.get("what") if isinstance(change, Mapping) else None
     use = CHANGES.get(what) if isinstance(what, str) else None
     if use is None:
-        raise refuse("what", "unknown", str(what), "is no change this version knows", "Update, then reload.")
+        raise refuse(
+            "what",
+            "unknown",
+            str(what),
+            Said("wrong_no_change_this_version_knows"),
+            Said("do_update_then_reload"),
+        )
     return use(log, change)
 
 
@@ -91,8 +99,8 @@ def _add_candidate(log: TrialLog, change: Change) -> TrialLog:
             "candidate",
             "too_many",
             str(given.get("label")),
-            f"would be setup {len(KEYS) + 1}; {len(KEYS)} can be compared",
-            "Take one off first: the fewer, the sooner sets decide.",
+            Said("wrong_one_setup_more", {"next": len(KEYS) + 1, "most": len(KEYS)}),
+            Said("do_take_one_off_first_the_fewer"),
         )
     known = ("label", "index", "stroke_m", "mean_arm_m", "present")
     values = {name: given[name] for name in known if name in given}
@@ -147,7 +155,7 @@ CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
 def _part(change: Change, name: str) -> Mapping[str, Any]:
     part = change.get(name)
     if not isinstance(part, Mapping):
-        raise refuse(name, "damaged", str(part), "holds nothing", "Enter it again.")
+        raise refuse(name, "damaged", str(part), Said("wrong_holds_nothing"), Said("do_enter_it_again"))
     return part
 
 
@@ -157,8 +165,8 @@ def _set(change: Change, date: str) -> SetRecord:
         candidate=str(entry.get("candidate")),
         date=date,
         load_kg=_load(entry),
-        reps=_whole(_number(entry, "reps", "Reps", *REPS)),
-        reps_in_reserve=_number(entry, "reserve", "Reps in reserve", *RESERVE),
+        reps=_whole(_number(entry, "reps", *REPS)),
+        reps_in_reserve=_number(entry, "reserve", *RESERVE),
         touched=bool(entry.get("touched", True)),
         pain=bool(entry.get("pain", False)),
     )
@@ -169,46 +177,36 @@ def _load(entry: Mapping[str, Any]) -> float:
     typed, unit = str(entry.get("load", "")), str(entry.get("unit"))
     unit = unit if unit in UNITS else "kg"
     low, high = (mass(value, unit) for value in LOAD_KG)
-    remedy = f"Give bar and discs together, {low} to {high}."
+    remedy = Said("typed_load_remedy", {"low": low, "high": high})
     try:
         load = read_quantity(typed, MASS_UNITS, unit)
     except UnreadableError:
-        raise InputError(
-            "load", "not_a_number", typed[:24], f"Load: “{typed[:24]}” is not a weight.", remedy
-        ) from None
+        wrong = Said("typed_no_weight", {"given": typed[:24]})
+        raise InputError("load", "not_a_number", typed[:24], wrong, remedy) from None
     if not LOAD_KG[0] <= load <= LOAD_KG[1]:
-        wrong = f"Load: {mass(load, unit)} is outside {low} to {high}."
+        wrong = Said("typed_load_outside", {"given": mass(load, unit), "low": low, "high": high})
         raise InputError("load", "out_of_range", typed[:24], wrong, remedy)
     return load
 
 
-def _number(entry: Mapping[str, Any], field: str, label: str, low: float, high: float) -> float:
+def _number(entry: Mapping[str, Any], field: str, low: float, high: float) -> float:
     typed = str(entry.get(field, "")).strip()
     try:
         value = float(typed.replace(",", "."))
     except ValueError:
         value = float("nan")
     if not low <= value <= high:
-        shown = typed[:24] or "nothing"
-        raise InputError(
-            field,
-            "out_of_range",
-            typed[:24],
-            f"{label}: “{shown}” is not a number from {low:g} to {high:g}.",
-            f"Give {low:g} to {high:g}.",
-        )
+        values = {"label": Said(CORE[field]), "given": typed[:24], "low": low, "high": high}
+        wrong = Said("typed_no_number" if typed else "typed_nothing", values)
+        raise InputError(field, "out_of_range", typed[:24], wrong, Said("typed_remedy", values))
     return value
 
 
 def _whole(value: float) -> int:
     if value != int(value):
-        raise InputError(
-            "reps",
-            "not_whole",
-            f"{value:g}",
-            f"Reps: {value:g} is not a whole number.",
-            "Count full reps; a rep that was not locked out does not count.",
-        )
+        given = f"{value:g}"
+        said = Said("set_not_whole", {"given": given})
+        raise InputError("reps", "not_whole", given, said, Said("set_not_whole_remedy"))
     return int(value)
 
 
@@ -218,19 +216,22 @@ def plain(wrong: InputError) -> dict[str, Text]:
     return told | {"field": FIELDS.get(wrong.field, wrong.field)}
 
 
-def _said(change: object) -> str:
+def _said(change: object) -> Text:
     """What a change was, in words, for one that is refused."""
     if not isinstance(change, Mapping):
-        return "A change that cannot be read"
+        return Said("change_unreadable")
     what = str(change.get("what"))[:24]
     entry = change.get("set")
     if isinstance(entry, Mapping):
         load, reps, unit = (str(entry.get(name, "?"))[:12] for name in ("load", "reps", "unit"))
-        number = f" {change['number']}" if isinstance(change.get("number"), int) else ""
-        return f"Set{number} of {str(entry.get('candidate'))[:4]}: {load} {unit} × {reps}"
+        values = {"key": str(entry.get("candidate"))[:4], "load": load, "reps": reps, "unit": unit}
+        if isinstance(change.get("number"), int):
+            return Said("change_of_set_numbered", values | {"number": change["number"]})
+        return Said("change_of_set", values)
     candidate = change.get("candidate")
     if isinstance(candidate, Mapping):
-        return f"Setup {str(candidate.get('label'))[:40]}"
-    names = {"delete_set": "Delete set", "remove_candidate": "Take off setup", "clear_pain": "Put back setup"}
-    detail = change.get("number", change.get("candidate", ""))
-    return f"{names.get(what, what.replace('_', ' ').capitalize())} {str(detail)[:12]}".strip()
+        return Said("change_of_setup", {"label": str(candidate.get("label"))[:40]})
+    detail = str(change.get("number", change.get("candidate", "")))[:12]
+    if what in NAMED:
+        return Said(f"change_{what}", {"detail": detail})
+    return f"{what.replace('_', ' ').capitalize()} {detail}".strip()
