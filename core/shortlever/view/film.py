@@ -34,7 +34,7 @@ PATH_PLACES = 5  # of metres in what is sent back
 @dataclass(frozen=True)
 class Field:
     """One thing that can be typed about the camera: range (SI or mm), unit where none is typed, default (m),
-    and how it is said: "length", "far" or "lens"."""
+    and by which code a value of it is said."""
 
     key: str
     low: float
@@ -55,13 +55,13 @@ class Field:
 
     def shown(self, value: float) -> Said:
         """A value of it."""
-        return Said(f"camera_{self.kind}", {"x_m" if self.kind != "lens" else "x": value})
+        return Said(self.kind, {"x" if self.kind == "camera_lens" else "x_m": value})
 
 
 _LENGTH = {"cm": "cm", "in": "in"}
 FIELDS = (
-    Field("distance", 0.5, 30.0, {"cm": "m", "in": "ft"}, None, "far"),
-    Field("focal", 8.0, 300.0, {"cm": "mm", "in": "mm"}, None, "lens"),
+    Field("distance", 0.5, 30.0, {"cm": "m", "in": "ft"}, None, "camera_far"),
+    Field("focal", 8.0, 300.0, {"cm": "mm", "in": "mm"}, None, "camera_lens"),
     Field("diameter", 0.15, 0.60, _LENGTH, 0.45, "length"),
     Field("plate_middle", 0.40, 1.20, _LENGTH, 0.69, "length"),
     Field("bar_length", 1.20, 2.60, _LENGTH, 2.20, "length"),

@@ -118,8 +118,8 @@ class FilmWords:
         planned = self.plan.values["touch"]
         gap = n.value - planned
         way = "lower" if gap >= 0 else "higher"
-        code = "film_touch_as_planned" if n.low <= planned <= n.high else "film_touched"
-        return Said(f"{code}_{way}", {"gap_m": abs(gap), "margin_m": n.margin})
+        code = f"film_touch_as_planned_{way}" if n.low <= planned <= n.high else f"film_touched_{way}"
+        return Said(code, {"gap_m": abs(gap), "margin_m": n.margin})
 
     def pause(self, phases: Phases) -> Said:
         """How long the bar rested on the chest."""
