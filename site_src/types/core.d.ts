@@ -225,6 +225,8 @@ declare namespace Core {
     candidates: { key: string; label: string; present: boolean; off_list: boolean; cleared: boolean; sets: number }[];
     coming: Coming | null;
     undo: string | null;
+    terms: Kept.Terms;
+    margins: number[];
   }
 
   interface Standing {
@@ -235,6 +237,8 @@ declare namespace Core {
     chance: string;
     chance_value: number | null;
     base: boolean;
+    state: "better" | "worse" | "too close" | "open";
+    word: string;
     gain: string;
     gain_between: string;
     gain_mass: string;
@@ -243,18 +247,26 @@ declare namespace Core {
 
   interface Verdict extends Folded {
     verdict: string;
+    finished: boolean;
     headline: string;
     why: string;
+    lean: string;
+    finish: string;
     best: string | null;
-    threshold: string;
+    alike: string[];
     against: string | null;
     one_rep_max: string;
     standings: Standing[];
     needed: string;
+    most_left: number;
+    /** the terms of a trial that goes on, and how many sets more that is */
+    go_on: { terms: Kept.Terms; sets: number } | null;
     telling: { key: string; reason: string } | null;
     odd: { number: number; text: string } | null;
     preference: number | null;
     preference_text: string;
+    /** what favours one setup and can be mended */
+    unfair: string;
     cautions: string[];
     figure: Figure | null;
     csv: string;

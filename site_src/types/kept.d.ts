@@ -165,6 +165,14 @@ declare namespace Kept {
     earlier: string[];
     next_number: number;
     formula: string | null;
+    margin_percent: number;
+    sets_each: number;
+  }
+
+  /** By what a trial ends: a smaller difference does not matter; the sets of each setup at most. */
+  interface Terms {
+    margin_percent: number;
+    sets_each: number;
   }
 
   /** The entry of a set: load, reps and reserve as typed. */
@@ -187,6 +195,7 @@ declare namespace Kept {
     | { what: "delete_set"; number: number }
     | { what: "attach_film"; number: number; measured: Measured }
     | { what: "formula"; formula: string }
+    | ({ what: "terms" } & Terms)
     | { what: "new_trial"; keep: string | null }
     | { what: "undo" };
   /** `at`: the moment with its time zone. */

@@ -94,7 +94,7 @@ def test_the_error_told_of_the_model_is_that_of_the_table() -> None:
 
 
 def test_what_is_believed_of_the_hardest_point_is_what_lifters_one_rep_max_showed() -> None:
-    """Least squares through the origin of ln 1-RM ratios over ln index ratios, rows C2: fitted, so no check."""
+    """Least squares through the origin of ln 1-RM over ln index ratios, rows C2: fitted, so no check."""
     pairs = [
         (math.log(numbers_in(row.model)[0]), math.log(numbers_in(row.published)[0]))
         for row in ROWS.values()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import json
 import re
 from datetime import UTC, datetime, timedelta
@@ -378,7 +379,7 @@ def test_one_rep_max_follows_the_chosen_formula(bench: Page) -> None:
         wanted = f"max {view.verdict.mass(trials.estimate_1rm(100, 5, 0, formula), 'kg', 1)}"
         said = poll(row.inner_text, lambda text, wanted=wanted: wanted in text)
         assert wanted in said and re.search(r"9 in 10: \d+ to \d+ kg", said), "and its error"
-        assert trials.FORMULAS[formula].source in bench.locator(".formula").inner_text()
+        assert trials.FORMULAS[formula].source in bench.inner_text("#formula-source")
     bench.click("#earlier summary")
 
 
@@ -404,6 +405,92 @@ def test_a_decided_trial_goes_on_with_the_best(bench: Page) -> None:
     assert poll(lambda: len(folded(bench)["sets"]), lambda n: n == 32) == 32
 
 
+def test_a_finished_trial_prompts_no_more(bench: Page) -> None:
+    """Its end in place of the next set; a set may be logged all the same, and the winner is gone on with."""
+    start(bench, *decided())
+    finish = bench.locator("#finish")
+    finish.wait_for()
+    assert finish.locator("h2").inner_text() == "B it is"
+    assert "Go on with B." in finish.locator("p").inner_text()
+    assert bench.locator("#entry").is_hidden() and bench.locator('[data-part="telling"]').is_hidden()
+    assert bench.locator('#verdict [data-key="B"]').inner_text().find("better than A") > 0
+    bench.click("#earlier summary")
+    bench.locator("#earlier button").first.click()
+    assert bench.locator("#entry").is_visible() and finish.is_hidden(), "a set may be mended still"
+    bench.click("#cancel")
+    finish.wait_for()
+    bench.get_by_role("button", name="Log another set all the same").click()
+    log(bench)
+    assert len(sets_of(bench)) == 33 and finish.is_hidden(), "who goes on is not stopped at every set"
+    bench.click("#undo")
+    assert poll(lambda: len(sets_of(bench)), lambda n: n == 32) == 32
+    bench.click("#earlier summary")
+
+
+def test_the_winner_is_gone_on_with_in_one_tap(bench: Page) -> None:
+    start(bench, *decided())
+    bench.get_by_role("button", name="Go on with B").click()
+    kept = poll(lambda: folded(bench)["candidates"], lambda now: len(now) == 1)
+    assert [(c["key"], c["present"]) for c in kept] == [("B", True)]
+    assert bench.locator("#one").is_visible() and bench.locator("#finish").is_hidden()
+    bench.click("#undo")
+    bench.locator("#finish").wait_for()
+
+
+def undecided() -> list[Change]:
+    """Twenty-four sets whose scatter tells nothing."""
+    loads = {key: itertools.cycle(["104", "96", "96", "104"]) for key in "AB"}
+    changes = add(2)
+    for day in range(1, 7):
+        for key in trials.fair_order("AB", session=day - 1):
+            changes.append(a_set(key, next(loads[key]), day=f"2020-05-{day:02d}"))
+    return changes
+
+
+def test_sets_used_up_end_a_trial_that_may_go_on(bench: Page) -> None:
+    start(bench, *undecided())
+    finish = bench.locator("#finish")
+    finish.wait_for()
+    assert finish.locator("h2").inner_text() == "Not told apart"
+    assert "more comfortable" in finish.locator("p").inner_text()
+    bench.get_by_role("button", name="12 more sets").click()
+    finish.wait_for(state="hidden")
+    assert folded(bench)["sets_each"] == 18 and bench.locator("#entry").is_visible()
+    needed = bench.locator('[data-part="needed"]')
+    assert "12 at most" in poll(needed.inner_text, lambda text: "12 at most" in text)
+
+
+def test_the_margin_is_the_lifters_own(bench: Page) -> None:
+    start(bench, *add(2), *[a_set(key) for key in "ABBABAABABBA"])
+    bench.locator("#finish").wait_for()
+    assert bench.inner_text("#finish h2") == "Too close to matter"
+    bench.select_option("#margin", "1")
+    bench.locator("#finish").wait_for(state="hidden")
+    assert folded(bench)["margin_percent"] == 1
+    bench.select_option("#margin", "3")
+    bench.locator("#finish").wait_for()
+    assert "less than 3 %" in poll(lambda: bench.inner_text('[data-part="why"]'), lambda text: "3 %" in text)
+
+
+def test_an_unfair_order_is_said_at_the_entry(bench: Page) -> None:
+    start(bench, *add(2), a_set("A"), a_set("A"))
+    said = bench.locator("#unfair")
+    said.wait_for()
+    assert "A came earlier in the session than B" in said.inner_text()
+    start(bench, *add(2), a_set("A"), a_set("B"))
+    judged(bench, count=2)
+    said.wait_for(state="hidden")
+
+
+def test_nothing_in_kilograms_or_chances_before_the_first_set(bench: Page) -> None:
+    lean = {**SETUPS[1], "index": 1.02 * SETUPS[0]["index"]}
+    start(bench, add(1)[0], {**add(2)[1], "candidate": lean})
+    judged(bench, count=2)
+    said = bench.inner_text("#verdict")
+    assert "leans to B" in said and not re.search(r"\d ?(?:kg|lb|%)", said)
+    assert bench.locator("#verdict meter").count() == 0 and bench.locator("#evidence").is_hidden()
+
+
 def test_what_sets_teach_is_kept_until_forgotten(bench: Page) -> None:
     start(bench, *decided())
     bench.locator("#learned").wait_for()
@@ -415,6 +502,7 @@ def test_what_sets_teach_is_kept_until_forgotten(bench: Page) -> None:
     bench.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
     judged(bench, count=2)
     assert record(bench)["preference"] is None and bench.locator("#learned").is_hidden(), "not learned again"
+    bench.get_by_role("button", name="Log another set all the same").click()
     log(bench)
     assert poll(lambda: record(bench)["preference_from"], lambda text: text == "from 33 sets")
     assert record(bench)["preference"] is not None, "until there is more to learn from"

@@ -102,7 +102,7 @@ def test_the_schema_is_of_this_format() -> None:
     assert properties["version"]["const"] == roster.VERSION
     assert set(SCHEMA["required"]) == set(golden())
     changes = {one["properties"]["what"]["const"] for one in SCHEMA["$defs"]["change"]["anyOf"]}
-    assert changes == set(view.sets.CHANGES), "a change that is stored is one that the core folds"
+    assert changes == set(view.sets_changes.CHANGES), "a change that is stored is one that the core folds"
 
 
 def test_a_newer_version_is_refused_with_words() -> None:

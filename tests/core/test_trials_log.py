@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -24,6 +25,7 @@ from shortlever.trials import (
     to_json,
     undo,
     with_formula,
+    with_terms,
 )
 from shortlever.trials.changes import MOST_STEPS
 
@@ -58,6 +60,7 @@ def changes(log: TrialLog) -> list[TrialLog]:
         delete_set(log, 1),
         undo(log),
         with_formula(log, "epley"),
+        with_terms(log, 5.0, 24),
         start_anew(log, "wide"),
         start_anew(add_set(start_anew(log, "now"), a_set()), "now"),
     ]
@@ -147,7 +150,7 @@ def test_pain_is_sticky(log: TrialLog) -> None:
         standing = report.standings[1]
         assert standing.off_list and standing.chance_best is None
         assert report.best != "wide" and (report.next is None or report.next.key != "wide")
-        assert any("Wide" in caution and "clinician" in caution for caution in report.cautions)
+        assert ("trial_pain", {"name": "Wide"}) in [(c.code, c.values) for c in report.cautions]
     cleared = clear_pain(delete_set(hurt, 3), "wide")
     assert len(cleared.on_list) == 3 and judge(cleared).cautions == ()
     assert undo(hurt).on_list == log.on_list
@@ -233,7 +236,7 @@ def test_damaged_files(log: TrialLog) -> None:
         " " * 5_000_000,
         "1" * 5000,
         broken(log, kind="lifters"),
-        broken(log, version=3),
+        broken(log, version=4),
         broken(log, version=True),
         broken(log, version=None),
         broken(log, surplus=1),
@@ -246,6 +249,10 @@ def test_damaged_files(log: TrialLog) -> None:
         broken(log, sets=[{**sets[0], "candidate": "nobody"}]),
         broken(log, next_number="3"),
         broken(log, formula=3),
+        broken(log, margin_percent=7),
+        broken(log, margin_percent="2"),
+        broken(log, sets_each=None),
+        broken(log, version=2),
         broken(log, steps=[{**step, "set_place": -1}]),
         broken(log, steps=[{**step, "what": None}]),
         broken(log, steps=[{}]),
@@ -256,7 +263,27 @@ def test_damaged_files(log: TrialLog) -> None:
             from_json(text)
         assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
-        from_json(broken(log, version=3))
+        from_json(broken(log, version=4))
+
+
+HERE = Path(__file__).parent
+
+
+def test_a_version_once_given_out_keeps_opening() -> None:
+    """Golden files: a finished trial, one going on, a filmed set; version 2 knew no terms, 1 no lift."""
+    golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3)}
+    newest = from_json(golden[3])
+    assert to_json(newest) == golden[3].strip(), "as it was written"
+    assert (newest.margin_percent, newest.sets_each) == (3.0, 18)
+    second = from_json(golden[2])
+    assert (second.margin_percent, second.sets_each, second.lift) == (2.0, 12, "bench")
+    assert second.sets == newest.sets and second.candidates == newest.candidates
+    assert from_json(to_json(second)) == second, "brought to the newest version"
+    data = json.loads(golden[2])
+    first = json.dumps({name: part for name, part in data.items() if name != "lift"} | {"version": 1})
+    assert from_json(first) == second
+    back = undo(replace(second, steps=(), sets=(), candidates=second.candidates[:1]))
+    assert [s.candidate for s in back.sets] == ["now", "wide", "high"] and len(back.earlier) == 0
 
 
 def test_names_may_hold_brackets_and_quotes(log: TrialLog) -> None:

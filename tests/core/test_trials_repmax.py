@@ -119,8 +119,8 @@ def test_error_of_a_set_by_hand() -> None:
     guess = 1.0 * math.sqrt(math.pi / 2) / 37
     wanted = math.sqrt(0.042**2 + guess**2)
     assert relative_error(5, 2, "epley", reference_reps=7) == pytest.approx(wanted, rel=1e-12)
-    within = math.sqrt(0.042**2 / 2 + guess**2)
-    assert relative_error(5, 2, "epley", reference_reps=7, within_day=True) == pytest.approx(
+    within = math.sqrt(0.042**2 / 2 + guess**2 / 2)
+    assert relative_error(5, 2, "epley", reference_reps=7, within_trial=True) == pytest.approx(
         within, rel=1e-12
     )
 

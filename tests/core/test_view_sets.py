@@ -17,7 +17,7 @@ from shortlever.trials import FORMULAS, estimate_1rm, fair_order, from_json, jud
 from shortlever.trials.judge import Z90
 from shortlever.trials.repmax import relative_error
 from shortlever.units import POUND_KG
-from shortlever.view import sets, verdict
+from shortlever.view import sets, sets_rows
 
 SVG = "{http://www.w3.org/2000/svg}"
 TODAY = "2031-05-09"
@@ -245,7 +245,7 @@ def test_a_new_trial_is_refused(changes: list[Any], code: str) -> None:
         ({"log": "{}"}, "damaged"),
         ({"log": "[" * 10_000}, "damaged"),
         ({"log": 5}, "damaged"),
-        ({"log": folded()["log"].replace('"version": 2', '"version": 3')}, "unknown_version"),
+        ({"log": folded()["log"].replace('"version": 3', '"version": 4')}, "unknown_version"),
         ({"pending": {}}, "damaged"),
         ({"unit": "stone"}, "not_a_choice"),
         ({"date": "9 May"}, "not_a_date"),
@@ -322,7 +322,10 @@ def test_cannot_tell_yet_is_a_normal_answer() -> None:
     got = asked("verdict", *PAIR, a_set("A"), a_set("B"), a_set("B"), a_set("A"))
     assert got["verdict"] == "cannot tell yet" and got["headline"] == "Cannot tell yet"
     assert got["best"] is None and got["preference"] is None
-    assert re.fullmatch(r"About \d+, in \d+ sessions? \(\d+ % chance that 120 are enough\)", got["needed"])
+    assert re.match(
+        r"About \d+ more sets, 20 at most; \d+ % chance of a verdict by then\. Else", got["needed"]
+    )
+    assert got["most_left"] == 20 and got["finish"] == "" and not got["finished"]
     assert got["telling"]["key"] in "AB"
 
 
@@ -384,8 +387,65 @@ def test_nothing_yet() -> None:
     got = asked("verdict")
     assert got["verdict"] == "nothing to compare" and got["figure"] is None and got["rows"] == []
     got = asked("verdict", *PAIR)
-    assert got["verdict"] == "cannot tell yet" and got["one_rep_max"] == ""
-    assert [s["chance"] for s in got["standings"]] == ["50 %", "50 %"]
+    assert got["verdict"] == "cannot tell yet" and got["one_rep_max"] == "" and got["lean"] == ""
+    assert got["why"] == "A and B need 2 sets each before anything is told."
+
+
+LEANING = setups(PRESENT, WIDE | {"index": 5.1})
+
+
+def test_no_kilograms_and_no_chance_before_the_sets_that_carry_them() -> None:
+    """Before the first set, and while one setup has but one: no kg, no percent; no axis without a load."""
+    for changes in ([], [a_set("A")], [a_set("A"), a_set("B"), a_set("A")]):
+        got = asked("verdict", *LEANING, *changes)
+        for s in got["standings"]:
+            assert s["chance"] == "" and s["chance_value"] is None and s["word"] == ""
+            if not s["base"]:
+                assert s["gain"] == s["gain_mass"] == s["gain_between"] == ""
+        assert (got["figure"] is None) == (not changes)
+        assert (got["one_rep_max"] == "") == (not changes)
+        assert not re.search(r"\d %", got["needed"]) and "at most" in got["needed"]
+        assert got["lean"] == "The tape leans to B, as the Fit screen does. Only sets tell."
+    told = {
+        name: part for name, part in asked("verdict", *LEANING).items() if name not in ("log", "formulas")
+    }
+    assert not re.search(r"\d (?:kg|%)", json.dumps(told["standings"]) + told["why"] + told["lean"])
+    got = asked("verdict", *LEANING, *[a_set(key) for key in "ABBA"])
+    assert all(s["chance"].endswith(" %") for s in got["standings"]) and got["lean"] == ""
+
+
+def test_a_finish_instead_of_a_next_set() -> None:
+    got = decided()
+    assert got["finished"] and got["finish"] == "The trial is done. Go on with B."
+    assert got["standings"][1]["word"] == "better than A"
+    alike = asked("verdict", *PAIR, *[a_set(key) for key in "ABBABAABABBA"])
+    assert (alike["verdict"], alike["headline"]) == ("too close to matter", "Too close to matter")
+    assert sorted(alike["alike"]) == ["A", "B"] and alike["best"] is None and alike["telling"] is None
+    assert alike["standings"][1]["word"] == "too close to A to matter"
+    assert re.fullmatch(
+        r"The trial is done\. Take the one of . and . that is more comfortable\.", alike["finish"]
+    )
+
+
+def test_the_margin_and_the_sets_at_most_are_terms_of_the_trial() -> None:
+    sets_done = [a_set(key) for key in "ABBABAABABBA"]
+    terms = {"what": "terms", "margin_percent": 1, "sets_each": 18}
+    got = asked("verdict", *PAIR, *sets_done, terms)
+    assert got["refused"] == [] and got["terms"] == {"margin_percent": 1, "sets_each": 18}
+    assert got["verdict"] == "cannot tell yet" and got["most_left"] == 24
+    kept = from_json(got["log"])
+    assert (kept.margin_percent, kept.sets_each) == (1, 18)
+    for wrong in ({"margin_percent": 4}, {"sets_each": 3}, {"sets_each": None}, {"margin_percent": [1]}):
+        (refused,) = folded(*PAIR, terms | wrong)["refused"]
+        assert refused["error"]["field"] in wrong
+    assert got["margins"] == [1, 2, 3, 5]
+
+
+def test_what_favours_one_setup_is_said_while_it_can_be_mended() -> None:
+    got = asked("verdict", *PAIR, a_set("A"), a_set("A"))
+    assert got["unfair"].startswith("A came earlier in the session than B")
+    got = asked("verdict", *PAIR, a_set("A", reserve=0), a_set("B", reserve=2))
+    assert got["cautions"] == [] and got["unfair"].startswith("A goes closer to failure than B")
 
 
 # ---- the picture, the table, the CSV
@@ -396,11 +456,17 @@ def drawn(got: dict[str, Any]) -> ElementTree.Element:
 
 
 def test_picture_has_a_dot_for_every_set_and_an_interval_for_every_setup() -> None:
-    changes = [*PAIR, a_set("A"), a_set("B", "104"), a_set("B", "104", touched=False), a_set("A", pain=True)]
+    changes = [
+        *PAIR,
+        *[a_set("A")] * 2,
+        a_set("B", "104"),
+        a_set("B", "104", touched=False),
+        a_set("A", pain=True),
+    ]
     got = asked("verdict", *changes, {"what": "clear_pain", "candidate": "A"})
     svg = drawn(got)
     kinds = [e.get("class") for e in svg.iter() if e.get("class")]
-    assert [kinds.count(kind) for kind in ("ev-set", "ev-elsewhere", "ev-pain")] == [2, 1, 1]
+    assert [kinds.count(kind) for kind in ("ev-set", "ev-elsewhere", "ev-pain")] == [3, 1, 1]
     assert kinds.count("ev-middle") == 2 and kinds.count("ev-bar") == 1, "the reference has no width"
     assert [e.text for e in svg.iter(f"{SVG}text")][-2:] == ["A", "B"]
     assert svg.find(f"{SVG}title").text == got["figure"]["title"]
@@ -429,7 +495,7 @@ def test_picture_is_to_scale() -> None:
 
 
 @pytest.mark.sweep
-@pytest.mark.parametrize("count", [0, 1, 60])
+@pytest.mark.parametrize("count", [1, 60])
 def test_picture_keeps_its_parts_inside(count: int) -> None:
     days = [f"2031-05-{1 + i // 4:02d}T18:00" for i in range(count)]
     changes = [a_set("AB"[i % 2], str(60 + 7 * (i % 9)), at=day) for i, day in enumerate(days)]
@@ -449,7 +515,7 @@ def test_csv_reads_back_as_the_sets() -> None:
     odd = a_set("B", touched=False, pain=True)
     got = asked("verdict", *setups(PRESENT, bad), a_set("A", "102.5", 4, 1.5), odd)
     rows = list(csv.DictReader(io.StringIO(got["csv"])))
-    assert tuple(rows[0]) == verdict.HEAD
+    assert tuple(rows[0]) == sets_rows.HEAD
     assert rows[0] == {
         "trial": "1", "set": "1", "date": TODAY, "setup": "A", "setup_text": PRESENT["label"],
         "load_kg": "102.5", "reps": "4",

@@ -17,7 +17,7 @@ from shortlever.person.tape import read_measure
 from shortlever.roster.record import of_version_1
 from shortlever.trials import fair_order
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, show_length
-from shortlever.view import sets
+from shortlever.view import sets_changes
 
 LOADS = (
     "60", "62,5", "100", " 97.5 ", "135 lb", "60 KG", "61 1/4", "220lbs", "45 lb.", "61 3/2", "1/4", "60½",
@@ -69,7 +69,7 @@ def counts() -> list[Said]:
     found = []
     for text in COUNTS:
         try:
-            read = sets._number({"reserve": text}, "reserve", "Reserve", -1e9, 1e9)
+            read = sets_changes._number({"reserve": text}, "reserve", -1e9, 1e9)
         except InputError:
             read = None
         found.append({"text": text, "number": read})

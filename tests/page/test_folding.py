@@ -12,6 +12,7 @@ from typing import Any
 from shortlever import trials
 from shortlever.trials import repmax
 from shortlever.view import sets as core_sets
+from shortlever.view import sets_changes
 from site_src.make import ground
 
 Change = dict[str, Any]
@@ -31,6 +32,8 @@ const seen = JSON.parse(text).map(([log, pending, date]) => {
         s.measured?.touch_m ?? null]),
     model.next_number,
     model.formula,
+    model.margin_percent,
+    model.sets_each,
     model.earlier.length,
     model.canUndo,
     coming(model, date),
@@ -53,6 +56,8 @@ def as_the_core_sees_it(log: trials.TrialLog, date: str) -> list[Any]:
         ],
         log.next_number,
         log.formula,
+        log.margin_percent,
+        log.sets_each,
         len(log.earlier),
         core_sets._undoes(log) is not None,
         core_sets.coming(log, date),
@@ -88,6 +93,10 @@ MAKE: dict[str, tuple[int, Callable[[random.Random], Change]]] = {  # how often,
         lambda dice: {"number": dice.randint(1, 6), "measured": {"touch_m": dice.choice([0.1, 0.2])}},
     ),
     "formula": (1, lambda dice: {"formula": dice.choice(list(repmax.FORMULAS))}),
+    "terms": (
+        1,
+        lambda dice: {"margin_percent": dice.choice([1, 2, 3, 5]), "sets_each": dice.choice([12, 18, 24])},
+    ),
     "new_trial": (1, lambda dice: {"keep": dice.choice([*"ABCD", None])}),
     "undo": (4, lambda dice: {}),
 }
@@ -104,7 +113,7 @@ def some_changes(dice: random.Random, count: int) -> list[Change]:
 
 
 def test_every_change_the_core_knows_is_tried() -> None:
-    assert MAKE.keys() == core_sets.CHANGES.keys()
+    assert MAKE.keys() == sets_changes.CHANGES.keys()
 
 
 def test_page_and_core_agree_on_any_changes(dist: Path) -> None:

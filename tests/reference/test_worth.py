@@ -55,7 +55,7 @@ def leads_alike(seed: int) -> str:
     if len(trial) < 2:
         return "neither"
     setups = tuple(
-        Candidate(key, one["label"], one["index"], present=one["present"])
+        Candidate(key, str(one["label"]), one["index"], present=one["present"])
         for key, one in zip("AB", trial, strict=False)
     )
     prior = believed(TrialLog(setups)).setups

@@ -33,9 +33,11 @@ from shortlever.trials.changes import (
     measure_set,
     remove_candidate,
     with_formula,
+    with_terms,
 )
-from shortlever.trials.judge import NextSet, Range, Report, Standing, judge
+from shortlever.trials.judge import Range, Report, Standing, judge
 from shortlever.trials.log import Candidate, Measured, SetRecord, TrialLog
+from shortlever.trials.nextset import NextSet
 from shortlever.trials.plan import fair_order
 from shortlever.trials.preference import implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
@@ -69,4 +71,5 @@ __all__ = [
     "to_json",
     "undo",
     "with_formula",
+    "with_terms",
 ]

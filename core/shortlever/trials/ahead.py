@@ -4,11 +4,10 @@ Before a set is done its effect on the belief is known but for one number. The c
 amount, and the mean will move by ``Belief.pull`` times a standard normal number; so the posterior mean of
 coming sets is a random walk whose steps are known beforehand (the preposterior distribution, Raiffa and
 Schlaifer 1961, memory). Futures are drawn from that walk, with a fixed seed, and each is followed until it
-would be decided.
+would be decided, or until the sets that the trial may take at most are done.
 
-The number of sets has no finite mean: setups that are exactly alike are never told apart, and the nearer to
-alike, the longer (as 1 / difference squared). So the middle of the futures is reported, with the chance to be
-done within a stated number of sets, and the mean counted up to that number.
+What is told is the mean of that: every set done brings it down by one on average, as far as the model holds.
+Without an end there would be no mean: setups that are all but alike take sets as 1 / difference squared.
 """
 
 from __future__ import annotations
@@ -18,33 +17,28 @@ import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from shortlever.trials.gauss import Belief, cumulative, quantile, worth_of_look
-from shortlever.trials.model import PRIOR, Fit, design
+from shortlever.trials.decide import LEAST_SETS, Spread, settled, told
+from shortlever.trials.gauss import Belief, quantile, worth_of_look
+from shortlever.trials.model import PRIOR, Fit, design, first_day
 from shortlever.trials.plan import fair_order
 
-DECIDED_AT = 0.95
-LEAST_SETS = 2  # counted sets of every setup on the list before anything is decided (common practice)
-LIMIT_SETS = 120
 DAYS_BETWEEN = 4  # sessions ahead: one block of the fair order each
-FUTURES = 1000
+FUTURES = 500
 SEED = 1931
-Z_DECIDED = 1.6448536269514722  # cumulative(Z_DECIDED) = DECIDED_AT
 
 
 @dataclass(frozen=True)
 class SetsAhead:
-    """How many more sets until a verdict, over all setups on the list together, in fair sessions.
+    """How many more sets, over all setups on the list together, in fair sessions.
 
-    ``sets`` is the middle of the futures and ``sessions`` the sessions they fill; None where more than half
-    are not decided within ``limit`` sets. ``chance_within`` is the chance to be decided within ``limit``, and
-    ``mean_sets`` the mean of the sets needed, each counted up to ``limit``.
+    ``sets`` is the mean of the sets to come, in ``sessions``; ``most`` how many the trial takes at most;
+    ``chance_settled`` the chance that a verdict comes within them.
     """
 
-    sets: int | None
-    sessions: int | None
-    limit: int
-    chance_within: float
-    mean_sets: float
+    sets: float
+    sessions: int
+    most: int
+    chance_settled: float
 
 
 @dataclass(frozen=True)
@@ -63,22 +57,23 @@ def _spreads(belief: Belief, places: Sequence[int]) -> tuple[tuple[float, ...], 
     )
 
 
-def coming_sets(fit: Fit, active: Sequence[int], limit: int = LIMIT_SETS) -> list[_Coming]:
-    """The next ``limit`` sets of the setups ``active``, in fair sessions DAYS_BETWEEN days apart."""
+def coming_sets(fit: Fit, start: Belief, noise: float, active: Sequence[int], most: int) -> list[_Coming]:
+    """The next ``most`` sets of the setups ``active``, in fair sessions DAYS_BETWEEN days apart, from a
+    belief and with errors of the variance ``noise``."""
     n = len(fit.keys)
     last = max((o.day for o in fit.observations), default=-DAYS_BETWEEN)
     places = [1 + c for c in active]
     counts = {c: fit.counted(c) for c in active}
-    belief = fit.belief.keeping(range(n + 3))
+    belief = start.keeping(range(first_day(n)))
     coming: list[_Coming] = []
     ahead = 0
-    while len(coming) < limit:
-        belief = belief.keeping(range(n + 3)).extended(PRIOR.day_sd**2)
+    while len(coming) < most:
+        belief = belief.keeping(range(first_day(n))).extended(PRIOR.day_sd**2)
         day = last + (ahead + 1) * DAYS_BETWEEN
         names = [str(c) for c in active]
         for order, name in enumerate(fair_order(names, session=len(fit.dates) + ahead)):
-            row = design(n, int(name), order, day, 0)
-            pull, _ = belief.pull(row, fit.typical_noise)
+            row = design(n, int(name), order, day, 0, fit.usual_guess)
+            pull, _ = belief.pull(row, noise)
             belief = belief.moved(pull, 0.0)
             counts[int(name)] += 1
             coming.append(
@@ -89,28 +84,28 @@ def coming_sets(fit: Fit, active: Sequence[int], limit: int = LIMIT_SETS) -> lis
                 )
             )
         ahead += 1
-    return coming[:limit]
+    return coming[:most]
 
 
-def _decided(mean: Sequence[float], spread: Sequence[Sequence[float]]) -> bool:
-    """Whether the leader's chance to be best reaches DECIDED_AT.
-
-    Exact for two. For more the chances of the others to beat it are summed (Bonferroni): never too early, and
-    near 95 % hardly late.
-    """
+def _settled(
+    mean: Sequence[float],
+    spread: Sequence[Sequence[float]],
+    before: Sequence[Sequence[Spread]],
+    margin: float,
+) -> bool:
+    """Whether the leader would be judged against each other setup."""
     leader = max(range(len(mean)), key=mean.__getitem__)
-    against = 0.0
-    for j, m in enumerate(mean):
-        if j != leader:
-            z = (mean[leader] - m) / spread[leader][j]
-            if z < Z_DECIDED:
-                return False
-            against += cumulative(-z)
-    return against <= 1 - DECIDED_AT
+    return settled(
+        [
+            told([(1.0, (mean[leader] - m, spread[leader][j]))], before[leader][j], margin)
+            for j, m in enumerate(mean)
+            if j != leader
+        ]
+    )
 
 
-def _futures(start: Sequence[float], coming: Sequence[_Coming]) -> Iterator[list[float]]:
-    """FUTURES rows of one standard normal number for each coming set.
+def _futures(start: Sequence[float], coming: Sequence[_Coming], count: int) -> Iterator[list[float]]:
+    """``count`` rows of one standard normal number for each coming set.
 
     Their sum that says where the difference of the two leaders ends up decides most, so it is spread evenly
     over its distribution (stratified) and the rest is left to chance: as good as many times as many futures.
@@ -120,35 +115,55 @@ def _futures(start: Sequence[float], coming: Sequence[_Coming]) -> Iterator[list
     length = math.sqrt(sum(t * t for t in towards))
     unit = [t / length for t in towards]
     dice = random.Random(SEED)
-    for i in range(FUTURES):
+    for i in range(count):
         raw = [dice.gauss(0.0, 1.0) for _ in coming]
-        shift = quantile((i + 0.5) / FUTURES) - sum(u * z for u, z in zip(unit, raw, strict=True))
+        shift = quantile((i + 0.5) / count) - sum(u * z for u, z in zip(unit, raw, strict=True))
         yield [z + u * shift for u, z in zip(unit, raw, strict=True)]
 
 
-def sets_ahead(fit: Fit, active: Sequence[int], limit: int = LIMIT_SETS) -> SetsAhead:
-    """How many more sets until a verdict between the setups ``active`` (places among the candidates)."""
-    coming = coming_sets(fit, active, limit)
-    start = [fit.belief.mean[1 + c] for c in active]
-    needed = []
-    for surprises in _futures(start, coming):
-        mean, found = start, limit + 1
-        for k, (step, z) in enumerate(zip(coming, surprises, strict=True), start=1):
-            mean = [m + p * z for m, p in zip(mean, step.pull, strict=True)]
-            if step.may_decide and _decided(mean, step.spread):
-                found = k
-                break
-        needed.append(found)
-    needed.sort()
-    middle = needed[(FUTURES - 1) // 2]
-    sets = middle if middle <= limit else None
+def sets_ahead(fit: Fit, active: Sequence[int], margin: float, most: int) -> SetsAhead:
+    """How many more sets until a verdict between the setups ``active`` (places among the candidates), or
+    until ``most`` are done. ``margin``: what is too close to matter, ln.
+
+    Each scatter has its share of the futures, and is taken as known in them: the sets to come soon tell it.
+    """
+    before = [
+        [fit.before.contrast({1 + i: 1.0, 1 + j: -1.0}) if i != j else (0.0, 1.0) for j in active]
+        for i in active
+    ]
+    total = met = futures = 0
+    for (weight, belief), scatter in zip(fit.parts, fit.scatters, strict=True):
+        count = round(weight * FUTURES)
+        coming = coming_sets(fit, belief, fit.usual_noise * scatter, active, most) if count else []
+        start = [belief.mean[1 + c] for c in active]
+        futures += count
+        for surprises in _futures(start, coming, count):
+            needed = _needed(start, coming, surprises, before, margin)
+            met += needed is not None
+            total += most if needed is None else needed
+    sets = total / futures
     return SetsAhead(
         sets=sets,
-        sessions=None if sets is None else math.ceil(sets / (2 * len(active))),
-        limit=limit,
-        chance_within=sum(k <= limit for k in needed) / FUTURES,
-        mean_sets=sum(min(k, limit) for k in needed) / FUTURES,
+        sessions=math.ceil(round(sets) / (2 * len(active))),
+        most=most,
+        chance_settled=met / futures,
     )
+
+
+def _needed(
+    start: Sequence[float],
+    coming: Sequence[_Coming],
+    surprises: Sequence[float],
+    before: Sequence[Sequence[Spread]],
+    margin: float,
+) -> int | None:
+    """The set of a future that settles it; None where none does."""
+    mean = start
+    for k, (step, z) in enumerate(zip(coming, surprises, strict=True), start=1):
+        mean = [m + p * z for m, p in zip(mean, step.pull, strict=True)]
+        if step.may_decide and _settled(mean, step.spread, before, margin):
+            return k
+    return None
 
 
 @dataclass(frozen=True)
@@ -169,16 +184,17 @@ def looks(fit: Fit, active: Sequence[int], *, order: int, day: int, session: int
     removes exactly the expected rise of the largest posterior mean (the knowledge gradient, Frazier 2009).
     """
     n = len(fit.keys)
-    kept = list(range(n + 3))
+    kept = list(range(first_day(n)))
     if session is None:
         belief = fit.belief.keeping(kept).extended(PRIOR.day_sd**2)
     else:
-        belief = fit.belief.keeping([*kept, n + 3 + session])
+        belief = fit.belief.keeping([*kept, first_day(n) + session])
+    noise = fit.usual_noise * fit.noise_scale
     means = [belief.mean[1 + c] for c in active]
     first, second = sorted(range(len(active)), key=lambda i: -means[i])[:2]
     found = []
     for c in active:
-        pull, _ = belief.pull(design(n, c, order, day, 0), fit.typical_noise)
+        pull, _ = belief.pull(design(n, c, order, day, 0, fit.usual_guess), noise)
         own = [pull[1 + a] for a in active]
         found.append(Look(c, worth_of_look(means, own), (own[first] - own[second]) ** 2))
     return found

@@ -10,7 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar
 
-from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
+from shortlever.say import Said
+from shortlever.trials.checks import refuse
+from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
 
 MOST_STEPS = 50  # changes that can be undone; older ones are forgotten
 
@@ -45,12 +47,20 @@ def undo_step(log: TrialLog) -> TrialLog:
     The numbers of sets go on counting, so that no number ever means two sets.
     """
     if not log.steps:
-        raise refuse("undo", "nothing", "undo", "finds no change", "There is nothing left to take back.")
+        raise refuse(
+            "undo", "nothing", "undo", Said("wrong_finds_no_change"), Said("do_there_is_nothing_left_to_take")
+        )
     step = log.steps[-1]
     if not _stands(log.sets, step.set_place, step.set_after) or not _stands(
         log.candidates, step.candidate_place, step.candidate_after
     ):
-        raise refuse("undo", "damaged", step.what, "does not fit the log any more", "Edit the set instead.")
+        raise refuse(
+            "undo",
+            "damaged",
+            step.what,
+            Said("wrong_does_not_fit_the_log_any"),
+            Said("do_edit_the_set_instead"),
+        )
     sets = _put(log.sets, step.set_place, step.set_after, step.set_before)
     candidates = _put(log.candidates, step.candidate_place, step.candidate_after, step.candidate_before)
     return replace(log, candidates=candidates, sets=sets, steps=log.steps[:-1])
@@ -77,8 +87,8 @@ def remove_candidate(log: TrialLog, key: str) -> TrialLog:
             "candidate",
             "in_use",
             before.label,
-            "has pain reported with it" if before.off_list else "has sets in the log",
-            "Keep it, or start a new trial.",
+            Said("wrong_pain_reported_with_it") if before.off_list else Said("wrong_sets_in_the_log"),
+            Said("do_keep_it_or_start_a_new"),
         )
     return _apply(log, Step(f"remove setup {before.label}", candidate_place=place, candidate_before=before))
 
@@ -89,7 +99,11 @@ def clear_pain(log: TrialLog, key: str) -> TrialLog:
     before = log.candidates[place]
     if not before.off_list:
         raise refuse(
-            "candidate", "not_off_list", before.label, "is on the list", "There is nothing to clear."
+            "candidate",
+            "not_off_list",
+            before.label,
+            Said("wrong_on_the_list"),
+            Said("do_there_is_nothing_to_clear"),
         )
     return _apply(
         log,
@@ -176,3 +190,11 @@ def delete_set(log: TrialLog, number: int) -> TrialLog:
 def with_formula(log: TrialLog, formula: str) -> TrialLog:
     """The log read with another formula (a key of FORMULAS); no step to undo, as nothing was entered."""
     return replace(log, formula=formula)
+
+
+def with_terms(log: TrialLog, margin_percent: float, sets_each: int) -> TrialLog:
+    """The log with another margin and other sets of each setup at most; no step to undo, as for the formula.
+
+    Raises InputError for a margin that is not one of MARGINS_PERCENT, and for sets outside 12 to 500.
+    """
+    return replace(log, margin_percent=margin_percent, sets_each=sets_each)

@@ -66,15 +66,16 @@ class Belief:
         sd = math.sqrt(sum(w * towards[i] for i, w in row.items()) + noise)
         return tuple(t / sd for t in towards), sd
 
-    def learn(self, row: Mapping[int, float], value: float, noise: float) -> tuple[Belief, float]:
-        """The belief after one number ``value`` = ``row`` @ unknowns + noise; and the surprise, in SD.
+    def learn(self, row: Mapping[int, float], value: float, noise: float) -> tuple[Belief, float, float]:
+        """The belief after one number ``value`` = ``row`` @ unknowns + noise; the surprise in SD, and that
+        SD.
 
         This is conditioning of the joint normal distribution, one number at a time; the order does not
         matter.
         """
         pull, sd = self.pull(row, noise)
         surprise = (value - sum(w * self.mean[i] for i, w in row.items())) / sd
-        return self.moved(pull, surprise), surprise
+        return self.moved(pull, surprise), surprise, sd
 
     def moved(self, pull: Sequence[float], surprise: float) -> Belief:
         """The belief after a number with this pull came out ``surprise`` SD above what was expected."""
@@ -97,6 +98,21 @@ class Belief:
         zeros = (0.0,) * len(self.mean)
         lines = (*((*line, 0.0) for line in self.covariance), (*zeros, variance))
         return Belief((*self.mean, 0.0), lines)
+
+
+def mixed(parts: Sequence[tuple[float, Belief]]) -> Belief:
+    """The normal distribution with mean and covariance of a mixture: (weight, belief), weights sum to 1."""
+    size = range(len(parts[0][1].mean))
+    mean = tuple(sum(w * b.mean[i] for w, b in parts) for i in size)
+    away = [[b.mean[i] - mean[i] for i in size] for _, b in parts]
+    lines = (
+        tuple(
+            sum(w * (b.covariance[i][j] + a[i] * a[j]) for (w, b), a in zip(parts, away, strict=True))
+            for j in size
+        )
+        for i in size
+    )
+    return Belief(mean, tuple(lines))
 
 
 def integral(f: Callable[[float], float], low: float, high: float, tolerance: float) -> float:

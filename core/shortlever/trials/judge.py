@@ -1,20 +1,26 @@
-"""The verdict of a trial: who leads and by how much, whether that is enough, what to do next, in words."""
+"""The verdict of a trial: who leads and by how much, whether that is enough, what to do next."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from shortlever.trials.ahead import DECIDED_AT, LEAST_SETS, SetsAhead, looks, sets_ahead
+from shortlever.say import Said
+from shortlever.trials.ahead import SetsAhead, sets_ahead
+from shortlever.trials.checks import day_of
+from shortlever.trials.decide import BETTER, LEAST_SETS, between, leading, of_leader, settled
+from shortlever.trials.fairness import unfair_order, unlike_effort
 from shortlever.trials.gauss import chances_best
-from shortlever.trials.log import Candidate, TrialLog, day_of
+from shortlever.trials.log import TrialLog
 from shortlever.trials.model import Fit, fit
+from shortlever.trials.nextset import WORTH_FLOOR, NextSet, next_set
 from shortlever.trials.preference import implied_preference
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 ODD_SURPRISE = 3.0  # SD; one set in 370 falls further off
-DECIDED, OPEN, NOTHING = "decided", "cannot tell yet", "nothing to compare"
-WORTH_FLOOR = 1e-5  # ln; below a thousandth of a percent one set alone cannot change the choice
+DECIDED, ALIKE, USED_UP = "decided", "too close to matter", "sets used up"
+OPEN, NOTHING = "cannot tell yet", "nothing to compare"
 
 
 @dataclass(frozen=True)
@@ -28,49 +34,50 @@ class Range:
 
 @dataclass(frozen=True)
 class Standing:
-    """One setup: how many of its sets count, its chance to be best (None off the list), and its one-rep max
-    against the present setup's, in percent and kg (positive: more)."""
+    """One setup: how many of its sets count, its chance to be best, and its one-rep max against that of the
+    reference, in percent and kg (positive: more); all None before the sets that carry them. ``against`` is
+    what it is against the reference: "better", "worse", "too close" or "open"."""
 
     key: str
     label: str
     sets: int
     off_list: bool
     chance_best: float | None
-    gain_percent: Range
-    gain_kg: Range
-
-
-@dataclass(frozen=True)
-class NextSet:
-    """The setup to try next, why, and by how many percent of the one-rep max it lowers the expected loss."""
-
-    key: str
-    label: str
-    reason: str
-    worth_percent: float
+    gain_percent: Range | None
+    gain_kg: Range | None
+    against: str
 
 
 @dataclass(frozen=True)
 class Report:
-    """What a log says. ``verdict`` is "decided", "cannot tell yet" or "nothing to compare" (fewer than two
-    setups on the list); ``best`` the key it decided for. ``one_rep_max_kg`` is that of ``against``, the setup
-    the gains are measured from, rested, on an ordinary day at the last date. ``odd_set`` is the number of a
-    set that hardly fits the others. ``preference`` is the implied dial (None: cannot tell). ``cautions`` are
-    sentences to show."""
+    """What a log says. ``verdict``: "decided" (for ``best``), "too close to matter" or "sets used up" (take
+    the most comfortable of ``alike``), "cannot tell yet", or "nothing to compare" (fewer than two setups on
+    the list). ``most_left``: sets that the trial still takes at most. ``leans``: the key that the lift's
+    measure leans to before the sets tell anything. ``one_rep_max_kg`` is that of ``against``, the setup the
+    gains are measured from, rested, on an ordinary day at the last date. ``odd_set`` is the number of a set
+    that hardly fits the others. ``preference`` is the implied dial (None: cannot tell). ``cautions`` are to
+    be shown."""
 
     verdict: str
-    why: str
+    why: Said
     best: str | None
-    threshold: float
+    alike: tuple[str, ...]
     against: str | None
+    leans: str | None
     one_rep_max_kg: Range | None
     standings: tuple[Standing, ...]
+    most_left: int
     ahead: SetsAhead | None
     next: NextSet | None
     odd_set: int | None
     noise_scale: float
     preference: float | None
-    cautions: tuple[str, ...]
+    cautions: tuple[Said, ...]
+
+    @property
+    def finished(self) -> bool:
+        """Whether the trial has come to its end."""
+        return self.verdict in (DECIDED, ALIKE, USED_UP)
 
 
 def judge(log: TrialLog, date: str | None = None) -> Report:
@@ -83,162 +90,176 @@ def judge(log: TrialLog, date: str | None = None) -> Report:
     """
     if date is not None:
         day_of(date)
-    found = fit(log)
-    active = [i for i, c in enumerate(log.candidates) if not c.off_list]
-    against = next((i for i, c in enumerate(log.candidates) if c.present), 0)
-    chances = _chances(found, active)
-    enough = all(found.counted(i) >= LEAST_SETS for i in active)
-    best = None
-    if len(active) > 1 and enough:
-        leader = max(active, key=lambda i: chances[i])
-        best = leader if chances[leader] >= DECIDED_AT else None
-    ahead = sets_ahead(found, active) if len(active) > 1 and best is None else None
-    verdict = NOTHING if len(active) < 2 else OPEN if best is None else DECIDED
-    surprise, odd = max(
+    return _Judge(log, fit(log), date).report()
+
+
+@dataclass(frozen=True)
+class _Judge:
+    log: TrialLog
+    found: Fit
+    date: str | None
+
+    @property
+    def margin(self) -> float:
+        """What is too close to matter, ln."""
+        return math.log1p(self.log.margin_percent / 100)
+
+    @property
+    def active(self) -> list[int]:
+        return [i for i, c in enumerate(self.log.candidates) if not c.off_list]
+
+    @property
+    def against(self) -> int:
+        return next((i for i, c in enumerate(self.log.candidates) if c.present), 0)
+
+    @property
+    def carried(self) -> bool:
+        """Whether every setup on the list has the sets that chances rest on."""
+        return all(self.found.counted(i) >= LEAST_SETS for i in self.active)
+
+    @property
+    def most_left(self) -> int:
+        done = sum(self.found.counted(i) for i in self.active)
+        return max(self.log.sets_each * len(self.active) - done, 0)
+
+    def key(self, setup: int) -> str:
+        return self.log.candidates[setup].key
+
+    def label(self, setup: int) -> str:
+        return self.log.candidates[setup].label
+
+    def report(self) -> Report:
+        log, found, active = self.log, self.found, self.active
+        chances = self.chances()
+        verdict, leader, alike = self.verdict()
+        best = leader if verdict == DECIDED else None
+        ahead = sets_ahead(found, active, self.margin, self.most_left) if verdict == OPEN else None
+        return Report(
+            verdict=verdict,
+            why=self.why(verdict, leader, alike),
+            best=None if best is None else self.key(best),
+            alike=tuple(map(self.key, alike)),
+            against=self.key(self.against) if log.candidates else None,
+            leans=self.leans(),
+            one_rep_max_kg=self.level() if log.candidates and found.counted(self.against) else None,
+            standings=tuple(self.standing(i, chances) for i in range(len(log.candidates))),
+            most_left=self.most_left,
+            ahead=ahead,
+            next=next_set(log, found, active, chances, self.date) if verdict == OPEN else None,
+            odd_set=_odd(found),
+            noise_scale=found.noise_scale,
+            preference=_preference(log, active, chances, best),
+            cautions=self.cautions(),
+        )
+
+    def chances(self) -> dict[int, float]:
+        if not self.active:
+            return {}
+        setups = self.found.setups.keeping(self.active)
+        return dict(zip(self.active, chances_best(setups.mean, setups.covariance), strict=True))
+
+    def verdict(self) -> tuple[str, int | None, list[int]]:
+        """The verdict, the leader, and those not told apart from it, the leader among them."""
+        if len(self.active) < 2:
+            return NOTHING, None, []
+        places = [1 + i for i in self.active]
+        leader = leading(self.found.parts, places) - 1
+        if not self.carried:
+            return OPEN, leader, []
+        states = of_leader(self.found.parts, self.found.before, places, self.margin)
+        alike = [leader, *(place - 1 for place, state in states.items() if state != BETTER)]
+        if settled(list(states.values())):
+            return (ALIKE, leader, alike) if len(alike) > 1 else (DECIDED, leader, [])
+        return (OPEN if self.most_left else USED_UP), leader, alike
+
+    def leans(self) -> str | None:
+        """Whom the lift's measure leans to, while the sets tell nothing yet."""
+        if self.carried or len(self.active) < 2:
+            return None
+        means = {i: self.found.before.mean[1 + i] for i in self.active}
+        leader = max(means, key=lambda i: means[i])
+        second = max(mean for i, mean in means.items() if i != leader)
+        return self.key(leader) if means[leader] - second > WORTH_FLOOR else None
+
+    def standing(self, setup: int, chances: Mapping[int, float]) -> Standing:
+        c, found = self.log.candidates[setup], self.found
+        carried = min(found.counted(setup), found.counted(self.against)) >= LEAST_SETS
+        state = (
+            between(found.parts, found.before, 1 + setup, 1 + self.against, self.margin)
+            if carried and setup != self.against
+            else "open"
+        )
+        return Standing(
+            key=c.key,
+            label=c.label,
+            sets=found.counted(setup),
+            off_list=c.off_list,
+            chance_best=chances.get(setup) if self.carried else None,
+            gain_percent=self.gain(setup, 100.0) if carried else None,
+            gain_kg=self.gain(setup, self.level().middle) if carried else None,
+            against=state,
+        )
+
+    def level(self) -> Range:
+        """One-rep max of the reference at the last date, rested, on an ordinary day, kg."""
+        found = self.found
+        last = max((o.day for o in found.observations), default=0)
+        row = {0: 1.0, 1 + self.against: 1.0, len(found.keys) + 2: last / 7}
+        mean, sd = found.belief.contrast(row)
+        return Range(math.exp(mean - Z90 * sd), math.exp(mean), math.exp(mean + Z90 * sd))
+
+    def gain(self, setup: int, whole: float) -> Range:
+        """What a setup gives more than the reference, as a part of ``whole``: 100 for percent, a one-rep max
+        for kg."""
+        if setup == self.against:
+            return Range(0.0, 0.0, 0.0)
+        mean, sd = self.found.belief.contrast({1 + setup: 1.0, 1 + self.against: -1.0})
+        low, middle, high = (whole * math.expm1(mean + z * sd) for z in (-Z90, 0.0, Z90))
+        return Range(low, middle, high)
+
+    def why(self, verdict: str, leader: int | None, alike: Sequence[int]) -> Said:
+        names = tuple(map(self.label, alike))
+        if leader is None:
+            only = tuple(map(self.label, self.active))
+            return Said("trial_only_one", {"name": only[0]}) if only else Said("trial_none_on_list")
+        if verdict == DECIDED:
+            return Said("trial_decided", {"name": self.label(leader)})
+        if verdict == ALIKE:
+            return Said("trial_alike", {"names": names, "percent": self.log.margin_percent})
+        if verdict == USED_UP:
+            done = sum(self.found.counted(i) for i in self.active)
+            return Said("trial_used_up", {"names": names, "count": done})
+        short = tuple(self.label(i) for i in self.active if self.found.counted(i) < LEAST_SETS)
+        if short:
+            return Said("trial_short", {"names": short, "count": len(short), "least": LEAST_SETS})
+        return Said("trial_open", {"name": self.label(leader)})
+
+    def cautions(self) -> tuple[Said, ...]:
+        said = [Said("trial_pain", {"name": c.label}) for c in self.log.candidates if c.off_list]
+        labels = {c.key: c.label for c in self.log.candidates}
+        keys = [self.key(i) for i in self.active]
+        for code, pair in (
+            ("trial_order", unfair_order(self.log, keys)),
+            ("trial_effort", unlike_effort(self.log, keys)),
+        ):
+            if pair:
+                said.append(Said(code, {"first": labels[pair[0]], "second": labels[pair[1]]}))
+        if self.found.raised:
+            said.append(Said("trial_scatter", {"times": math.sqrt(self.found.noise_scale)}))
+        return tuple(said)
+
+
+def _odd(found: Fit) -> int | None:
+    """The number of the set that fits least, where it hardly fits."""
+    surprise, number = max(
         ((abs(s), o.number) for s, o in zip(found.surprises, found.observations, strict=True)),
         default=(0.0, None),
     )
-    return Report(
-        verdict=verdict,
-        why=_why(log, found, active, chances, best, ahead),
-        best=None if best is None else log.candidates[best].key,
-        threshold=DECIDED_AT,
-        against=log.candidates[against].key if log.candidates else None,
-        one_rep_max_kg=_level(found, against) if log.candidates else None,
-        standings=tuple(
-            Standing(
-                key=c.key,
-                label=c.label,
-                sets=found.counted(i),
-                off_list=c.off_list,
-                chance_best=chances.get(i),
-                gain_percent=_gain(found, i, against, 100.0),
-                gain_kg=_gain(found, i, against, _level(found, against).middle),
-            )
-            for i, c in enumerate(log.candidates)
-        ),
-        ahead=ahead,
-        next=_next(log, found, active, chances, date) if verdict == OPEN else None,
-        odd_set=odd if surprise > ODD_SURPRISE else None,
-        noise_scale=found.noise_scale,
-        preference=_preference(log, active, chances, best),
-        cautions=_cautions(log, found),
-    )
-
-
-def _chances(found: Fit, active: list[int]) -> dict[int, float]:
-    if not active:
-        return {}
-    setups = found.setups.keeping(active)
-    return dict(zip(active, chances_best(setups.mean, setups.covariance), strict=True))
-
-
-def _last_day(found: Fit) -> int:
-    return max((o.day for o in found.observations), default=0)
-
-
-def _level(found: Fit, setup: int) -> Range:
-    """One-rep max of a setup at the last date, rested, on an ordinary day, kg."""
-    row = {0: 1.0, 1 + setup: 1.0, len(found.keys) + 2: _last_day(found) / 7}
-    mean, sd = found.belief.contrast(row)
-    return Range(math.exp(mean - Z90 * sd), math.exp(mean), math.exp(mean + Z90 * sd))
-
-
-def _gain(found: Fit, setup: int, against: int, whole: float) -> Range:
-    """What a setup gives more than another, as a part of ``whole``: 100 for percent, a one-rep max for kg."""
-    if setup == against:
-        return Range(0.0, 0.0, 0.0)
-    mean, sd = found.belief.contrast({1 + setup: 1.0, 1 + against: -1.0})
-    low, middle, high = (whole * math.expm1(mean + z * sd) for z in (-Z90, 0.0, Z90))
-    return Range(low, middle, high)
-
-
-def _percent(chance: float) -> str:
-    return f"{min(max(round(100 * chance), 1), 99)} %"
-
-
-def _sets(count: int) -> str:
-    return f"{count} more set" + ("" if count == 1 else "s")
-
-
-def _why(
-    log: TrialLog,
-    found: Fit,
-    active: list[int],
-    chances: dict[int, float],
-    best: int | None,
-    ahead: SetsAhead | None,
-) -> str:
-    if ahead is None and best is None:
-        if not active:
-            return "No setup is on the list."
-        return f"Only {log.candidates[active[0]].label} is on the list; a trial needs two setups."
-    leader = max(active, key=lambda i: chances[i])
-    name, chance = log.candidates[leader].label, _percent(chances[leader])
-    bar = f"{100 * DECIDED_AT:.0f} %"
-    if best is not None or ahead is None:
-        return f"{name} is the best of these with a chance of {chance}; {bar} decides."
-    short = [log.candidates[i].label for i in active if found.counted(i) < LEAST_SETS]
-    if chances[leader] >= DECIDED_AT and short:
-        need = "needs" if len(short) == 1 else "need"
-        return f"{name} leads, but {' and '.join(short)} {need} {LEAST_SETS} sets to be judged."
-    lead = f"{name} leads with a chance of {chance} to be the best; {bar} decides."
-    if ahead.sets is None:
-        return f"{lead} Probably too close for {ahead.limit} more sets: take the one that feels better."
-    return (
-        f"{lead} About {_sets(ahead.sets)} ({ahead.sessions} session{'s' * (ahead.sessions != 1)}) will tell."
-    )
-
-
-def _next(
-    log: TrialLog, found: Fit, active: list[int], chances: dict[int, float], date: str | None
-) -> NextSet:
-    """The setup whose next set lowers the expected loss most; where none does, the one that narrows most."""
-    dates = log.dates
-    when = date or (dates[-1] if dates else None)
-    if when in dates:
-        same_day = [s for s in log.sets if s.date == when]
-        order, session = len(same_day), dates.index(when)
-    else:
-        order, session = 0, None
-    first = min((s.day for s in log.sets), default=0)
-    day = day_of(when) - first if when and dates else 0
-    options = looks(found, active, order=order, day=day, session=session)
-    telling = max(look.worth for look in options) > WORTH_FLOOR
-    chosen = max(options, key=lambda look: (look.worth if telling else 0.0, look.narrows))
-    candidate = log.candidates[chosen.setup]
-    return NextSet(
-        key=candidate.key,
-        label=candidate.label,
-        reason=_reason(candidate, chosen.setup, found, active, chances, telling),
-        worth_percent=100 * math.expm1(chosen.worth),
-    )
-
-
-def _reason(
-    candidate: Candidate,
-    setup: int,
-    found: Fit,
-    active: list[int],
-    chances: dict[int, float],
-    telling: bool,
-) -> str:
-    count = found.counted(setup)
-    others = [found.counted(i) for i in active if i != setup]
-    if count == 0:
-        return f"{candidate.label} has no set yet that counts."
-    if count < min(others):
-        return f"{candidate.label} has the fewest sets ({count}), so one more tells most about it."
-    if not telling:
-        return f"No single set can change the answer now; one of {candidate.label} narrows it down most."
-    if setup == max(active, key=lambda i: chances[i]):
-        return f"{candidate.label} leads; one more set shows best whether the lead holds."
-    chance = _percent(chances[setup])
-    return f"{candidate.label} may still be the best ({chance}); one more set can change that most."
+    return number if surprise > ODD_SURPRISE else None
 
 
 def _preference(
-    log: TrialLog, active: list[int], chances: dict[int, float], best: int | None
+    log: TrialLog, active: list[int], chances: Mapping[int, float], best: int | None
 ) -> float | None:
     """The implied dial, from the setups on the list whose stroke and arm are known: as filmed, else as
     planned."""
@@ -252,18 +273,3 @@ def _preference(
     if best not in known:
         return None
     return implied_preference(list(known.values()), [chances[i] for i in known], list(known).index(best))
-
-
-def _cautions(log: TrialLog, found: Fit) -> tuple[str, ...]:
-    said = [
-        f"Pain was reported with {c.label}: it is off the list, and no number brings it back. "
-        "Stop, and see a licensed clinician if it stays or returns."
-        for c in log.candidates
-        if c.off_list
-    ]
-    if found.noise_scale > 1:
-        said.append(
-            f"These sets scatter {math.sqrt(found.noise_scale):.1f} times as much as published ones do; the "
-            "intervals are widened. Look for a slip in load, reps or reps in reserve."
-        )
-    return tuple(said)

@@ -7,72 +7,30 @@ lengths in m.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date as Date
 
-from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
+from shortlever.say import Said
+from shortlever.trials.checks import check_flag, check_number, check_text, day_of, refuse
 from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_named
 
 MOST_CANDIDATES = 4
 MOST_SETS = 2000
-MOST_CHARACTERS = 60
+MARGINS_PERCENT = (1.0, 2.0, 3.0, 5.0)  # what may be chosen to be too close to matter
+MARGIN_PERCENT = 2.0
+SETS_EACH, MORE_EACH, MOST_EACH = 12, 6, 500  # sets of each setup at most, how many "go on" adds; practice
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
 OFFSET_RANGE_M = (-1.0, 1.0)
 AS_PLANNED_M = 0.02  # further from the planned touch point is another setup; common practice, no source
 
 
-def refuse(field: str, code: str, given: object, wrong: str, remedy: str) -> InputError:
-    shown = given if isinstance(given, str) else repr(given)
-    return InputError(field, code, shown[:24], f"{field}: “{shown[:24]}” {wrong}.", remedy)
-
-
-def _check_text(field: str, given: object, what: str) -> None:
-    if not isinstance(given, str) or not given.strip() or len(given) > MOST_CHARACTERS:
-        raise refuse(
-            field,
-            "not_a_name",
-            given,
-            f"is not a {what} of 1 to {MOST_CHARACTERS} characters",
-            f"Give a {what}.",
-        )
-
-
-def _check_flag(field: str, given: object) -> None:
-    if not isinstance(given, bool):
-        raise refuse(field, "not_yes_or_no", given, "is neither true nor false", "Give true or false.")
-
-
-def _check_number(field: str, given: object, low: float, high: float) -> None:
-    if isinstance(given, bool) or not isinstance(given, int | float) or not low <= given <= high:
-        raise refuse(
-            field,
-            "out_of_range",
-            given,
-            f"is not a number from {low:g} to {high:g}",
-            f"Give a number from {low:g} to {high:g}.",
-        )
-
-
-def day_of(date: str) -> int:
-    """An ISO date (year-month-day) as a count of days; raises InputError for anything else."""
-    try:
-        day = Date.fromisoformat(date)
-        if day.isoformat() == date:
-            return day.toordinal()
-    except (TypeError, ValueError):
-        pass
-    raise refuse("date", "not_a_date", date, "is not a date", "Give year-month-day, such as 2031-05-09.")
-
-
 @dataclass(frozen=True)
 class Candidate:
     """One setup on trial.
 
-    ``index`` is its limit-load index (larger: a heavier bar reaches the joints' strength; only ratios
-    matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None. ``present`` marks
-    the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log.
-    """
+    ``index`` is what the lift's one measure makes believe of the load that goes up (larger: a heavier one;
+    only ratios matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None.
+    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log."""
 
     key: str
     label: str
@@ -84,14 +42,14 @@ class Candidate:
     cleared: bool = False
 
     def __post_init__(self) -> None:
-        _check_text("key", self.key, "key")
-        _check_text("label", self.label, "name")
-        _check_number("index", self.index, *INDEX_RANGE)
+        check_text("key", self.key, "what_key")
+        check_text("label", self.label, "what_name")
+        check_number("index", self.index, *INDEX_RANGE)
         for field in ("stroke_m", "mean_arm_m"):
             if getattr(self, field) is not None:
-                _check_number(field, getattr(self, field), *LENGTH_RANGE_M)
+                check_number(field, getattr(self, field), *LENGTH_RANGE_M)
         for field in ("present", "pain", "cleared"):
-            _check_flag(field, getattr(self, field))
+            check_flag(field, getattr(self, field))
 
     @property
     def off_list(self) -> bool:
@@ -114,10 +72,10 @@ class Measured:
     def __post_init__(self) -> None:
         for field in ("touch_m", "off_plan_m"):
             if getattr(self, field) is not None:
-                _check_number(field, getattr(self, field), *OFFSET_RANGE_M)
+                check_number(field, getattr(self, field), *OFFSET_RANGE_M)
         for field in ("mean_arm_m", "range_of_motion_m", "off_plan_margin_m"):
             if getattr(self, field) is not None:
-                _check_number(field, getattr(self, field), *LENGTH_RANGE_M)
+                check_number(field, getattr(self, field), *LENGTH_RANGE_M)
 
 
 @dataclass(frozen=True)
@@ -140,18 +98,30 @@ class SetRecord:
     measured: Measured | None = None
 
     def __post_init__(self) -> None:
-        _check_text("candidate", self.candidate, "key of a setup")
+        check_text("candidate", self.candidate, "what_setup_key")
         day_of(self.date)
         estimate_1rm(self.load_kg, self.reps, self.reps_in_reserve)
         if not isinstance(self.reps, int):
-            raise refuse("reps", "not_whole", self.reps, "is not a whole number", "Count full reps.")
-        _check_flag("touched", self.touched)
-        _check_flag("pain", self.pain)
+            raise refuse(
+                "reps", "not_whole", self.reps, Said("wrong_not_a_whole_number"), Said("do_count_full_reps")
+            )
+        check_flag("touched", self.touched)
+        check_flag("pain", self.pain)
         if isinstance(self.number, bool) or not isinstance(self.number, int) or self.number < 0:
-            raise refuse("number", "not_whole", self.number, "is not a whole number", "Leave it to the log.")
+            raise refuse(
+                "number",
+                "not_whole",
+                self.number,
+                Said("wrong_not_a_whole_number"),
+                Said("do_leave_it_to_the_log"),
+            )
         if self.measured is not None and not isinstance(self.measured, Measured):
             raise refuse(
-                "measured", "damaged", self.measured, "is nothing measured", "Measure the clip again."
+                "measured",
+                "damaged",
+                self.measured,
+                Said("wrong_nothing_measured"),
+                Said("do_measure_the_clip_again"),
             )
 
     @property
@@ -191,8 +161,8 @@ class TrialLog:
     """Candidates, sets in the order they were done, the undo stack, and the formula for the one-rep max.
 
     ``lift`` is the name of what they are sets of; ``earlier`` holds the finished trials as JSON text, oldest
-    first.
-    """
+    first. ``margin_percent``: a smaller difference is too close to matter; ``sets_each``: after so many sets
+    of each setup the trial ends."""
 
     candidates: tuple[Candidate, ...] = ()
     sets: tuple[SetRecord, ...] = ()
@@ -201,44 +171,72 @@ class TrialLog:
     formula: str = DEFAULT_FORMULA
     earlier: tuple[str, ...] = ()
     lift: str = UNNAMED
+    margin_percent: float = MARGIN_PERCENT
+    sets_each: int = SETS_EACH
 
     def __post_init__(self) -> None:
-        _check_text("lift", self.lift, "lift")
+        check_text("lift", self.lift, "what_lift")
         formula_named(self.formula)
+        if self.margin_percent not in MARGINS_PERCENT or isinstance(self.margin_percent, bool):
+            choose = Said("do_choose_of", {"all": ", ".join(f"{margin:g}" for margin in MARGINS_PERCENT)})
+            wrong = Said("wrong_not_a_choice")
+            raise refuse("margin_percent", "not_a_choice", self.margin_percent, wrong, choose)
+        check_number("sets_each", self.sets_each, SETS_EACH, MOST_EACH)
+        if not isinstance(self.sets_each, int):
+            wrong = Said("wrong_not_a_whole_number")
+            raise refuse("sets_each", "not_whole", self.sets_each, wrong, Said("do_count_sets"))
         if len(self.candidates) > MOST_CANDIDATES:
             raise refuse(
                 "candidates",
                 "too_many",
                 str(len(self.candidates)),
-                f"is more than {MOST_CANDIDATES} setups",
-                "Take one off first: the fewer, the sooner sets decide.",
+                Said("wrong_more_setups", {"most": MOST_CANDIDATES}),
+                Said("do_take_one_off_first_the_fewer"),
             )
         if len(self.sets) > MOST_SETS:
             raise refuse(
                 "sets",
                 "too_many",
                 str(len(self.sets)),
-                f"is more than {MOST_SETS} sets",
-                "Start a new trial.",
+                Said("wrong_more_sets", {"most": MOST_SETS}),
+                Said("do_start_a_new_trial"),
             )
         for field in ("key", "label"):
             names = [getattr(c, field) for c in self.candidates]
             for name in names:
                 if names.count(name) > 1:
-                    raise refuse(field, "twice", name, "is taken by another setup", "Give another name.")
+                    raise refuse(
+                        field,
+                        "twice",
+                        name,
+                        Said("wrong_taken_by_another_setup"),
+                        Said("do_give_another_name"),
+                    )
         if sum(c.present for c in self.candidates) > 1:
-            raise refuse("present", "twice", "2", "setups are marked as the present one", "Mark one only.")
+            raise refuse(
+                "present",
+                "twice",
+                "2",
+                Said("wrong_setups_are_marked_as_the_present"),
+                Said("do_mark_one_only"),
+            )
         numbers = [s.number for s in self.sets]
         if len(set(numbers)) != len(numbers) or any(not 0 < n < self.next_number for n in numbers):
-            raise refuse("number", "twice", str(numbers), "are not the numbers of a log", "Export it again.")
+            raise refuse(
+                "number",
+                "twice",
+                str(numbers),
+                Said("wrong_not_the_numbers_of_a_log"),
+                Said("do_export_it_again"),
+            )
         for s in self.sets:
             if s.candidate not in [c.key for c in self.candidates]:
                 raise refuse(
                     "candidate",
                     "unknown",
                     s.candidate,
-                    "is not a setup on trial",
-                    "Choose one of the setups.",
+                    Said("wrong_not_a_setup_on_trial"),
+                    Said("do_choose_one_of_the_setups"),
                 )
 
     def candidate(self, key: str) -> Candidate:
@@ -272,11 +270,23 @@ class TrialLog:
             if candidate.key == key:
                 return place
         known = ", ".join(c.key for c in self.candidates) or "none yet"
-        raise refuse("candidate", "unknown", key, "is not a setup on trial", f"Choose one of: {known}.")
+        raise refuse(
+            "candidate",
+            "unknown",
+            key,
+            Said("wrong_not_a_setup_on_trial"),
+            Said("do_choose_of", {"all": known}),
+        )
 
     def set_place_of(self, number: int) -> int:
         """Where the set of that number stands; raises InputError for an unknown one."""
         for place, record in enumerate(self.sets):
             if record.number == number:
                 return place
-        raise refuse("number", "unknown", number, "is not a set of this log", "Choose one of the sets shown.")
+        raise refuse(
+            "number",
+            "unknown",
+            number,
+            Said("wrong_not_a_set_of_this_log"),
+            Said("do_choose_one_of_the_sets_shown"),
+        )

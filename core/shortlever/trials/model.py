@@ -2,15 +2,18 @@
 
 For a set of setup c, number ``order`` (from 0) of its session, ``day`` days after the first session:
 
-    ln e1RM = base + setup[c] + fatigue x order + trend x day / 7 + day effect[session] + error
+    ln e1RM = base + setup[c] + fatigue x order + trend x day / 7 + bias x guess + day effect[session] + error
 
-All unknowns have normal priors (``Prior``) and the error of a set has a known variance (``repmax``), so the
-posterior is normal and exact: the joint normal distribution is conditioned on one set after another
-(``Belief.learn``), which is the closed form of the whole at once. The variance is taken as known because the
-few sets of a trial say little about it, and because the conjugate choice (an inverse-gamma scale) would have
-to tie the width of the setup prior to the scatter of the sets. Instead the scatter is watched: where the sets
-scatter more than 99 % of logs like it would, the error variance of all sets is raised to what was seen; never
-lowered.
+``guess`` is by how much the lifter's own bias in telling the reserve shows in this set (``shared_guess``):
+where setups are done with the like reserve it cancels, where one goes to failure and the other does not it
+leaves their difference in doubt.
+
+All unknowns have normal priors (``Prior``). Given the variance of the errors the posterior is normal and
+exact: the joint normal distribution is conditioned on one set after another (``Belief.learn``). How much sets
+scatter differs between lifters, so it is worked out for each of SCATTERS (multiples of the published
+variance) and the answers are weighed by how likely they make the sets: a mixture of a few normal
+distributions, exact too. Where sets scatter more than 99 % of logs would even at the largest of them, all are
+raised to what was seen.
 
 Which sets count: sets with pain are left out (pain ends a set for a reason other than strength), though they
 keep their place in the order of the session. A set that did not touch where planned was a set of another,
@@ -22,12 +25,23 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.trials.gauss import Belief
+from shortlever.trials.gauss import Belief, mixed
 from shortlever.trials.log import Candidate, TrialLog
-from shortlever.trials.repmax import DAY_SHARE, RETEST_CV, estimate_1rm, relative_error, total_reps
+from shortlever.trials.repmax import (
+    DAY_SHARE,
+    RETEST_CV,
+    estimate_1rm,
+    relative_error,
+    shared_guess,
+    total_reps,
+)
 
 SETUP_SPREAD = 0.05  # see Prior
 TYPICAL_REPS, TYPICAL_RESERVE = 5, 2.0  # of a set nobody has done yet
+# Multiples of the published variance of a set, and how likely each is before the first one: SDs of 1.0, 1.6,
+# 2.5, 3.7 and 5.3 % for sets of five with two left. Lifters who are steadier than published ones gain by it;
+# the weights lie high, so that few sets that happen to agree do not decide (common practice, no source).
+SCATTERS = ((0.0625, 0.03), (0.16, 0.07), (0.4, 0.15), (0.9, 0.35), (1.8, 0.40))
 
 
 @dataclass(frozen=True)
@@ -36,14 +50,16 @@ class Prior:
 
     * base: N(ln 80 kg, 0.5): 95 % between 30 and 210 kg; it holds next to any two sets. Common practice, no
       source.
-    * setup: index_slope x (ln limit-load index - its mean over the candidates) + own part. index_slope N(1,
-      1): the index is taken at its word on average, but nobody has checked it against kilograms, so it is
-      doubted by its own size (one chance in six that it points the wrong way). Own part N(0, 0.05 / sqrt 2),
-      so that two setups of equal index differ by 5 % (one SD): published differences between setups of one
-      lifter run from nothing to about 4 % (arched against flat, +4.2 kg with 95 % 0.0 to 8.4: Bartolomei
-      2024, JSCR 38:1200; none: García-Ramos 2021, Sports Biomech 20:261; abstracts read).
-    * fatigue for each further set of a session: N(-0.5 %, 1 %). Common practice, no source.
+    * setup: index_slope x (ln index - its mean over the candidates) + own part. The index is what the lift
+      believes of the load (``Candidate``), the model's error in it. index_slope N(1, 1): taken at its word on
+      average and doubted by its own size (one chance in six that it points the wrong way). Own part N(0, 0.05
+      / sqrt 2), so that two setups of equal index differ by 5 % (one SD): published differences between
+      setups of one lifter run from nothing to about 4 % (arched against flat, +4.2 kg with 95 % 0.0 to 8.4:
+      Bartolomei 2024, JSCR 38:1200; none: García-Ramos 2021, Sports Biomech 20:261; abstracts read).
+    * fatigue for each further set of a session: N(-1.5 %, 2 %), half a rep and up to two reps more. A narrow
+      one took what order did for what setups do. Common practice, no source.
     * trend per week: N(0, 0.7 %), about 3 % in a month either way. Common practice, no source.
+    * bias: N(0, 1), in SD of the lifter's own bias in telling the reserve (see ``repmax``).
     * day: N(0, 3.0 %), the day's share of the published retest variation (see ``repmax``).
     """
 
@@ -52,8 +68,8 @@ class Prior:
     index_slope_mean: float = 1.0
     index_slope_sd: float = 1.0
     own_sd: float = SETUP_SPREAD / math.sqrt(2)
-    fatigue_mean: float = -0.005
-    fatigue_sd: float = 0.010
+    fatigue_mean: float = -0.015
+    fatigue_sd: float = 0.020
     trend_sd_per_week: float = 0.007
     day_sd: float = RETEST_CV * math.sqrt(DAY_SHARE)
 
@@ -64,39 +80,50 @@ PRIOR = Prior()
 @dataclass(frozen=True)
 class Observation:
     """One set that counts: setup (place among the candidates), order in its session, days since the first
-    session, session, ln of the estimated one-rep max (ln kg), and the variance of its error."""
+    session, session, guess (weight of the lifter's bias), ln of the estimated one-rep max (ln kg), and the
+    published variance of its error."""
 
     number: int
     setup: int
     order: int
     day: int
     session: int
+    guess: float
     value: float
     noise: float
 
 
 @dataclass(frozen=True)
 class Fit:
-    """The posterior. Unknowns in the order of ``names``: base, setups, fatigue, trend, one day each session.
+    """The posterior. Unknowns in the order of ``names``: base, setups, fatigue, trend, bias, one day each
+    session.
 
-    ``surprises`` are how far each set fell from what those before it said, in SD at the published error;
-    independent standard normal numbers where the model holds. ``noise_scale`` is by how much the error
-    variance was raised (1: not).
+    ``parts`` is the mixture over the scatter, weight and belief; ``belief`` the normal distribution of the
+    same mean and covariance; ``before`` what was believed before the first set. ``surprises`` are how far
+    each set fell from what those before it said, in SD at the likeliest of SCATTERS. ``noise_scale`` is the
+    mean scatter, a multiple of the published variance, ``raised`` whether it is beyond the largest of
+    SCATTERS; ``scatters`` those of ``parts``; ``usual_noise`` the published variance, ``usual_guess`` the
+    guess of a set to come.
     """
 
     keys: tuple[str, ...]
     dates: tuple[str, ...]
     observations: tuple[Observation, ...]
+    parts: tuple[tuple[float, Belief], ...]
     belief: Belief
+    before: Belief
     surprises: tuple[float, ...]
     noise_scale: float
-    typical_noise: float
+    raised: bool
+    scatters: tuple[float, ...]
+    usual_noise: float
+    usual_guess: float
 
     @property
     def names(self) -> tuple[str, ...]:
         """Names of the unknowns."""
         days = tuple(f"day {date}" for date in self.dates)
-        return ("base", *(f"setup {key}" for key in self.keys), "fatigue", "trend", *days)
+        return ("base", *(f"setup {key}" for key in self.keys), "fatigue", "trend", "bias", *days)
 
     @property
     def setups(self) -> Belief:
@@ -108,14 +135,18 @@ class Fit:
         return sum(o.setup == setup for o in self.observations)
 
 
-def design(setups: int, setup: int, order: int, day: int, session: int) -> dict[int, float]:
+def design(setups: int, setup: int, order: int, day: int, session: int, guess: float) -> dict[int, float]:
     """The row of one set: weight of each unknown, by its place."""
-    row = {0: 1.0, 1 + setup: 1.0, setups + 3 + session: 1.0}
-    if order:
-        row[setups + 1] = float(order)
-    if day:
-        row[setups + 2] = day / 7
+    row = {0: 1.0, 1 + setup: 1.0, first_day(setups) + session: 1.0}
+    for place, weight in enumerate((float(order), day / 7, guess), start=setups + 1):
+        if weight:
+            row[place] = weight
     return row
+
+
+def first_day(setups: int) -> int:
+    """The place of the first session's day effect among the unknowns."""
+    return setups + 4
 
 
 def prior_belief(candidates: tuple[Candidate, ...], sessions: int, prior: Prior = PRIOR) -> Belief:
@@ -124,7 +155,7 @@ def prior_belief(candidates: tuple[Candidate, ...], sessions: int, prior: Prior 
     middle = sum(logs) / len(logs) if logs else 0.0
     lean = [x - middle for x in logs]
     n = len(candidates)
-    size = n + 3 + sessions
+    size = first_day(n) + sessions
     covariance = [[0.0] * size for _ in range(size)]
     covariance[0][0] = prior.base_sd**2
     for i in range(n):
@@ -133,10 +164,11 @@ def prior_belief(candidates: tuple[Candidate, ...], sessions: int, prior: Prior 
         covariance[1 + i][1 + i] += prior.own_sd**2
     covariance[n + 1][n + 1] = prior.fatigue_sd**2
     covariance[n + 2][n + 2] = prior.trend_sd_per_week**2
-    for k in range(n + 3, size):
+    covariance[n + 3][n + 3] = 1.0
+    for k in range(first_day(n), size):
         covariance[k][k] = prior.day_sd**2
     setups = [prior.index_slope_mean * x for x in lean]
-    mean = (prior.base_mean, *setups, prior.fatigue_mean, 0.0, *([0.0] * sessions))
+    mean = (prior.base_mean, *setups, prior.fatigue_mean, 0.0, 0.0, *([0.0] * sessions))
     return Belief(mean, tuple(map(tuple, covariance)))
 
 
@@ -155,7 +187,7 @@ def observations(log: TrialLog) -> tuple[Observation, ...]:
         if s.pain:
             continue
         error = relative_error(
-            s.reps, s.reps_in_reserve, log.formula, reference_reps=reference, within_day=True
+            s.reps, s.reps_in_reserve, log.formula, reference_reps=reference, within_trial=True
         )
         found.append(
             Observation(
@@ -164,6 +196,7 @@ def observations(log: TrialLog) -> tuple[Observation, ...]:
                 order=order,
                 day=s.day - first,
                 session=session[s.date],
+                guess=shared_guess(s.reps, s.reps_in_reserve, log.formula),
                 value=math.log(estimate_1rm(s.load_kg, s.reps, s.reps_in_reserve, log.formula)),
                 noise=error**2 + (0.0 if s.as_planned else SETUP_SPREAD**2),
             )
@@ -182,32 +215,53 @@ def fit(log: TrialLog, prior: Prior = PRIOR) -> Fit:
     True
     """
     seen = observations(log)
-    belief, surprises = _learned(log, seen, prior, 1.0)
-    scale = _scatter(surprises)
-    if scale > 1:
-        belief, _ = _learned(log, seen, prior, scale)
-    typical = relative_error(
-        TYPICAL_REPS,
-        TYPICAL_RESERVE,
-        log.formula,
-        reference_reps=TYPICAL_REPS + TYPICAL_RESERVE,
-        within_day=True,
+    before = prior_belief(log.candidates, len(log.dates), prior)
+    largest = SCATTERS[-1][0]
+    at_largest = _learned(before, seen, largest, len(log.candidates))[1]
+    raised = _scatter(at_largest)
+    found = []
+    for scatter, weight in SCATTERS:
+        belief, surprises, likely = _learned(before, seen, scatter * raised, len(log.candidates))
+        found.append((math.log(weight) + likely, scatter * raised, belief, surprises))
+    most = max(likely for likely, *_ in found)
+    weights = [math.exp(likely - most) for likely, *_ in found]
+    parts = tuple((w / sum(weights), belief) for w, (_, _, belief, _) in zip(weights, found, strict=True))
+    scale = sum(w * scatter for (w, _), (_, scatter, _, _) in zip(parts, found, strict=True))
+    sets = [(o.noise, o.guess) for o in seen] or [_typical(log.formula)]
+    return Fit(
+        keys=tuple(c.key for c in log.candidates),
+        dates=log.dates,
+        observations=seen,
+        parts=parts,
+        belief=mixed(parts),
+        before=before,
+        surprises=tuple(at_largest if raised > 1 else max(found, key=lambda one: one[0])[3]),
+        noise_scale=scale,
+        raised=raised > 1,
+        scatters=tuple(scatter for _, scatter, _, _ in found),
+        usual_noise=_middle([noise for noise, _ in sets]),
+        usual_guess=_middle([guess for _, guess in sets]),
     )
-    noise = _middle([o.noise for o in seen]) if seen else typical**2
-    keys = tuple(c.key for c in log.candidates)
-    return Fit(keys, log.dates, seen, belief, tuple(surprises), scale, noise * scale)
+
+
+def _typical(formula: str) -> tuple[float, float]:
+    """Variance of the error and guess of a set nobody has done yet."""
+    reps, reserve = TYPICAL_REPS, TYPICAL_RESERVE
+    error = relative_error(reps, reserve, formula, reference_reps=reps + reserve, within_trial=True)
+    return error**2, shared_guess(reps, reserve, formula)
 
 
 def _learned(
-    log: TrialLog, seen: tuple[Observation, ...], prior: Prior, scale: float
-) -> tuple[Belief, list[float]]:
-    belief = prior_belief(log.candidates, len(log.dates), prior)
-    surprises = []
+    before: Belief, seen: tuple[Observation, ...], scatter: float, setups: int
+) -> tuple[Belief, list[float], float]:
+    """The belief after the sets, the surprise of each, and ln of how likely they were."""
+    belief, surprises, likely = before, [], 0.0
     for o in seen:
-        row = design(len(log.candidates), o.setup, o.order, o.day, o.session)
-        belief, surprise = belief.learn(row, o.value, o.noise * scale)
+        row = design(setups, o.setup, o.order, o.day, o.session, o.guess)
+        belief, surprise, sd = belief.learn(row, o.value, o.noise * scatter)
         surprises.append(surprise)
-    return belief, surprises
+        likely -= math.log(sd) + surprise * surprise / 2
+    return belief, surprises, likely
 
 
 def _scatter(surprises: list[float]) -> float:

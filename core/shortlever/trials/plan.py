@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from shortlever.errors import InputError
+from shortlever.say import Said
 
 FEWEST, MOST = 2, 4
 _WAY_OUT = {2: (0, 1), 3: (0, 1, 2), 4: (0, 1, 3, 2)}
@@ -39,8 +40,8 @@ def fair_order(candidates: Sequence[str], session: int = 0) -> tuple[str, ...]:
             "candidates",
             "out_of_range",
             ", ".join(candidates)[:24],
-            f"Setups: {n} given, {len(set(candidates))} of them different; two to four can be compared.",
-            "Take two to four different setups.",
+            Said("plan_setups", {"given": n, "different": len(set(candidates))}),
+            Said("plan_setups_remedy"),
         )
     out = [candidates[(place + session) % n] for place in _WAY_OUT[n]]
     return (*out, *reversed(out))

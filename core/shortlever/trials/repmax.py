@@ -10,7 +10,8 @@ The error has three parts, added as variances:
   what one set does; the two are given equal variances here (no source);
 * the guess of the reps in reserve: about 1 rep off at 0 to 5 in reserve, over 2 at 7 to 10 (Hackett 2017,
   JSCR 31:2162, abstract read), read as mean absolute errors of a normal distribution, taken through the slope
-  of the formula;
+  of the formula. Half of its variance is taken to be the lifter's own bias, the same way off in every set (no
+  source): sets tell nothing about that. A set to failure has none of it;
 * the formula itself: six formulas disagree when sets of different length are compared, and the standard
   deviation over the six of that comparison is the error. It vanishes between sets of the same length.
 
@@ -26,6 +27,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from shortlever.errors import InputError
+from shortlever.say import Said
 
 LOAD_KG = (1.0, 600.0)
 REPS = (1, 20)
@@ -37,6 +39,7 @@ DAY_SHARE = 0.5  # of the retest variance (no source)
 ABSOLUTE_TO_SD = math.sqrt(math.pi / 2)  # mean absolute error of a normal distribution to its SD
 RESERVE_ERROR_NEAR, NEAR_RESERVE = 1.0, 5.0  # reps off, up to this many in reserve
 RESERVE_ERROR_FAR, FAR_RESERVE = 2.0, 7.0  # reps off, from this many in reserve; between them a straight line
+GUESS_SHARED = 0.5  # of the variance of the guess: the lifter's own bias (no source)
 
 
 @dataclass(frozen=True)
@@ -122,21 +125,21 @@ def formula_named(key: str) -> Formula:
             "formula",
             "not_a_choice",
             str(key)[:24],
-            f"Formula: “{str(key)[:24]}” is not a choice.",
-            f"Choose one of {', '.join(FORMULAS)}.",
+            Said("formula_unknown", {"given": str(key)[:24]}),
+            Said("do_choose_of", {"all": ", ".join(FORMULAS)}),
         )
     return FORMULAS[key]
 
 
-def _number(field: str, label: str, given: object, low: float, high: float, remedy: str) -> float:
+def _number(field: str, given: object, low: float, high: float) -> float:
+    """A number of a set inside its range; what it is called and what to do is told by its field."""
     if isinstance(given, bool) or not isinstance(given, int | float) or not low <= given <= high:
         is_number = isinstance(given, int | float) and not isinstance(given, bool)
-        code, wrong = (
-            ("out_of_range", f"is outside {low:g} to {high:g}")
-            if is_number
-            else ("not_a_number", f"is not a number from {low:g} to {high:g}")
+        code = "out_of_range" if is_number else "not_a_number"
+        values = {"label": Said(f"set_{field}"), "given": repr(given)[:24], "low": low, "high": high}
+        raise InputError(
+            field, code, repr(given)[:24], Said(f"set_{code}", values), Said(f"set_{field}_remedy")
         )
-        raise InputError(field, code, repr(given)[:24], f"{label}: {repr(given)[:24]} {wrong}.", remedy)
     return float(given)
 
 
@@ -149,30 +152,23 @@ def total_reps(reps: int, reps_in_reserve: float = 0.0) -> float:
     >>> total_reps(5, 2)
     7.0
     """
-    done = _number("reps", "Reps", reps, *REPS, f"Give the full reps done, {REPS[0]} to {REPS[1]}.")
+    done = _number("reps", reps, *REPS)
     if done != int(done):
         raise InputError(
             "reps",
             "not_whole",
             repr(reps)[:24],
-            f"Reps: {reps!r} is not a whole number.",
-            "Count full reps; a rep that was not locked out does not count.",
+            Said("set_not_whole", {"given": repr(reps)[:24]}),
+            Said("set_not_whole_remedy"),
         )
-    left = _number(
-        "reps_in_reserve",
-        "Reps in reserve",
-        reps_in_reserve,
-        *RESERVE,
-        "Give how many more reps would have gone up, 0 to 10.",
-    )
+    left = _number("reps_in_reserve", reps_in_reserve, *RESERVE)
     if done + left > MOST_TOTAL_REPS:
         raise InputError(
             "reps",
             "too_many",
             f"{reps} + {reps_in_reserve:g}",
-            f"Reps: {reps} done and {reps_in_reserve:g} in reserve are more than {MOST_TOTAL_REPS:g}; "
-            "no formula can be trusted there.",
-            "Use a heavier bar: 3 to 8 reps tell most.",
+            Said("set_too_many", {"reps": reps, "left": left, "most": MOST_TOTAL_REPS}),
+            Said("set_too_many_remedy"),
         )
     return done + left
 
@@ -203,13 +199,7 @@ def estimate_1rm(
     >>> estimate_1rm(140, 1)
     140.0
     """
-    load = _number(
-        "load_kg",
-        "Load",
-        load_kg,
-        *LOAD_KG,
-        "Give bar and discs together, in kg.",
-    )
+    load = _number("load_kg", load_kg, *LOAD_KG)
     return load * factor(total_reps(reps, reps_in_reserve), formula)
 
 
@@ -222,6 +212,17 @@ def reserve_sd(reps_in_reserve: float) -> float:
     share = (reps_in_reserve - NEAR_RESERVE) / (FAR_RESERVE - NEAR_RESERVE)
     share = min(max(share, 0.0), 1.0)
     return ABSOLUTE_TO_SD * (RESERVE_ERROR_NEAR + share * (RESERVE_ERROR_FAR - RESERVE_ERROR_NEAR))
+
+
+def shared_guess(reps: int, reps_in_reserve: float = 0.0, formula: str = DEFAULT_FORMULA) -> float:
+    """By how much the logarithm of the estimate is off for a lifter whose own bias in telling the reserve is
+    one SD: half the variance of the guess, none of it in a set to failure.
+
+    >>> shared_guess(5, 0), 0.02 < shared_guess(5, 2) < 0.03
+    (0.0, True)
+    """
+    slope = formula_named(formula).log_slope(total_reps(reps, reps_in_reserve))
+    return math.sqrt(GUESS_SHARED) * slope * reserve_sd(reps_in_reserve) * min(reps_in_reserve, 1.0)
 
 
 def formula_spread(total: float, reference: float = 1.0) -> float:
@@ -243,14 +244,14 @@ def relative_error(
     formula: str = DEFAULT_FORMULA,
     *,
     reference_reps: float = 1.0,
-    within_day: bool = False,
+    within_trial: bool = False,
 ) -> float:
     """Standard deviation of the logarithm of ``estimate_1rm`` (0.05 is about 5 %).
 
-    ``reference_reps`` is the total of the sets it is compared with (1: a true single). ``within_day`` leaves
-    out what the day does, for models that hold days apart. The guess of the
-    reserve weighs by the formula's slope there: with more reps Brzycki's grows, the others' fall. Raises
-    InputError as ``total_reps``.
+    ``reference_reps`` is the total of the sets it is compared with (1: a true single). ``within_trial``
+    leaves out what the day does and the lifter's own bias in telling the reserve, for a model that holds
+    them. The guess of the reserve weighs by the formula's slope there: with more reps Brzycki's grows, the
+    others' fall. Raises InputError as ``total_reps``.
 
     >>> round(relative_error(5, 0, "epley"), 3)
     0.06
@@ -258,6 +259,7 @@ def relative_error(
     True
     """
     total = total_reps(reps, reps_in_reserve)
-    test = RETEST_CV**2 * ((1 - DAY_SHARE) if within_day else 1.0)
+    test = RETEST_CV**2 * ((1 - DAY_SHARE) if within_trial else 1.0)
     guess = formula_named(formula).log_slope(total) * reserve_sd(reps_in_reserve)
-    return math.sqrt(test + guess**2 + formula_spread(total, reference_reps) ** 2)
+    own = guess**2 * ((1 - GUESS_SHARED) if within_trial else 1.0)
+    return math.sqrt(test + own + formula_spread(total, reference_reps) ** 2)

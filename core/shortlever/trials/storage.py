@@ -9,11 +9,13 @@ from typing import Any, TypeVar
 
 from shortlever.errors import InputError
 from shortlever.jsontext import depth
-from shortlever.lifts import UNNAMED
+from shortlever.say import Said
 from shortlever.trials.changes import undo_step
-from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog, refuse
+from shortlever.trials.checks import refuse
+from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
 
-KIND, VERSION = "shortlever trials", 2  # version 1 named no lift
+KIND, VERSION = "shortlever trials", 3  # version 1 named no lift, 2 had no terms
+ADDED = {"lift": 2, "margin_percent": 3, "sets_each": 3}  # parts, and the version that brought them
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 MOST_EARLIER = 2_500_000  # characters of finished trials
@@ -27,7 +29,7 @@ Record = TypeVar("Record", Candidate, SetRecord, Measured)
 def to_json(log: TrialLog) -> str:
     """The log with its undo stack as JSON text; ``from_json`` gives the equal log back."""
     out: dict[str, Any] = {"kind": KIND, "version": VERSION, "lift": log.lift}
-    out["formula"] = log.formula
+    out |= {"formula": log.formula, "margin_percent": log.margin_percent, "sets_each": log.sets_each}
     out["next_number"] = log.next_number
     for name in ("candidates", "sets", "steps"):
         out[name] = [asdict(item) for item in getattr(log, name)]
@@ -38,32 +40,34 @@ def to_json(log: TrialLog) -> str:
 def from_json(text: str) -> TrialLog:
     """The log in a JSON text. Raises InputError where it is none, is damaged, or is of a newer version."""
     if not isinstance(text, str) or len(text) > MOST_TEXT or depth(text) > DEEPEST:
-        raise _damaged("file", text, "holds no trials")
+        raise _damaged("file", text, Said("wrong_holds_no_trials"))
     try:
         data = json.loads(text)
     except ValueError:
-        raise _damaged("file", text, "is not JSON") from None
+        raise _damaged("file", text, Said("wrong_not_json")) from None
     if not isinstance(data, dict) or data.get("kind") != KIND:
-        raise _damaged("file", text, "holds no trials")
+        raise _damaged("file", text, Said("wrong_holds_no_trials"))
     version = data.get("version")
-    if isinstance(version, bool) or version not in (1, VERSION):
+    if isinstance(version, bool) or not isinstance(version, int) or not 0 < version <= VERSION:
         raise InputError(
             "version",
             "unknown_version",
             repr(version)[:24],
-            f"These trials are in format {repr(version)[:24]}; this version reads formats 1 to {VERSION}.",
-            "Update, then read them again.",
+            Said("trials_newer", {"version": repr(version)[:24], "newest": VERSION}),
+            Said("trials_newer_remedy"),
         )
     known = {"kind", "version", "formula", "next_number", "candidates", "sets", "steps", "earlier"}
-    known |= {"lift"} if version == VERSION else set()
-    if set(data) != known:
-        raise _damaged("file", str(sorted(set(data) ^ known)), "are missing or unknown parts")
+    added = {name for name, since in ADDED.items() if version >= since}
+    if set(data) != known | added:
+        raise _damaged(
+            "file", str(sorted(set(data) ^ (known | added))), Said("wrong_missing_or_unknown_parts")
+        )
     number = data["next_number"]
     if isinstance(number, bool) or not isinstance(number, int):
-        raise _damaged("next_number", number, "is not a whole number")
+        raise _damaged("next_number", number, Said("wrong_not_a_whole_number"))
     earlier = _list(data, "earlier")
     if not all(isinstance(item, str) for item in earlier):
-        raise _damaged("earlier", str(earlier), "are no trials")
+        raise _damaged("earlier", str(earlier), Said("wrong_no_trials"))
     return TrialLog(
         earlier=tuple(earlier),
         candidates=tuple(_record(Candidate, item) for item in _list(data, "candidates")),
@@ -71,18 +75,18 @@ def from_json(text: str) -> TrialLog:
         steps=tuple(_step(item) for item in _list(data, "steps")),
         next_number=number,
         formula=data["formula"],
-        lift=data.get("lift", UNNAMED),
+        **{name: data[name] for name in added},
     )
 
 
-def _damaged(field: str, given: object, wrong: str) -> InputError:
-    return refuse(field, "damaged", given, wrong, "Choose a file exported as trials, or an older copy of it.")
+def _damaged(field: str, given: object, wrong: Said) -> InputError:
+    return refuse(field, "damaged", given, wrong, Said("do_choose_a_file_exported_as_trials"))
 
 
 def _list(data: Mapping[str, Any], name: str) -> list[Any]:
     items = data[name]
     if not isinstance(items, list):
-        raise _damaged(name, items, "is not a list")
+        raise _damaged(name, items, Said("wrong_not_a_list"))
     return items
 
 
@@ -90,7 +94,7 @@ def _record(kind: type[Record], item: Any) -> Record:
     names = {f.name for f in fields(kind)}
     needed = {f.name for f in fields(kind) if f.default is MISSING}
     if not isinstance(item, dict) or not needed <= set(item) <= names:
-        raise _damaged(PLACES[kind], item, "has missing or unknown parts")
+        raise _damaged(PLACES[kind], item, Said("wrong_without_parts"))
     if kind is SetRecord and item.get("measured") is not None:
         item = item | {"measured": _record(Measured, item["measured"])}
     return kind(**item)
@@ -99,12 +103,12 @@ def _record(kind: type[Record], item: Any) -> Record:
 def _step(item: Any) -> Step:
     names = {f.name for f in fields(Step)}
     if not isinstance(item, dict) or set(item) != names or not isinstance(item["what"], str):
-        raise _damaged("steps", item, "has missing or unknown parts")
+        raise _damaged("steps", item, Said("wrong_without_parts"))
     values = dict(item)
     for name in ("set_place", "candidate_place"):
         place = item[name]
         if place is not None and (isinstance(place, bool) or not isinstance(place, int) or place < 0):
-            raise _damaged("steps", place, "is not a place")
+            raise _damaged("steps", place, Said("wrong_not_a_place"))
     for name in ("set_before", "set_after"):
         values[name] = None if item[name] is None else _record(SetRecord, item[name])
     for name in ("candidate_before", "candidate_after"):
@@ -121,18 +125,30 @@ def start_anew(log: TrialLog, keep: str | None = None) -> TrialLog:
     """
     kept = None if keep is None else log.candidate(keep)
     if kept is not None and kept.off_list:
-        raise refuse("candidate", "off_list", kept.label, "is off the list", "Choose another one.")
+        raise refuse(
+            "candidate", "off_list", kept.label, Said("wrong_off_the_list"), Said("do_choose_another_one")
+        )
     if not log.sets:
-        raise refuse("trial", "empty", "0 sets", "is nothing to put away", "Log a set, or change the setups.")
+        raise refuse(
+            "trial", "empty", "0 sets", Said("wrong_nothing_to_put_away"), Said("do_log_a_set_or_change_the")
+        )
     old = to_json(replace(log, earlier=()))
     if sum(map(len, log.earlier)) + len(old) > MOST_EARLIER:
         raise refuse(
-            "trial", "too_many", str(len(log.earlier)), "earlier trials leave no room", "Go on with this one."
+            "trial",
+            "too_many",
+            str(len(log.earlier)),
+            Said("wrong_earlier_trials_leave_no_room"),
+            Said("do_go_on_with_this_one"),
         )
     first = () if kept is None else (replace(kept, present=True),)
     off = tuple(replace(c, present=False) for c in log.candidates if c.off_list)
     return TrialLog(
-        candidates=(*first, *off), lift=log.lift, formula=log.formula, earlier=(*log.earlier, old)
+        candidates=(*first, *off),
+        lift=log.lift,
+        formula=log.formula,
+        margin_percent=log.margin_percent,
+        earlier=(*log.earlier, old),
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from shortlever.draw.svg import Drawing, box, dot, line, picture, text
+from shortlever.say import Said, Text
 
 WIDTH = 340
 LEFT, RIGHT, TOP, BOTTOM = 34, 12, 30, 44
@@ -49,11 +50,11 @@ def _marks(low: float, high: float) -> list[float]:
     return [round(step * i, 6) for i in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, said: str) -> Drawing:
-    """The picture as SVG text. ``reference`` is the one-rep max that intervals start from."""
+def draw(bands: Sequence[Band], reference: float | None, unit: str, title: Text, said: Text) -> Drawing:
+    """The picture of at least one set. ``reference`` is the one-rep max that intervals start from."""
     values = [d.value for b in bands for d in b.dots] + [v for b in bands for v in b.interval or ()]
     values += [reference] if reference is not None else []
-    low, high = (min(values), max(values)) if values else (80.0, 120.0)
+    low, high = min(values), max(values)
     room = max(0.06 * (high - low), 0.01 * high)
     low, high = low - room, high + room
     base = TOP + BAND * len(bands)
@@ -67,7 +68,7 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
         shapes.append(line("ev-grid", (x(mark), TOP), (x(mark), base)))
         shapes.append(text("ev-label", (x(mark), base + 17), "middle", f"{mark:g}"))
     middle = (LEFT + WIDTH - RIGHT) / 2
-    shapes.append(text("ev-label", (middle, base + 36), "middle", f"estimated one-rep max, {unit}"))
+    shapes.append(text("ev-label", (middle, base + 36), "middle", Said("trial_axis", {"unit": unit})))
     if reference is not None:
         shapes.append(line("ev-reference", (x(reference), TOP - 6), (x(reference), base)))
     for i, band in enumerate(bands):

@@ -1,62 +1,34 @@
 """The screen of sets: changes that were tapped in, folded into the log; and everything the screen shows.
 
-Stateless: a log as text and a list of changes come in, the new log and what it says go out. A change is a
-plain object ``{"what": …, "at": ISO time, …}``:
-
-* "add_candidate" with "candidate": {"label", "index", "stroke_m", "mean_arm_m", "present"}; one that is there
-  already is left as it is
-* "remove_candidate", "clear_pain" with "candidate": its key
-* "add_set" with "set": {"candidate", "load", "unit", "reps", "reserve", "touched", "pain"}; load, reps and
-  reserve as typed, ``unit`` (kg or lb) for a load without one
-* "edit_set" with "number" and "set"; "delete_set" with "number"
-* "attach_film" with "number" and "measured": what the film check measured of that set, the fields of
-  ``Measured``
-* "formula" with "formula"; "undo"; "new_trial" with "keep": the key of the setup to go on with, or null
-
-A set belongs to the day that "at" names, in the person's own time zone. A change that is refused is told and
-left out; the others count.
+Stateless: a log as text and a list of changes (``sets_changes``) come in, the new log and what it says go
+out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
+from shortlever.say import Said
 from shortlever.trials import (
     FORMULAS,
-    Candidate,
-    Measured,
-    SetRecord,
     TrialLog,
-    add_candidate,
-    add_set,
-    clear_pain,
-    delete_set,
-    edit_set,
     fair_order,
     from_json,
     judge,
-    measure_set,
-    remove_candidate,
-    start_anew,
     to_json,
-    undo,
-    with_formula,
 )
-from shortlever.trials.log import day_of, refuse
+from shortlever.trials.checks import day_of, refuse
+from shortlever.trials.log import MARGINS_PERCENT
 from shortlever.trials.repmax import LOAD_KG, MOST_TOTAL_REPS, REPS, RESERVE
-from shortlever.units import MASS_UNITS, UnreadableError, read_quantity
-from shortlever.view.verdict import Verdict, mass
+from shortlever.view.sets_changes import TERMS, UNITS, Change, fold, plain
+from shortlever.view.sets_rows import Rows
+from shortlever.view.verdict import Verdict
 
-UNITS = ("kg", "lb")
-KEYS = "ABCD"  # chalk letters, given in the order of arrival
-FIELDS = {"load_kg": "load", "reps_in_reserve": "reserve"}  # names of the core and of the screen
 MOST_CHANGES = 5000
-
-Change = Mapping[str, Any]
 
 
 def example_request() -> dict[str, Any]:
@@ -93,7 +65,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         text = request.get("log") or ""
         log = from_json(text) if text else TrialLog(lift=str(request.get("lift", UNNAMED)))
     except InputError as wrong:
-        return {"ok": False, "errors": [_plain(wrong)], "warnings": []}
+        return {"ok": False, "errors": [plain(wrong)], "warnings": []}
     log, refused = fold(log, changes)
     found: dict[str, Any] = {
         "ok": True,
@@ -105,12 +77,14 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         "coming": coming(log, date),
         "undo": _undoes(log),
         "formulas": [{"key": f.key, "label": f.label, "source": f.source} for f in FORMULAS.values()],
+        "terms": {name: getattr(log, name) for name in TERMS},
+        "margins": list(MARGINS_PERCENT),
         "limits": {"load": LOAD_KG, "reps": REPS, "reserve": RESERVE, "total": MOST_TOTAL_REPS},
     }
-    words = Verdict(log, unit)
-    found |= {"candidates": words.candidates(), "rows": words.rows(), "formula": words.formula()}
+    rows = Rows(log, unit)
+    found |= {"candidates": rows.candidates(), "rows": rows.rows(), "formula": rows.formula()}
     if request.get("want") == "sets/verdict":
-        found |= words.everything(judge(_lettered(log), date))
+        found |= Verdict(log, unit).everything(judge(_lettered(log), date))
     return found
 
 
@@ -130,193 +104,19 @@ def _read(request: Mapping[str, Any]) -> tuple[str, list[Change], str]:
     """Unit, changes and date of a request, checked."""
     unit, changes, date = request.get("unit"), request.get("pending"), request.get("date")
     if unit not in UNITS:
-        raise refuse("unit", "not_a_choice", str(unit), "is not a choice", "Choose kg or lb.")
+        raise refuse(
+            "unit", "not_a_choice", str(unit), Said("wrong_not_a_choice"), Said("do_choose_kg_or_lb")
+        )
     if not isinstance(changes, list) or len(changes) > MOST_CHANGES:
-        raise refuse("pending", "damaged", str(type(changes).__name__), "is no list of changes", "Reload.")
+        raise refuse(
+            "pending",
+            "damaged",
+            str(type(changes).__name__),
+            Said("wrong_no_list_of_changes"),
+            Said("do_reload"),
+        )
     coming(TrialLog(), date)
     return str(unit), changes, str(date)
-
-
-# ---- folding
-
-
-def fold(log: TrialLog, changes: Sequence[Change]) -> tuple[TrialLog, list[dict[str, Any]]]:
-    """The log with the changes in it, and those refused: "place" in ``changes``, "said" (what it was, in
-    words), "change" as it came, and "error".
-
-    >>> log, refused = fold(TrialLog(), [{"what": "undo"}])
-    >>> log.sets, refused[0]["error"]["code"]
-    ((), 'nothing')
-    """
-    refused = []
-    for place, change in enumerate(changes):
-        try:
-            log = _apply(log, change)
-        except InputError as wrong:
-            refused.append({"place": place, "said": _said(change), "change": change, "error": _plain(wrong)})
-    return log, refused
-
-
-def _apply(log: TrialLog, change: Change) -> TrialLog:
-    what = change.get("what") if isinstance(change, Mapping) else None
-    use = CHANGES.get(what) if isinstance(what, str) else None
-    if use is None:
-        raise refuse("what", "unknown", str(what), "is no change this version knows", "Update, then reload.")
-    return use(log, change)
-
-
-def _add_candidate(log: TrialLog, change: Change) -> TrialLog:
-    given = _part(change, "candidate")
-    if given.get("label") in [c.label for c in log.candidates]:
-        return log  # handed over once more
-    free = [key for key in KEYS if key not in [c.key for c in log.candidates]]
-    if not free:
-        raise refuse(
-            "candidate",
-            "too_many",
-            str(given.get("label")),
-            f"would be setup {len(KEYS) + 1}; {len(KEYS)} can be compared",
-            "Take one off first: the fewer, the sooner sets decide.",
-        )
-    known = ("label", "index", "stroke_m", "mean_arm_m", "present")
-    values = {name: given[name] for name in known if name in given}
-    if any(c.present for c in log.candidates):
-        values["present"] = False
-    return add_candidate(log, Candidate(key=free[0], **{"label": None, "index": None} | values))
-
-
-def _add_set(log: TrialLog, change: Change) -> TrialLog:
-    return add_set(log, _set(change, str(change.get("at"))[:10]))
-
-
-def _edit_set(log: TrialLog, change: Change) -> TrialLog:
-    before = log.set_numbered(change["number"] if isinstance(change.get("number"), int) else -1)
-    return edit_set(log, before.number, replace(_set(change, before.date), measured=before.measured))
-
-
-def _attach_film(log: TrialLog, change: Change) -> TrialLog:
-    given = _part(change, "measured")
-    measured = Measured(**{f.name: given[f.name] for f in fields(Measured) if given.get(f.name) is not None})
-    return measure_set(log, change["number"] if isinstance(change.get("number"), int) else -1, measured)
-
-
-def _delete_set(log: TrialLog, change: Change) -> TrialLog:
-    return delete_set(log, change["number"] if isinstance(change.get("number"), int) else -1)
-
-
-def _with_formula(log: TrialLog, change: Change) -> TrialLog:
-    return with_formula(log, str(change.get("formula")))
-
-
-def _new_trial(log: TrialLog, change: Change) -> TrialLog:
-    keep = change.get("keep")
-    return start_anew(log, None if keep is None else str(keep))
-
-
-CHANGES: dict[str, Callable[[TrialLog, Change], TrialLog]] = {
-    "add_candidate": _add_candidate,
-    "remove_candidate": lambda log, change: remove_candidate(log, str(change.get("candidate"))),
-    "clear_pain": lambda log, change: clear_pain(log, str(change.get("candidate"))),
-    "add_set": _add_set,
-    "edit_set": _edit_set,
-    "delete_set": _delete_set,
-    "attach_film": _attach_film,
-    "formula": _with_formula,
-    "new_trial": _new_trial,
-    "undo": lambda log, _: undo(log),
-}
-
-
-def _part(change: Change, name: str) -> Mapping[str, Any]:
-    part = change.get(name)
-    if not isinstance(part, Mapping):
-        raise refuse(name, "damaged", str(part), "holds nothing", "Enter it again.")
-    return part
-
-
-def _set(change: Change, date: str) -> SetRecord:
-    entry = _part(change, "set")
-    return SetRecord(
-        candidate=str(entry.get("candidate")),
-        date=date,
-        load_kg=_load(entry),
-        reps=_whole(_number(entry, "reps", "Reps", *REPS)),
-        reps_in_reserve=_number(entry, "reserve", "Reps in reserve", *RESERVE),
-        touched=bool(entry.get("touched", True)),
-        pain=bool(entry.get("pain", False)),
-    )
-
-
-def _load(entry: Mapping[str, Any]) -> float:
-    """The load in kg, as typed in kg or lb."""
-    typed, unit = str(entry.get("load", "")), str(entry.get("unit"))
-    unit = unit if unit in UNITS else "kg"
-    low, high = (mass(value, unit) for value in LOAD_KG)
-    remedy = f"Give bar and discs together, {low} to {high}."
-    try:
-        load = read_quantity(typed, MASS_UNITS, unit)
-    except UnreadableError:
-        raise InputError(
-            "load", "not_a_number", typed[:24], f"Load: “{typed[:24]}” is not a weight.", remedy
-        ) from None
-    if not LOAD_KG[0] <= load <= LOAD_KG[1]:
-        wrong = f"Load: {mass(load, unit)} is outside {low} to {high}."
-        raise InputError("load", "out_of_range", typed[:24], wrong, remedy)
-    return load
-
-
-def _number(entry: Mapping[str, Any], field: str, label: str, low: float, high: float) -> float:
-    typed = str(entry.get(field, "")).strip()
-    try:
-        value = float(typed.replace(",", "."))
-    except ValueError:
-        value = float("nan")
-    if not low <= value <= high:
-        shown = typed[:24] or "nothing"
-        raise InputError(
-            field,
-            "out_of_range",
-            typed[:24],
-            f"{label}: “{shown}” is not a number from {low:g} to {high:g}.",
-            f"Give {low:g} to {high:g}.",
-        )
-    return value
-
-
-def _whole(value: float) -> int:
-    if value != int(value):
-        raise InputError(
-            "reps",
-            "not_whole",
-            f"{value:g}",
-            f"Reps: {value:g} is not a whole number.",
-            "Count full reps; a rep that was not locked out does not count.",
-        )
-    return int(value)
-
-
-def _plain(wrong: InputError) -> dict[str, str]:
-    """The error with the screen's own field names."""
-    plain = wrong.plain()
-    return plain | {"field": FIELDS.get(plain["field"], plain["field"])}
-
-
-def _said(change: object) -> str:
-    """What a change was, in words, for one that is refused."""
-    if not isinstance(change, Mapping):
-        return "A change that cannot be read"
-    what = str(change.get("what"))[:24]
-    entry = change.get("set")
-    if isinstance(entry, Mapping):
-        load, reps, unit = (str(entry.get(name, "?"))[:12] for name in ("load", "reps", "unit"))
-        number = f" {change['number']}" if isinstance(change.get("number"), int) else ""
-        return f"Set{number} of {str(entry.get('candidate'))[:4]}: {load} {unit} × {reps}"
-    candidate = change.get("candidate")
-    if isinstance(candidate, Mapping):
-        return f"Setup {str(candidate.get('label'))[:40]}"
-    names = {"delete_set": "Delete set", "remove_candidate": "Take off setup", "clear_pain": "Put back setup"}
-    detail = change.get("number", change.get("candidate", ""))
-    return f"{names.get(what, what.replace('_', ' ').capitalize())} {str(detail)[:12]}".strip()
 
 
 # ---- what comes next

@@ -2,13 +2,15 @@
 // crash loses none of it. A guest's stays in the tab, like the guest.
 
 import { GUEST } from "../shared/record.mjs";
+import { HERE, keepInTab, keptInTab } from "../shared/tab.mjs";
 
-const KEY = `shortlever|${new URL("../..", import.meta.url).pathname}|entries`;
+const NAME = "entries";
 const OLDEST_MS = 7 * 24 * 60 * 60 * 1000;
 
 /**
  * @typedef {{ number: number, values: Kept.Entry }} Edit a set that is being changed
- * @typedef {{ entry: Kept.Entry | null, edit?: Edit | null, rests: Kept.Texts, refused: Core.RefusedChange[], unit: Kept.MassUnit | null }} Draft
+ * @typedef {{ entry: Kept.Entry | null, edit?: Edit | null, rests: Kept.Texts, refused: Core.RefusedChange[], unit: Kept.MassUnit | null,
+ *   goesOn?: boolean }} Draft `goesOn`: a set may be logged though the trial is at its end
  * @typedef {{ [id: string]: Draft & { created: string, kept: number } }} Drafts
  * @typedef {Pick<Kept.Lifter, "id" | "created">} Whose
  */
@@ -16,13 +18,11 @@ const OLDEST_MS = 7 * 24 * 60 * 60 * 1000;
 /** @type {Drafts} */
 let memory = {}; // where the browser's storage is closed
 
-/** @param {string} id */
-const storageOf = (id) => (id === GUEST ? sessionStorage : localStorage);
-
 /** @param {string} id @returns {Drafts} */
 function everything(id) {
+  if (id === GUEST) return keptInTab(NAME) ?? memory;
   try {
-    return JSON.parse(storageOf(id).getItem(KEY) ?? "null") ?? {};
+    return JSON.parse(localStorage.getItem(`${HERE}|${NAME}`) ?? "null") ?? {};
   } catch {
     return memory;
   }
@@ -41,7 +41,11 @@ export function draftOf({ id, created }) {
 export function keepDraft({ id, created }, draft) {
   const others = Object.entries(everything(id)).filter(([, one]) => Date.now() - one.kept < OLDEST_MS);
   memory = { ...Object.fromEntries(others), [id]: { ...draft, created, kept: Date.now() } };
+  if (id === GUEST) {
+    keepInTab(NAME, memory);
+    return;
+  }
   try {
-    storageOf(id).setItem(KEY, JSON.stringify(memory));
+    localStorage.setItem(`${HERE}|${NAME}`, JSON.stringify(memory));
   } catch { /* full or closed: it lives as long as the page */ }
 }

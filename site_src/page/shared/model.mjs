@@ -8,7 +8,7 @@ const LETTERS = ["A", "B", "C", "D"];
 /** @type {{ [many: number]: number[] }} */
 const WAY_OUT = { 2: [0, 1], 3: [0, 1, 2], 4: [0, 1, 3, 2] };
 /** @type {Kept.Log} */
-const EMPTY = { candidates: [], sets: [], steps: [], earlier: [], next_number: 1, formula: null };
+const EMPTY = { candidates: [], sets: [], steps: [], earlier: [], next_number: 1, formula: null, margin_percent: 2, sets_each: 12 };
 
 /** @param {{ set: Kept.Entry }} change @param {Pick<Kept.SetRecord, "number" | "date" | "measured">} of @returns {Kept.SetRecord | null} */
 function recordOf(change, { number, date, measured = null }) {
@@ -79,13 +79,14 @@ const CHANGES = {
     return place < 0 ? null : { ...state, sets: changed(state.sets, place, { ...state.sets[place], measured }) };
   },
   formula: (state, { formula }) => ({ ...state, formula }),
+  terms: (state, { margin_percent, sets_each }) => ({ ...state, margin_percent, sets_each }),
   new_trial(state, { keep }) {
     const kept = state.candidates.filter((one) => one.key === keep && !isOff(one)).map((one) => ({ ...one, present: true }));
     if (keep !== null && !kept.length) return null;
     const off = state.candidates.filter(isOff).map((one) => ({ ...one, present: false }));
     if (!state.sets.length) return null;
     const old = JSON.stringify({ ...state, earlier: [] });
-    return { ...EMPTY, formula: state.formula, candidates: [...kept, ...off], earlier: [...state.earlier, old] };
+    return { ...EMPTY, formula: state.formula, margin_percent: state.margin_percent, candidates: [...kept, ...off], earlier: [...state.earlier, old] };
   },
 };
 
@@ -116,14 +117,15 @@ export function modelOf(log, pending) {
   for (const change of pending) {
     if (change.what === "undo") {
       const before = past.pop() ?? stepBack(state) ?? state;
-      const { next_number, formula } = state; // what undo leaves alone within one trial
-      state = before.earlier.length === state.earlier.length ? { ...before, next_number, formula } : before;
+      const { next_number, formula, margin_percent, sets_each } = state; // what undo leaves alone within one trial
+      const left = { next_number, formula, margin_percent, sets_each };
+      state = before.earlier.length === state.earlier.length ? { ...before, ...left } : before;
       continue;
     }
     const use = /** @type {((state: Kept.Log, change: Kept.Change) => Kept.Log | null) | undefined} */ (CHANGES[change.what]);
     const after = use?.(state, change);
     if (!after || after === state) continue;
-    if (change.what !== "formula") past.push(state);
+    if (change.what !== "formula" && change.what !== "terms") past.push(state);
     state = after;
   }
   return { ...state, canUndo: past.length > 0 || state.steps.length > 0 || (state.earlier.length > 0 && !state.sets.length) };

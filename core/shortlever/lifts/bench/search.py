@@ -6,9 +6,9 @@ lower with an index still close to it: index is given up for a shorter stroke, n
 setups to choose from are then one line, which no other setup beats by more than half a percent: from the
 strongest grip (a), whose mean arm is the shortest too but for one lifter in a thousand, along the nearest
 touches to the widest grip, there down the chest, and back along the edge of the index to the shortest stroke
-(b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to
-p x ln(arm / arm at a): both wishes are given up alike, and no setup is worth more (``worth``). That place moves smoothly with the dial and with the
-body; the least of a weighted sum would jump from end to end.
+(b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to p
+x ln(arm / arm at a): both wishes are given up alike, and no setup is worth more (``worth``). That place moves
+smoothly with the dial and with the body; the least of a weighted sum would jump from end to end.
 
 No grip is suggested with hands further outside the shoulders than lifters' hands were measured
 (``pose.WIDEST_MEASURED``). Beyond, the share they push sideways is only drawn on, and with it the index turns
