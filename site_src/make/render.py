@@ -1,12 +1,16 @@
 """The pages: Jinja2 with the example lifter's real result laid in."""
 
 import json
+import posixpath
+import re
 import sys
 import tomllib
 from typing import Any
 
 from site_src.make.ground import CORE, SITE, Trouble, files_under
 from site_src.make.server import POLICY
+
+IMPORTED = re.compile(r"""^(?:import|export)\b[^"';]*["'](\.[^"']+)["'];""", re.MULTILINE)
 
 
 def words_of(page: str, words: dict[str, Any]) -> dict[str, Any]:
@@ -27,6 +31,21 @@ def fill(text: str, *parts: str) -> str:
     for part in parts:
         text = text.replace("{}", part, 1)
     return text
+
+
+def modules_of(script: str) -> list[str]:
+    """The addresses of all modules below a screen's script: a page names them, so that they come at once."""
+    found: list[str] = []
+    ahead = [f"page/{script}.mjs"]
+    for name in ahead:
+        made_from = (SITE / name, SITE / "pages" / f"{name}.j2")  # what comes from npm imports nothing
+        text = "".join(path.read_text(encoding="utf-8") for path in made_from if path.is_file())
+        for told in IMPORTED.findall(text):
+            address = posixpath.normpath(posixpath.join(posixpath.dirname(name), told))
+            if address not in ahead:
+                ahead.append(address)
+                found.append(address)
+    return found
 
 
 def names_of(form: list[dict[str, Any]], choices: list[dict[str, Any]]) -> dict[str, str]:
@@ -83,7 +102,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         loader=jinja2.FileSystemLoader(SITE / "pages"), autoescape=True, undefined=jinja2.StrictUndefined,
         trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
-    pages.globals["policy"] = POLICY
+    pages.globals |= {"policy": POLICY, "modules": modules_of}
     pages.filters["fill"] = fill
     try:
         return {
