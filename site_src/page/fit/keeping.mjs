@@ -55,10 +55,9 @@ async function keepAs(name) {
 
 /** @param {{ response: Core.Fitted }} result */
 async function keepSetup({ response }) {
-  const { grip_m, touch_m } = response.setup;
   const text = listed(response.headline.map(numberInWords));
-  const key = [today(), Math.round(1000 * grip_m), Math.round(1000 * touch_m)].join("-");
-  if (await told(person.keepSetup({ key, name: "", date: today(), grip_m, touch_m, text }))) byId("keep-said").textContent = say("setup_kept", text);
+  const key = [today(), ...Object.values(response.setup).map((part) => Math.round(1000 * part))].join("-");
+  if (await told(person.keepSetup({ key, name: "", date: today(), ...response.setup, text }))) byId("keep-said").textContent = say("setup_kept", text);
 }
 
 /** All lifters in a file, this one as it stands on the screen. */
