@@ -40,6 +40,7 @@ declare namespace Core {
   interface FitRequest {
     unit: Kept.UnitSwitch;
     fields: Kept.Texts;
+    lift?: string;
     preference?: number;
     choice?: Kept.Choice;
     want?: string;
@@ -83,7 +84,7 @@ declare namespace Core {
     svg: string;
     at: number;
     suggested: number;
-    choices: { grip_m: number; touch_m: number; text: string }[];
+    choices: { text: string; [part: string]: number | string }[];
   }
 
   interface WayStep {
@@ -320,6 +321,7 @@ declare namespace Core {
     base64?: string;
     unit: Kept.UnitSwitch | null;
     assign: Kept.Texts;
+    lift?: string;
   }
 
   interface SheetColumn {

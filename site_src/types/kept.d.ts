@@ -14,19 +14,17 @@ declare namespace Kept {
     choices: Texts;
   }
 
+  /** With the parts of the lift's setup. */
   interface Setup {
     key: string;
     name?: string;
     date?: string;
-    grip_m?: number;
-    touch_m?: number;
     text?: string;
+    [part: string]: string | number | undefined;
   }
 
   /** A setup picked from the trade-off. */
   interface Choice {
-    grip_m: number;
-    touch_m: number;
     [part: string]: number;
   }
 
@@ -107,7 +105,7 @@ declare namespace Kept {
   // ---- trials: the log of core/shortlever/trials/storage.py and the changes of view/sets.py
 
   type MassUnit = "kg" | "lb";
-  type Unit = UnitSwitch | MassUnit;
+  type Unit = UnitSwitch | MassUnit | "°";
 
   /** A setup to be tried, as the fit screen hands it over. */
   interface OnTrial {

@@ -4,9 +4,7 @@ import { say } from "../../words.mjs";
 import { make } from "../shared/element.mjs";
 import { find, findAll } from "../shared/find.mjs";
 import { convert, namesItsUnit, nextStep, plainNumber, show } from "../shared/lengths.mjs";
-
-/** @type {{ [kind: string]: { cm: Kept.Unit, in: Kept.Unit } }} */
-const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; // by the unit switch
+import { UNITS } from "../shared/record.mjs";
 
 /**
  * The message in bold, then what to do; the place is left alone while it says the same, so that it is read out once.
@@ -69,7 +67,7 @@ export class Field {
   /** The typed text as the core must read it when the answer is wanted in `unit`. @param {Kept.UnitSwitch} unit */
   requestText(unit) {
     const { text, unit: own } = this.typed;
-    if (own === unit || !text.trim() || namesItsUnit(text)) return text;
+    if (this.units[own] === this.units[unit] || !text.trim() || namesItsUnit(text)) return text;
     return `${text} ${this.units[own]}`;
   }
 
@@ -78,7 +76,7 @@ export class Field {
     const { text, unit: own } = this.typed;
     const number = own === unit ? null : plainNumber(text);
     this.input.value = number === null ? text : this.show(this.convert(number, own, unit), unit);
-    find(this.box, "[data-unit-word]").textContent = say(this.units[unit]);
+    find(this.box, "[data-unit-word]").textContent = this.units[unit] === "°" ? say("degrees") : say(this.units[unit]);
     if (this.exampleCm !== null) this.input.placeholder = this.show(this.convert(this.exampleCm, "cm", unit), unit);
   }
 
@@ -133,6 +131,11 @@ export class Choice {
     this.key = box.dataset.choiceOf ?? "";
     this.radios = findAll(box, "input", HTMLInputElement);
     this.preset = this.radios.find((radio) => radio.defaultChecked)?.value ?? "";
+  }
+
+  /** Whether it can be chosen here. @param {unknown} value */
+  has(value) {
+    return this.radios.some((radio) => radio.value === value);
   }
 
   get value() {

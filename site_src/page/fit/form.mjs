@@ -2,6 +2,7 @@
 
 import { find, findAll, radiosNamed } from "../shared/find.mjs";
 import { namesItsUnit } from "../shared/lengths.mjs";
+import { ofLiftHere } from "../shared/lift.mjs";
 import { still } from "../shared/press.mjs";
 import { Choice, Field, tell } from "./field.mjs";
 
@@ -89,7 +90,7 @@ export class TapeForm {
   /** @returns {Core.FitRequest} */
   request() {
     const fields = Object.fromEntries(this.fields.map((field) => [field.key, field.requestText(this.unit)]));
-    return { unit: this.unit, fields, ...this.chosen };
+    return ofLiftHere({ unit: this.unit, fields, ...this.chosen });
   }
 
   /** The built-in example in the chosen unit, its meaning unchanged. @returns {Core.FitRequest} */
@@ -98,7 +99,7 @@ export class TapeForm {
     const example = JSON.parse(this.form.dataset.example ?? "");
     const inItsUnit = (/** @type {[key: string, text: string]} */ [key, text]) => [key, text.trim() && !namesItsUnit(text) ? `${text} ${example.unit}` : text];
     const fields = example.unit === this.unit ? example.fields : Object.fromEntries(Object.entries(example.fields).map(inItsUnit));
-    return { unit: this.unit, fields, ...this.chosen };
+    return ofLiftHere({ unit: this.unit, fields, ...this.chosen });
   }
 
   /** @param {Core.Fitted | Core.Refused} response @param {Core.FitRequest} request */

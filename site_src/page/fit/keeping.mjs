@@ -55,10 +55,9 @@ async function keepAs(name) {
 
 /** @param {{ response: Core.Fitted }} result @param {HTMLElement} place where it is said */
 async function keepSetup({ response }, place) {
-  const { grip_m, touch_m } = response.setup;
   const text = listed(response.headline.map(numberInWords));
-  const key = [today(), Math.round(1000 * grip_m), Math.round(1000 * touch_m)].join("-");
-  if (await told(person.keepSetup({ key, name: "", date: today(), grip_m, touch_m, text }), place)) showText(place, say("setup_kept", text));
+  const key = [today(), ...Object.values(response.setup).map((part) => Math.round(1000 * part))].join("-");
+  if (await told(person.keepSetup({ key, name: "", date: today(), ...response.setup, text }), place)) showText(place, say("setup_kept", text));
 }
 
 /** The steps of the way as setups of the lifter; what to say of it. @param {Omit<Kept.Setup, "key">[]} setups */

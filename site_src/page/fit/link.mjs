@@ -1,7 +1,9 @@
 // Links: the one that stands in the address, one that came with it, and the one that is handed over.
 
+import { UNNAMED } from "../../lifts.mjs";
 import { say } from "../../words.mjs";
 import { byId } from "../shared/find.mjs";
+import { LIFT, pageOf } from "../shared/lift.mjs";
 import { sentences } from "../shared/said.mjs";
 import { fragmentHere, hideNotice, holds, notice } from "./received.mjs";
 import { handOver, showLink, tell } from "./share.mjs";
@@ -80,7 +82,8 @@ export class Links {
       notice(sentences(message, say("received_bad"), remedy), { onLeave });
       return;
     }
-    const { choice = null, preference = null, ...request } = response.request;
+    const { choice = null, preference = null, lift = UNNAMED, ...request } = response.request;
+    if (lift !== LIFT) return location.replace(pageOf(lift) + location.hash); // it opens on its own lift's page
     const onShow = () => this.#hooks.open(request, { choice, preference });
     if (this.#hooks.isEmpty()) onShow();
     else notice(holds(request), { onShow, onLeave });

@@ -9,6 +9,7 @@ import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
 import { keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Links } from "./link.mjs";
+import { useLift } from "../shared/lift.mjs";
 import { Person } from "./person.mjs";
 import { still } from "../shared/press.mjs";
 import { ofLift } from "../shared/record.mjs";
@@ -238,6 +239,7 @@ addEventListener("pageshow", async ({ persisted }) => {
   if (await person.isOver()) location.reload(); // another screen of this tab chose another lifter
   else learn(); // sets may have taught something meanwhile
 });
+useLift();
 dropEarlier();
 ask();
 person.load().then(() => {

@@ -1,11 +1,11 @@
 // Whose numbers the form holds, and where they are kept: a guest's in this tab, a lifter's on this device. Every change is
 // written at once, one write at a time; what another tab changed comes into the fields that this one has left alone.
 
-import { GUEST, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "../shared/record.mjs";
+import { GUEST, LIFT, inThisLift, merged, ofLift, same, tapeOf, textUnder, today, typedFrom, valueAt } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 import { keepInTab, keptInTab } from "../shared/tab.mjs";
 
-const TAB = "fit"; // of this tab only: {id, unit, more, received, shared, unsaved: what a full device refused}
+const TAB = "fit"; // of this tab only: {id, lift, unit, more, received, shared, unsaved: what a full device refused}
 const OF_TAPE = /^(fields|choices)\/|^unit$/;
 const INSIDE = /^(tapes|lifts)\/[^/]+\//; // of a path: which tape, which lift
 
@@ -14,7 +14,7 @@ const orNull = (/** @type {unknown} */ value) => (value === undefined || value =
 /**
  * @typedef {import("./form.mjs").TapeForm} TapeForm
  * @typedef {{ choice: Kept.Choice | null, learned: number | null, readCautions: boolean, received: boolean, shared: string }} Session
- * @typedef {{ id: string, unit: Kept.UnitSwitch, more: boolean, received: boolean, shared: string,
+ * @typedef {{ id: string, lift: string, unit: Kept.UnitSwitch, more: boolean, received: boolean, shared: string,
  *   unsaved: { typed: { [key: string]: Kept.Typed }, choices: Kept.Texts } | null }} InTab
  */
 
@@ -84,7 +84,8 @@ export class Person {
     const fields = tape ? Object.entries(tape.fields).map(([key, text]) => [key, typedFrom(text, key, tape.unit)]) : [];
     /** @type {Partial<InTab> | null} */
     const inThisTab = keptInTab(TAB);
-    const { unit, more = false, received = false, shared = "", unsaved: left } = inThisTab?.id === record.id ? inThisTab : {};
+    const { unit, more = false, unsaved: left, ...of } = inThisTab?.id === record.id ? inThisTab : {};
+    const { received = false, shared = "" } = of.lift === LIFT ? of : {};
     const typed = { ...Object.fromEntries(fields), ...left?.typed, ...this.#typedIn(typedAlready) };
     const choices = { ...tape?.choices, ...left?.choices, ...typedAlready?.choices };
     this.#form.restore({ unit: typedAlready?.unit ?? unit ?? tape?.unit ?? "cm", typed, choices, more: more || Boolean(typedAlready?.more) });
@@ -126,9 +127,11 @@ export class Person {
     return OF_TAPE.test(key) ? `tapes/${this.#day()}/${key}` : inThisLift(key);
   }
 
-  /** @returns {Kept.ByPath} */
+  /** What another lift's form offers only is none of this form's business. @returns {Kept.ByPath} */
   #kept() {
-    return Object.fromEntries(Object.keys(this.#values()).map((key) => [key, valueAt(this.#held, this.#path(key))]));
+    const kept = Object.fromEntries(Object.keys(this.#values()).map((key) => [key, valueAt(this.#held, this.#path(key))]));
+    for (const choice of this.#form.choices) if (!choice.has(kept[`choices/${choice.key}`])) kept[`choices/${choice.key}`] = null;
+    return kept;
   }
 
   #changed() {
@@ -225,7 +228,7 @@ export class Person {
   #keepTab() {
     const { unit, more, ...form } = this.#form.save();
     const { received, shared } = this.#session;
-    const state = { id: this.#held.id, unit, more, received, shared, unsaved: this.#refused ? form : null };
+    const state = { id: this.#held.id, lift: LIFT, unit, more, received, shared, unsaved: this.#refused ? form : null };
     keepInTab(TAB, state);
   }
 

@@ -50,14 +50,16 @@ function nearestPoint({ clientX, clientY }) {
   return Number(pointsShown().reduce((best, point) => (far(point) < far(best) ? point : best)).dataset.choice);
 }
 
+/** The setup itself, without its text. @param {Core.Tradeoff["choices"][number]} choice @returns {Kept.Choice} */
+const partsOf = (choice) => Object.fromEntries(Object.entries(choice).flatMap(([name, part]) => (typeof part === "number" ? [[name, part]] : [])));
+
 /** `onPick(choice)`: the setup chosen, or null for the suggestion. @param {(choice: Kept.Choice | null) => void} onPick */
 export function listenToTrade(onPick) {
   const pick = (/** @type {number} */ at) => {
     if (!shown) return;
     picked = at;
     mark(shown, at);
-    const { grip_m, touch_m } = shown.choices[at];
-    onPick(at === shown.suggested ? null : { grip_m, touch_m });
+    onPick(at === shown.suggested ? null : partsOf(shown.choices[at]));
   };
   steppable(range, () => pick(Number(range.value)));
   place.addEventListener("click", (event) => { if (shown) pick(nearestPoint(event)); });
@@ -77,6 +79,8 @@ export function showTrade(next, chosen) {
   const same = shown && JSON.stringify(shown.choices) === JSON.stringify(next.choices);
   if (!same || !chosen) picked = null;
   shown = next;
+  section.hidden = !next.choices.length; // a lift without a trade-off
+  if (section.hidden) return;
   place.replaceChildren(svgOf(next.svg));
   range.max = String(next.choices.length - 1);
   showList(next.choices);

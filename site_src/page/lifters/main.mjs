@@ -5,6 +5,7 @@ import { startCalculator } from "../shared/calculator.mjs";
 import { showText } from "../shared/element.mjs";
 import { saveLifters } from "../shared/file.mjs";
 import { byId, find } from "../shared/find.mjs";
+import { pageOf } from "../shared/lift.mjs";
 import { still } from "../shared/press.mjs";
 import { nothingOfLift } from "../shared/record.mjs";
 import { inWords } from "../shared/said.mjs";
@@ -125,7 +126,7 @@ async function goTo(address) {
   location.assign(address);
 }
 
-byId("to-fit").addEventListener("click", () => goTo("./"));
+byId("to-fit").addEventListener("click", () => goTo(pageOf()));
 byId("to-sets").addEventListener("click", () => goTo("sets.html"));
 byId("save-one").addEventListener("click", async () => {
   const record = openedOne();

@@ -1,6 +1,7 @@
 // What every screen does with the calculator: start it after the first paint, say how far it is, go offline once it runs.
 
 import { byId } from "./find.mjs";
+import { leadToLift } from "./lift.mjs";
 import { Loading } from "./loading.mjs";
 import { goOffline, mendKept, verifyKept } from "./offline.mjs";
 import { offerReport, reportText } from "./report.mjs";
@@ -63,6 +64,7 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   };
   /** @type {WorkerClient<Q>} */
   const client = new WorkerClient(new URL("../../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse, onFault });
+  leadToLift();
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
   return client;
 }

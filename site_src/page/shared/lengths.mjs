@@ -1,10 +1,10 @@
 // Plain numbers for display and for the steppers. What a text means is decided by the core alone.
 
 /** @type {Record<Kept.Unit, number>} */
-const SIZES = { cm: 1, in: 2.54, kg: 1, lb: 0.45359237 }; // in cm, in kg
+const SIZES = { cm: 1, in: 2.54, kg: 1, lb: 0.45359237, "°": 1 }; // in cm, kg, degrees
 const DECIMAL = /^\d{1,6}(?:[.,]\d{1,6})?$/;
 const FRACTION = /^(\d{1,4})\s+(\d{1,2})\/(\d{1,2})$/;
-const DECIMALS = { cm: 1, in: 2, kg: 1, lb: 0 };
+const DECIMALS = { cm: 1, in: 2, kg: 1, lb: 0, "°": 0 };
 
 /** The number that a text such as "61", "61,5" or "24 1/2" stands for, else null. @param {string} text */
 export function plainNumber(text) {
@@ -26,7 +26,7 @@ export function show(number, unit) {
 
 /** Text that ends in letters or inch marks names its own unit (or is no number at all). @param {string} text */
 export function namesItsUnit(text) {
-  return /[a-z"'″”]\s*\.?$/i.test(text.trim());
+  return /[a-z"'″”°]\s*\.?$/i.test(text.trim());
 }
 
 /**

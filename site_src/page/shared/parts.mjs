@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { namesItsUnit } from "./lengths.mjs";
+import { listed } from "./said.mjs";
 import { typedFrom, unitWords } from "./record.mjs";
 
 /** A tape number as typed, with its unit. @param {string} key @param {string} text @param {Kept.UnitSwitch} unit */
@@ -29,7 +30,11 @@ export function valueIn(path, value, nameOf) {
     const setup = /** @type {Kept.Setup} */ (value);
     return setup.text ?? setup.name ?? setup.key;
   }
-  if (inside === "choice") return say("lifters_grip_touch", (100 * /** @type {Kept.Choice} */ (value).grip_m).toFixed(1));
+  if (inside === "choice") {
+    const parts = /** @type {Kept.Choice} */ (value);
+    const inCm = (/** @type {string} */ name) => `${(100 * parts[name]).toFixed(1)} cm`;
+    return "grip_m" in parts ? say("lifters_grip", inCm("grip_m")) : listed(Object.keys(parts).filter((name) => name.endsWith("_m")).map(inCm));
+  }
   return String(value);
 }
 

@@ -10,14 +10,16 @@
 // Paths: "name", "notes", "archived", "lift", "tapes/DATE", "tapes/DATE/unit", "tapes/DATE/fields/KEY", "tapes/DATE/choices/KEY",
 // "lifts/LIFT/preference" and so on, "lifts/LIFT/setups/KEY". A value of null (or an empty text) is nothing.
 
+import { KINDS, UNNAMED } from "../../lifts.mjs";
 import { namesItsUnit } from "./lengths.mjs";
+import { LIFT, ofLiftHere } from "./lift.mjs";
 import { isLifter } from "./shapes.mjs";
 
 export const VERSION = 2;
 export const GUEST = "guest";
-export const LIFT = "bench"; // the lift of these screens, and of what names none
+export { LIFT };
 /** @type {Pick<Kept.Lifter, "name" | "notes" | "archived" | "lift">} */
-const PLAIN = { name: "", notes: "", archived: false, lift: LIFT };
+const PLAIN = { name: "", notes: "", archived: false, lift: UNNAMED };
 /** @type {Omit<Kept.OfLift, "setups" | "trials">} */
 const PLAIN_OF_LIFT = { preference: null, preference_from: "", choice: null, cautions_read: false };
 const LONGEST_TYPED = 200; // as in the schema
@@ -64,32 +66,33 @@ export function tapeOf(record, date = "9999-99-99") {
 
 /** A tape as the core's request: unit, typed texts, and what was chosen. @param {Kept.Tape} tape @returns {Core.FitRequest} */
 export function requestOf(tape) {
-  return { unit: tape.unit, fields: { ...tape.fields }, ...tape.choices };
+  return ofLiftHere({ unit: tape.unit, fields: { ...tape.fields }, ...tape.choices });
 }
 
 // ---- typed texts
 
-/** @type {{ length: { cm: Kept.Unit, in: Kept.Unit }, mass: { cm: Kept.Unit, in: Kept.Unit } }} */
-const UNIT_WORDS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; // by the unit switch
+/** @type {{ [kind: string]: { cm: Kept.Unit, in: Kept.Unit } }} */
+export const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" }, angle: { cm: "°", in: "°" } }; // by the unit switch
 /** @type {Kept.UnitSwitch[]} */
 const SWITCHES = ["cm", "in"];
 const JOINT = "\u00a0"; // between a text and the unit that was not typed with it
 
 /** @param {string} key @returns {{ cm: Kept.Unit, in: Kept.Unit }} */
-export const unitWords = (key) => UNIT_WORDS[key === "body_mass" ? "mass" : "length"];
+export const unitWords = (key) => UNITS[KINDS[key] ?? "length"];
 
 /**
  * What was typed while the switch stood at `typed.unit`, as a text that means the same under `unit`.
  * @param {Kept.UnitSwitch} unit @param {string} key @param {Kept.Typed} typed
  */
 export function textUnder(unit, key, { text, unit: own }) {
-  return own === unit || !text.trim() || namesItsUnit(text) ? text : text + JOINT + unitWords(key)[own];
+  const units = unitWords(key);
+  return units[own] === units[unit] || !text.trim() || namesItsUnit(text) ? text : text + JOINT + units[own];
 }
 
 /** What was typed, back from such a text. @param {string} text @param {string} key @param {Kept.UnitSwitch} unit @returns {Kept.Typed} */
 export function typedFrom(text, key, unit) {
   const [typed, word] = text.split(JOINT);
-  const own = SWITCHES.find((one) => unitWords(key)[one] === word);
+  const own = word && SWITCHES.find((one) => unitWords(key)[one] === word);
   return own ? { text: typed, unit: own } : { text, unit };
 }
 
@@ -104,8 +107,8 @@ export function fromEarlierKeep(id, name, raw) {
     const { typed: { unit, typed, choices = {} }, choice = null, preference = null, readCautions = false } = kept;
     const fields = Object.entries(typed).map(([key, one]) => [key, textUnder(unit, key, one)]).filter(([, text]) => text.trim());
     const tapes = [{ date: today(), unit, fields: Object.fromEntries(fields), choices }];
-    const lifts = { [LIFT]: { ...nothingOfLift(), choice, preference, cautions_read: readCautions } };
-    const record = { ...blank(id), name, tapes, lifts };
+    const lifts = { [UNNAMED]: { ...nothingOfLift(), choice, preference, cautions_read: readCautions } };
+    const record = { ...blank(id), name, tapes, lifts, lift: UNNAMED };
     return faultOf(record) ? null : record;
   } catch {
     return null;
@@ -263,10 +266,10 @@ export function ofVersion1(record) {
   const { setups, trials, preference, preference_from, choice, cautions_read, conflicts, name, notes, tapes, ...person } = record;
   const ofOneLift = ["setups", "preference", "preference_from", "choice", "cautions_read"];
   const moved = Array.isArray(conflicts)
-    ? conflicts.map((one) => (ofOneLift.includes(one?.path?.split("/")[0]) ? { ...one, path: inThisLift(one.path) } : one))
+    ? conflicts.map((one) => (ofOneLift.includes(one?.path?.split("/")[0]) ? { ...one, path: inThisLift(one.path, UNNAMED) } : one))
     : conflicts;
-  const lifts = { [LIFT]: { setups, trials, preference, preference_from, choice, cautions_read } };
+  const lifts = { [UNNAMED]: { setups, trials, preference, preference_from, choice, cautions_read } };
   const taped = Array.isArray(tapes) ? tapes.map((tape) => (isObject(tape) ? { ...tape, fields: typedKept(tape.fields), choices: typedKept(tape.choices) } : tape)) : tapes;
-  const made = { ...person, name: kept(name), notes: kept(notes), tapes: taped, version: VERSION, lift: LIFT, lifts, conflicts: moved };
+  const made = { ...person, name: kept(name), notes: kept(notes), tapes: taped, version: VERSION, lift: UNNAMED, lifts, conflicts: moved };
   return faultOf(made) ? record : made;
 }

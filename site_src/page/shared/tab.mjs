@@ -1,7 +1,7 @@
 // What a tab keeps for itself until it is closed. A browser may refuse any of it: then it lives as long as the page.
 
 /** Of all that this site keeps anywhere; a host may share one origin among sites. */
-export const HERE = `shortlever|${new URL("./", location.href).pathname}`;
+export const HERE = `shortlever|${new URL("./", globalThis.location?.href ?? import.meta.url).pathname}`;
 
 /** Works with the tab's storage; what `refused` says where it is closed or full. @template T @param {(tab: Storage) => T} work @param {(error: unknown) => T | null} [refused] */
 export function inTab(work, refused = () => null) {

@@ -5,9 +5,9 @@ import * as store from "../shared/store.mjs";
 
 /** A row as the parts of a lifter's record. @param {Core.SheetRow} row */
 function partsOf({ name, request }) {
-  const { unit, fields, preference = null, ...rest } = request;
+  const { lift = LIFT, unit, fields, preference = null, ...rest } = request;
   const choices = /** @type {Kept.Texts} */ (rest); // rules, bar, comfort, sex
-  const lifts = { [LIFT]: { ...nothingOfLift(), preference } };
+  const lifts = { [lift]: { ...nothingOfLift(), preference } };
   return { name: store.shortened(name), tapes: [{ date: today(), unit, fields, choices }], lifts };
 }
 

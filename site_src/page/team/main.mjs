@@ -4,7 +4,8 @@ import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
 import { canShare, download, share } from "../shared/hand-over.mjs";
-import { listed, sentences, inWords } from "../shared/said.mjs";
+import { ofLiftHere } from "../shared/lift.mjs";
+import { inWords, listed, sentences } from "../shared/said.mjs";
 import { base64Of, csvFile, keptInTab } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
 import { allInWords, fittable, sheet, source, store, tell, waiting } from "./sheet.mjs";
@@ -211,9 +212,9 @@ for (const radio of units) {
 byId("example").addEventListener("click", () => {
   const unit = chosenUnit();
   Object.assign(sheet, { assign: {}, unit });
-  ask("team/example", { unit });
+  ask("team/example", ofLiftHere({ unit }));
 });
-byId("empty").addEventListener("click", () => ask("team/example", { unit: chosenUnit(), save: true }));
+byId("empty").addEventListener("click", () => ask("team/example", ofLiftHere({ unit: chosenUnit(), save: true })));
 byId("clear").addEventListener("click", () => {
   text.value = "";
   Object.assign(sheet, { bytes: null, assign: {}, unit: null });

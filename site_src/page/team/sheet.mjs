@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { inWords, sentences } from "../shared/said.mjs";
+import { ofLiftHere } from "../shared/lift.mjs";
 import { byId } from "../shared/find.mjs";
 import { keepInTab } from "./files.mjs";
 
@@ -16,7 +17,7 @@ const text = byId("text", HTMLTextAreaElement);
 export const sheet = { bytes: null, unit: null, assign: {}, read: null, got: {}, out: null, awake: false };
 
 /** @returns {Core.SheetAsked} */
-export const source = () => ({ ...(sheet.bytes ? { base64: sheet.bytes } : { text: text.value }), unit: sheet.unit, assign: sheet.assign });
+export const source = () => ofLiftHere({ ...(sheet.bytes ? { base64: sheet.bytes } : { text: text.value }), unit: sheet.unit, assign: sheet.assign });
 
 export const fittable = () => (sheet.read?.rows ?? []).filter((one) => !one.errors.length);
 export const waiting = () => fittable().filter((one) => !sheet.got[one.row]);

@@ -3,6 +3,7 @@
 import { say } from "../../words.mjs";
 import { make, row } from "../shared/element.mjs";
 import { inWords, listed } from "../shared/said.mjs";
+import { pageOf } from "../shared/lift.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 
 const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
@@ -79,7 +80,7 @@ export function clearResults(unit) {
 export function addResults(some) {
   results.append(...some.map((one) => {
     if (!one.ok) return row(one.name, make("td", { colspan: 3, class: "none" }, say("team_no_setup")));
-    const head = make("th", { scope: "row" }, make("a", { href: `./#${one.fragment}` }, one.name));
+    const head = make("th", { scope: "row" }, make("a", { href: `${pageOf()}#${one.fragment}` }, one.name));
     return row(head, ...["grip", "touch", "tuck"].map((key) => one.cells[key]));
   }));
 }

@@ -1,0 +1,85 @@
+"""One built page for each lift of the registry, from one template; seen with the toy lift moved in."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from shortlever import view
+from shortlever.lifts import LIFTS
+from site_src.make.render import render_pages
+from tests.core.chin_up import ChinUp
+
+TOY = ChinUp()
+
+
+def rendered() -> dict[str, str]:
+    return {name: page.decode() for name, page in render_pages("0" * 16).items()}
+
+
+@pytest.fixture(scope="module")
+def alone() -> dict[str, str]:
+    return rendered()
+
+
+@pytest.fixture(scope="module")
+def pages() -> Iterator[dict[str, str]]:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setitem(LIFTS, TOY.key, TOY)
+        yield rendered()
+
+
+def test_with_one_lift_there_is_nothing_to_choose(alone: dict[str, str]) -> None:
+    assert 'data-lift="bench"' in alone["index.html"] and 'class="lifts"' not in alone["index.html"]
+    assert not {"start.js", "bench.html", "chin_up.html"} & alone.keys()
+    assert '"start_url": "./",' in alone["manifest.webmanifest"]
+
+
+def test_a_lift_has_its_own_form_example_and_cautions(pages: dict[str, str]) -> None:
+    page = pages["chin_up.html"]
+    assert '<html lang="en" data-lift="chin_up">' in page
+    assert "fit the chin-up to your body" in page
+    assert re.findall(r'data-field="(\w+)"', page) == ["arm_length", "current_hands"]
+    assert re.findall(r'data-choice-of="(\w+)"', page) == ["sex"]
+    assert "Mind the floor." in page and "spotter" not in page.casefold()
+    asked = view.example_request("bench")
+    (told,) = re.findall(r"data-example='([^']*)'", page)
+    assert json.loads(told) == {"unit": "cm", "fields": {"arm_length": "62"}, "lift": "chin_up"} != asked
+    headline = re.search(r'<dl class="headline">(.*?)</dl>', page, re.DOTALL)
+    assert headline and re.findall(r'data-part="value">([^<]+)', headline[1]) == [
+        "37.0"
+    ]  # 0.6 x 62, settable
+    assert "30 to 40 cm" in page and "All of it. Nothing checks it." in page
+    trade = re.search(r'<section class="trade panel"[^>]*>', page)
+    assert trade and trade[0].endswith("hidden>"), "it has no trade-off"
+
+
+def test_the_first_lift_stays_as_it_was_but_for_the_choice(
+    pages: dict[str, str], alone: dict[str, str]
+) -> None:
+    page = re.sub(r'\n*<nav class="lifts".*?</nav>', "", pages["index.html"], flags=re.DOTALL)
+    page = page.replace('<script src="start.js"></script>', "")
+    names = re.compile(r'<template id="names">.*?</template>', re.DOTALL)  # of all lifts, on every page
+    assert names.sub("", page).split() == names.sub("", alone["index.html"]).split()
+    for name in ("index.html", "lifters.html"):
+        assert '<i data-key="current_hands">Present hands</i>' in pages[name]
+
+
+def test_each_lift_leads_to_the_others_and_says_where_it_is(pages: dict[str, str]) -> None:
+    for name, here in (("index.html", "bench"), ("chin_up.html", "chin_up")):
+        (nav,) = re.findall(r'<nav class="lifts".*?</nav>', pages[name], re.DOTALL)
+        assert re.findall(r'href="([^"]+)"', nav) == ["./", "chin_up.html"]
+        assert re.findall(r'data-lift="(\w+)" aria-current=page', nav) == [here]
+    assert "sets.html" in pages and 'class="lifts"' not in pages["sets.html"]
+    assert 'PAGES = {"bench": "./", "chin_up": "chin_up.html"};' in pages["lifts.mjs"]
+    assert '"start_url": "./?start",' in pages["manifest.webmanifest"] and "start.js" in pages
+
+
+def test_a_lift_with_a_screens_name_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(LIFTS, "team", TOY)
+    monkeypatch.setattr(TOY, "key", "team", raising=False)
+    with pytest.raises(Exception, match="another key"):
+        render_pages("0" * 16)
