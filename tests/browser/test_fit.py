@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
-from shortlever.lifts import LIFTS, UNNAMED
 from site_src.make import ground
 from tests.browser.screen import (
     FILL,
@@ -81,7 +80,7 @@ def test_cautions_stand_once_before_the_first_own_setup(awake: Page) -> None:
     first.wait_for()
     assert awake.locator("#setup").is_hidden() and awake.locator("#tape").is_visible()
     said = first.inner_text()
-    for caution, source in LIFTS[UNNAMED].cautions:
+    for caution, source in view.cautions():
         assert caution in said and (source or "") in said
     assert awake.evaluate(READ_SCREEN)["age"] == "example", "not shown before they are read"
     awake.focus("#shoulder_breadth")
@@ -472,7 +471,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     poll(lambda: awake.click("#share") or awake.locator("#qr svg").count(), bool)
     awake.emulate_media(media="print")
     seen = awake.evaluate("document.body.innerText")
-    cautions = [caution for caution, _ in LIFTS[UNNAMED].cautions]
+    cautions = [caution for caution, _ in view.cautions()]
     for needed in ("Grip", "cm", "Lifter", "Date", "Moment arm", "build", *cautions):
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
