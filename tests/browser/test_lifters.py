@@ -212,6 +212,20 @@ def test_delete_and_take_back_at_once_and_after_a_reload(board: Page) -> None:
     assert store(board, "await store.deleted()") == []
 
 
+def test_a_setup_taken_off_a_copy_stays_with_the_first(board: Page) -> None:
+    setup = {"key": "s1", "name": "", "date": "2031-09-01", "text": "Grip 70.5 cm"}
+    make(board, "Ada", lifts={"bench": nothing_of_lift() | {"setups": [setup]}})
+    board.click("#list .slip")
+    board.click("#duplicate")
+    wait_names(board, "Ada", "Ada (2)")
+    board.click("#setups button")
+    said(board, "#lifter-said", "Taken off")
+    assert {one["name"]: len(one["lifts"]["bench"]["setups"]) for one in kept(board)} == {
+        "Ada": 1,
+        "Ada (2)": 0,
+    }
+
+
 def test_tapes_show_what_changed_and_setups_and_sets_are_told(board: Page) -> None:
     set_of = {"candidate": "A", "load": "60", "unit": "kg", "reps": "5", "reserve": "2"}
     pending = [
