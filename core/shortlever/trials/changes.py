@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar
 
+from shortlever.errors import InputError
 from shortlever.say import Said
 from shortlever.trials.checks import refuse
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
@@ -47,9 +48,7 @@ def undo_step(log: TrialLog) -> TrialLog:
     The numbers of sets go on counting, so that no number ever means two sets.
     """
     if not log.steps:
-        raise refuse(
-            "undo", "nothing", "undo", Said("wrong_finds_no_change"), Said("do_there_is_nothing_left_to_take")
-        )
+        raise InputError("undo", "nothing", "", Said("undo_nothing"), Said("undo_nothing_remedy"))
     step = log.steps[-1]
     if not _stands(log.sets, step.set_place, step.set_after) or not _stands(
         log.candidates, step.candidate_place, step.candidate_after

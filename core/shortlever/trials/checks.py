@@ -13,7 +13,7 @@ MOST_CHARACTERS = 60
 def refuse(field: str, code: str, given: object, wrong: Said, remedy: Said) -> InputError:
     """The error about a part of a log: what was given and what is wrong with it."""
     shown = (given if isinstance(given, str) else repr(given))[:24]
-    said = Said("trial_refused", {"field": field, "given": shown, "wrong": wrong})
+    said = Said("trial_refused", {"part": Said(f"log_{field}"), "given": shown, "wrong": wrong})
     return InputError(field, code, shown, said, remedy)
 
 

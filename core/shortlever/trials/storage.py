@@ -129,9 +129,7 @@ def start_anew(log: TrialLog, keep: str | None = None) -> TrialLog:
             "candidate", "off_list", kept.label, Said("wrong_off_the_list"), Said("do_choose_another_one")
         )
     if not log.sets:
-        raise refuse(
-            "trial", "empty", "0 sets", Said("wrong_nothing_to_put_away"), Said("do_log_a_set_or_change_the")
-        )
+        raise InputError("trial", "empty", "", Said("trial_empty"), Said("trial_empty_remedy"))
     old = to_json(replace(log, earlier=()))
     if sum(map(len, log.earlier)) + len(old) > MOST_EARLIER:
         raise refuse(

@@ -12,7 +12,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
-from shortlever.say import Said
+from shortlever.say import Said, Text
 from shortlever.trials import (
     FORMULAS,
     TrialLog,
@@ -88,11 +88,19 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
-def _undoes(log: TrialLog) -> str | None:
+def _undoes(log: TrialLog) -> Text | None:
     """What "undo" would take back, in words."""
-    if log.steps:
-        return log.steps[-1].what
-    return "new trial" if log.earlier and not log.sets else None
+    if not log.steps:
+        return Said("undo_new_trial") if log.earlier and not log.sets else None
+    step = log.steps[-1]
+    record, setup = step.set_after or step.set_before, step.candidate_after or step.candidate_before
+    if record:
+        what = "delete" if not step.set_after else "edit" if step.set_before else "add"
+        if step.set_before and step.set_after and step.set_before.measured != step.set_after.measured:
+            what = "film"
+        return Said(f"undo_{what}_set", {"number": record.number})
+    what = "remove" if not step.candidate_after else "clear" if step.candidate_before else "add"
+    return Said(f"undo_{what}_setup", {"label": setup.label if setup else ""})
 
 
 def _lettered(log: TrialLog) -> TrialLog:

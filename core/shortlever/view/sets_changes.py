@@ -52,7 +52,6 @@ UNITS = ("kg", "lb")
 KEYS = "ABCD"  # chalk letters, given in the order of arrival
 FIELDS = {"load_kg": "load", "reps_in_reserve": "reserve"}  # names of the core and of the screen
 CORE = {"reps": "set_reps", "reserve": "set_reps_in_reserve"}  # what the core calls the screen's fields
-NAMED = ("delete_set", "remove_candidate", "clear_pain")
 TERMS = ("margin_percent", "sets_each")
 
 Change = Mapping[str, Any]
@@ -232,6 +231,6 @@ def _said(change: object) -> Text:
     if isinstance(candidate, Mapping):
         return Said("change_of_setup", {"label": str(candidate.get("label"))[:40]})
     detail = str(change.get("number", change.get("candidate", "")))[:12]
-    if what in NAMED:
+    if what in CHANGES:
         return Said(f"change_{what}", {"detail": detail})
-    return f"{what.replace('_', ' ').capitalize()} {detail}".strip()
+    return Said("change_unknown", {"what": what})
