@@ -2,10 +2,11 @@
 
 The covariance of what is uncertain (what the tape left open in the joint distribution of bodies, the error of
 the heights, the place of the shoulder joint, the hands' sideways share) is split into independent directions.
-The body is moved one standard deviation up and down each, and the suggestion made again: half differences
-give the linear part of a number's spread, second differences its bend, which adds to the variance and moves
-the middle. The linear part also tells which further tape number would narrow the suggestion most, by
-conditioning the covariance on it before it is taken.
+The body is moved up and down each and the suggestion made again: half differences give the linear part of a
+number's spread, second differences its bend, which adds to the variance and moves the middle. The steps are of
+sqrt(3) standard deviations (Gauss-Hermite's three points), so mean and variance are exact where a number
+bends evenly and near where a limit stops it at one side. The linear part also tells which further tape number
+would narrow the suggestion most, by conditioning the covariance on it before it is taken.
 """
 
 from __future__ import annotations
@@ -34,6 +35,9 @@ from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
+# Standard deviations of a step. Steps of 1 take a number that a limit stops at one side (grip at the widest
+# allowed) for one that bends evenly, with 1.5 times its true spread; these for one with 1.1 times.
+STEP = math.sqrt(3)
 
 # Dimensions that move a press; stature, span, weight and hands act only through what they tell about these.
 MOVING = ("shoulder_breadth", "upper_arm", "forearm_to_grip", "chest_depth", "chest_drop")
@@ -160,7 +164,8 @@ def _moved(
     lower: Sequence[Sequence[float]],
     middle: Sequence[float],
 ) -> tuple[list[list[float]], list[list[float]]]:
-    """Half and second differences of every output along each independent direction (rows as OUTPUTS)."""
+    """First and second derivatives of every output along each independent direction, in standard deviations
+    (rows as OUTPUTS)."""
     slopes: list[list[float]] = [[] for _ in OUTPUTS]
     bends: list[list[float]] = [[] for _ in OUTPUTS]
     for j in range(len(names)):
@@ -169,7 +174,7 @@ def _moved(
             mean = list(found.mean)
             offsets, sideways = {}, 0.0
             for i in range(j, len(names)):
-                step = sign * lower[i][j]
+                step = sign * STEP * lower[i][j]
                 if names[i] in INDEX:
                     mean[INDEX[names[i]]] += step
                 elif names[i] == "sideways":
@@ -183,8 +188,8 @@ def _moved(
             except InfeasibleError:
                 sides.append(list(middle))
         for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):
-            slope.append((up - down) / 2)
-            bend.append(up + down - 2 * here)
+            slope.append((up - down) / (2 * STEP))
+            bend.append((up + down - 2 * here) / STEP**2)
     return slopes, bends
 
 
