@@ -3,10 +3,10 @@
 The covariance of what is uncertain (what the tape left open in the joint distribution of bodies, the error of
 the heights, the place of the shoulder joint, the hands' sideways share) is split into independent directions.
 The body is moved up and down each and the suggestion made again: half differences give the linear part of a
-number's spread, second differences its bend, which adds to the variance and moves the middle. The steps are of
-sqrt(3) standard deviations (Gauss-Hermite's three points), so mean and variance are exact where a number
-bends evenly and near where a limit stops it at one side. The linear part also tells which further tape number
-would narrow the suggestion most, by conditioning the covariance on it before it is taken.
+number's spread, second differences its bend, which adds to the variance and moves the middle. Steps are of
+sqrt(3) standard deviations (Gauss-Hermite's three points): mean and variance are exact where a number bends
+evenly and near where a limit stops it at one side. The linear part also tells which further tape number would
+narrow the suggestion most, by conditioning the covariance on it before it is taken.
 """
 
 from __future__ import annotations
