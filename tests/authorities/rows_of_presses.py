@@ -304,26 +304,29 @@ def path_rows() -> Iterator[Row]:
     entry = book["elliott_1989"]
     sticking = book["larsen_2021"]["sticking_height_m"][2] + book["larsen_2021"]["sticking_height_sd_m"][2]
     for body, short, arch in BODIES:
-        path = nearest(arch, WIDEST_M).path
-        shoulder = [row.shoulder_arm_m for row in path]
+        at = press(man(arch))
+        rep = at.rep(WIDEST_M, at.nearest_touch_m(WIDEST_M))
+        poses = [right for right, _ in rep.poses]
+        # of the weight, so horizontal; film shows no sideways force
+        shoulder = [math.hypot(*p.hand[:2]) for p in poses]
         yield Case(entry).sign(
             f"C4-shoulder-{short}",
-            "resultant arm at the shoulder over the ascent, grip 81 cm",
+            "arm of the weight at the shoulder over the ascent, grip 81 cm",
             body,
             "falls throughout",
             f"{numbers(shoulder[::4])} m; rises by {1000 * rise(shoulder):.2f} mm at most",
             falls(shoulder),
         )
-        # near lockout every arm goes to nothing, so the least is looked for below nine tenths of the press
-        elbow = [row.elbow_arm_m for row in path[: round(0.9 * len(path))]]
+        elbow = [math.dist(p.hand[:2], p.elbow[:2]) for p in poses]
         low = min(range(len(elbow)), key=elbow.__getitem__)
+        height = rep.heights_m[low] - rep.heights_m[0]
         yield Case(entry).sign(
             f"C4-elbow-{short}",
-            "resultant arm at the elbow, grip 81 cm",
+            f"arm of the weight at the elbow, grip 81 cm; sticking region up to {sticking:.3f} m",
             body,
             "falls, least in the sticking region, rises",
-            f"{numbers(elbow[::3])} m; least at {path[low].height_m:.3f} m",
-            0 < low < len(elbow) - 1 and path[low].height_m <= sticking,
+            f"{numbers(elbow[::4])} m; least at {height:.3f} m",
+            0 < low < len(elbow) - 1 and height <= sticking,
         )
     entry = book["wagner_1992"]
     for body, short, arch in BODIES:
