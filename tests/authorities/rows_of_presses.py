@@ -330,26 +330,27 @@ def path_rows() -> Iterator[Row]:
         )
     entry = book["wagner_1992"]
     for body, short, arch in BODIES:
-        widths = [m * man().biacromial_m for m in (0.95, 1.30, 1.65, 2.00, 2.35, 2.70)]
-        at = [nearest(arch, g) for g in widths]
-        y = [a.moment_arm_m for a in at]
-        z = [press(man(arch)).chest_bar_m(a.touch_m) for a in at]
-        yield Case(entry).sign(
-            f"C5-horizontal-{short}",
-            "bar to shoulder at the chest, horizontally, six grips 0.95 to 2.70 x biacromial",
-            body,
-            "falls as the grip widens",
-            numbers(y) + " m",
-            falls(y),
-        )
-        yield Case(entry).sign(
-            f"C5-vertical-{short}",
-            "bar to shoulder at the chest, vertically, the same grips",
-            body,
-            "falls as the grip widens",
-            numbers(z) + " m",
-            falls(z),
-        )
+        at = [nearest(arch, m * man().biacromial_m) for m in entry["grips_of_biacromial"]]
+        # where the upward push is least, which is where the model is hardest
+        least = [a.sticking_height_m for a in at]
+        y = [
+            float(np.interp(h, [r.height_m for r in a.path], [r.y_m for r in a.path]))
+            for h, a in zip(least, at, strict=True)
+        ]
+        z = [h + press(man(arch)).chest_bar_m(a.touch_m) for h, a in zip(least, at, strict=True)]
+        for id, what, far in (
+            ("chest", "horizontally, where the bar leaves the chest", [a.touch_m for a in at]),
+            ("horizontal", "horizontally, where the push is least", y),
+            ("vertical", "vertically, where the push is least", z),
+        ):
+            yield Case(entry).sign(
+                f"C5-{id}-{short}",
+                f"bar to shoulder, {what}, three grips 0.95 to 2.70 x biacromial",
+                body,
+                "falls as the grip widens",
+                numbers(far) + " m",
+                falls(far),
+            )
     entry = book["best_grip"]
     for body, short, arch in BODIES:
         grips = [g / 100 for g in range(40, 101)]
