@@ -253,21 +253,23 @@ def path_rows() -> Iterator[Row]:
     """The bar's path and the direction of the hand's force along it."""
     book = published("bench_press")
     entry = book["mclaughlin_1984"]
+    peak = book["larsen_2021"]["first_peak_height_m"][2]
     for body, short, arch in BODIES:
         own = press(man(arch)).nearest_touch_m(WIDEST_M)
         for touch, name, words in (
             (book["larsen_2021"]["bar_travel_m"][2], "published", "published touch"),
             (own, "own", "model's nearest touch"),
         ):
-            chest, first = measured(arch, WIDEST_M, touch).path[:2]
-            angle = math.degrees(math.atan2(first.height_m - chest.height_m, chest.y_m - first.y_m))
+            path = measured(arch, WIDEST_M, touch).path
+            there = float(np.interp(peak, [r.height_m for r in path], [r.y_m for r in path]))
             yield Case(entry).near(
                 f"B7-{name}-{short}",
-                f"angle of the path off the chest, first {100 * first.height_m:.1f} cm, grip 81 cm, {words}",
+                f"angle of the path from the chest to the first peak of bar speed ({100 * peak:.1f} cm up, Larsen), "
+                f"grip 81 cm, {words}",
                 body,
                 entry["expert_deg"],
                 entry["tolerance_deg"],
-                angle,
+                math.degrees(math.atan2(peak, touch - there)),
                 "°",
             )
     entry = book["duffey_2011"]
