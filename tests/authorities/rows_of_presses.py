@@ -264,8 +264,8 @@ def path_rows() -> Iterator[Row]:
             there = float(np.interp(peak, [r.height_m for r in path], [r.y_m for r in path]))
             yield Case(entry).near(
                 f"B7-{name}-{short}",
-                f"angle of the path from the chest to the first peak of bar speed ({100 * peak:.1f} cm up, Larsen), "
-                f"grip 81 cm, {words}",
+                f"angle of the path from the chest to the first peak of bar speed ({100 * peak:.1f} cm up, "
+                f"Larsen), grip 81 cm, {words}",
                 body,
                 entry["expert_deg"],
                 entry["tolerance_deg"],
