@@ -19,7 +19,8 @@ from numpy.typing import NDArray
 
 from shortlever import Body, Comfort
 from shortlever.lifts.bench.chest import PAST_THE_TOP_M
-from shortlever.lifts.bench.search import INDEX_SLACK, NARROWEST_OF_BIACROMIAL, STROKE_WEIGHT
+from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT
+from shortlever.lifts.bench.setups import NARROWEST_OF_BIACROMIAL
 
 Array = NDArray[np.float64]
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from shortlever.draw.svg import Point, box, curve, dot, line, picture, places, text
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
-from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.speed import Speeds
 
 WIDTH, HEIGHT = 500, 300
