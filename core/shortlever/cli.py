@@ -19,7 +19,8 @@ from typing import NoReturn
 import shortlever
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
-from shortlever.person.tape import Tape, read_tape
+from shortlever.person.reading import read_tape
+from shortlever.person.tape import Tape
 from shortlever.team.command import convert
 
 MAX_CHARACTERS = 100_000  # of a tape as JSON

@@ -7,7 +7,10 @@ from typing import Any
 import pytest
 
 from shortlever import Body, InputError, Tape
-from shortlever.person.tape import MEASURES, SIDE_KEYS, TAPE_KEYS, read_measure, read_tape
+from shortlever.person.measure import read
+from shortlever.person.reading import TAPE_KEYS, read_tape
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 
 LENGTHS = [key for key, measure in MEASURES.items() if measure.kind == "length"]
 STEP = 1e-9
@@ -104,7 +107,7 @@ def test_sex_is_male_female_or_left_out(sex: Any) -> None:
     ],
 )
 def test_the_remedy_names_the_likeliest_slip(typed: str, unit: str, remedy: str) -> None:
-    error = refusal(read_measure, "arm_length", typed, unit)
+    error = refusal(read, MEASURES["arm_length"], typed, unit)
     assert error.code == "out_of_range"
     assert error.given == typed
     assert remedy in error.remedy
@@ -114,13 +117,13 @@ def test_the_remedy_names_the_likeliest_slip(typed: str, unit: str, remedy: str)
     ("typed", "unit"), [("5 ft 10 in", "in"), ("70 in", "in"), ("50 mm", "cm"), ("6 m", "cm")]
 )
 def test_no_unit_is_proposed_to_who_typed_one(typed: str, unit: str) -> None:
-    assert "add the unit" not in refusal(read_measure, "arm_length", typed, unit).remedy
+    assert "add the unit" not in refusal(read, MEASURES["arm_length"], typed, unit).remedy
 
 
 @pytest.mark.parametrize("typed", ["", "words", "inf", "nan", "61 62", "9" * 100_000, "\x00", "61 kg"])
 @pytest.mark.parametrize("unit", ["cm", "in"])
 def test_what_cannot_be_read_says_so_briefly(typed: str, unit: str) -> None:
-    error = refusal(read_measure, "arm_length", typed, unit)
+    error = refusal(read, MEASURES["arm_length"], typed, unit)
     assert error.code == "not_a_number"
     assert len(error.given) <= 24
     assert ("45 to 90 cm" if unit == "cm" else "17.7 to 35.4 in") in error.message
@@ -129,9 +132,9 @@ def test_what_cannot_be_read_says_so_briefly(typed: str, unit: str) -> None:
 @pytest.mark.parametrize("unit", ["cm", "in"])
 @pytest.mark.parametrize("key", LENGTHS)
 def test_the_example_of_a_remedy_is_itself_accepted(key: str, unit: str) -> None:
-    remedy = refusal(read_measure, key, "words", unit).remedy
+    remedy = refusal(read, MEASURES[key], "words", unit).remedy
     example = remedy.split("such as ")[1].rstrip(".")
-    assert MEASURES[key].low <= read_measure(key, example, unit) <= MEASURES[key].high
+    assert MEASURES[key].low <= read(MEASURES[key], example, unit) <= MEASURES[key].high
 
 
 def test_pounds_are_proposed_for_a_weight_in_pounds() -> None:

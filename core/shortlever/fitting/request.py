@@ -8,7 +8,8 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice, Reading
-from shortlever.person.tape import Measure, Tape, read_measure
+from shortlever.person.measure import Measure, read
+from shortlever.person.tape import Tape
 from shortlever.units import POUND_KG, show_length, to_unit
 
 UNITS = ("cm", "in")
@@ -121,7 +122,7 @@ def _read_fields(typed: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
                 reading.errors.append(InputError(m.key, "missing", "", said, f"Measure {m.how}.").plain())
             continue
         try:
-            values[m.key] = read_measure(m.key, text, unit, m)
+            values[m.key] = read(m, text, unit)
         except InputError as wrong:
             reading.errors.append(wrong.plain())
             continue

@@ -12,7 +12,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
-from shortlever.person.tape import SEXES, Measure, Tape
+from shortlever.person.measure import Measure
+from shortlever.person.tape import SEXES, Tape
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose

@@ -11,7 +11,7 @@ from shortlever.errors import InputError
 from shortlever.fitting.request import UNITS as SHEET_UNITS
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice
-from shortlever.person.tape import read_measure
+from shortlever.person.measure import read
 from shortlever.team.columns import UNITS, Column, Headers, headers_of, read_header, short, used
 from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
@@ -317,7 +317,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
             count = 0
             for cell in cells:
                 try:
-                    read_measure(key, cell, other, m)
+                    read(m, cell, other)
                 except InputError:
                     continue
                 count += 1

@@ -22,7 +22,6 @@ from shortlever.lifts.bench.search import Search
 from shortlever.linear import cholesky, solve_row
 from shortlever.person.body import (
     ACROMION_OUTSIDE_JOINT_SD_M,
-    CHEST_LYING_SD_M,
     JOINT_WIDTH_SD_M,
     RETRACTION_NARROWS_SD_M,
     SHOULDER_HEIGHT_OF_CHEST_DEPTH,
@@ -31,8 +30,9 @@ from shortlever.person.body import (
     from_estimate,
     observations,
 )
+from shortlever.person.measure import TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, estimate
-from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
+from shortlever.person.tape import CHEST_LYING_SD_M, MEASURES, Tape
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 # Standard deviations of a step. Steps of 1 take a number that a limit stops at one side (grip at the widest

@@ -1,0 +1,82 @@
+"""Tape numbers beside each other: what contradicts, and what is possible but unlikely. Lengths m, mass kg."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from shortlever.errors import InputError
+from shortlever.person.measure import Measure, echo, refuse
+from shortlever.say import Said
+
+SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
+SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm before one must be wrong
+Measures = Mapping[str, Measure]
+
+
+def refuse_keys(side: str, own: Any) -> None:
+    """Refuse what is not an object of numbers that may differ between the sides."""
+    if not isinstance(own, Mapping):
+        raise InputError(
+            side, "not_an_object", echo(own), f"{side}: “{echo(own)}” is not an object.", "Give {…}."
+        )
+    for key in own:
+        if key not in SIDE_KEYS:
+            raise InputError(
+                f"{side}.{key}",
+                "unknown",
+                str(key),
+                f"“{echo(str(key))}” cannot differ between the sides.",
+                f"Give one of {', '.join(SIDE_KEYS)}.",
+            )
+
+
+def refuse_side(side: str, own: Any, measures: Measures) -> None:
+    """Refuse numbers of one side that are impossible, one by one or together."""
+    refuse_keys(side, own)
+    for key, value in own.items():
+        refuse(measures[key], value)
+    refuse_sum(f"{side}.arm_length", own, measures)
+
+
+def refuse_sum(field: str, given: Mapping[str, Any], measures: Measures) -> None:
+    """Refuse parts that do not make up the whole arm, or that leave no room for the part not given."""
+    whole, upper, fore = (given.get(key) for key in SIDE_KEYS)
+    if whole is None or (upper is None and fore is None):
+        return
+    if upper is not None and fore is not None:
+        allowed = abs(whole - upper - fore) <= SUM_SLACK_M
+        why = Said("parts_add_up", {"parts_m": upper + fore})
+    else:
+        part, other = (upper, "forearm_to_grip") if upper is not None else (fore, "upper_arm")
+        assert part is not None
+        left, m = whole - part, measures[other]
+        allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
+        why = Said("part_leaves", {"left_m": left, "other": m.label.lower()})
+    if not allowed:
+        raise InputError(
+            field,
+            "contradiction",
+            f"{whole:g}",
+            Said("arm_contradicts", {"whole_m": whole, "why": why}),
+            Said("may_differ", {"most_m": SUM_SLACK_M}),
+        )
+
+
+def unlikely(given: Mapping[str, float], sex: str | None, measures: Measures) -> list[tuple[str, Said]]:
+    """Numbers that are possible one by one but unlikely together: field and what to say."""
+    found: list[tuple[str, Said]] = []
+    arm, upper, fore = (given.get(key) for key in SIDE_KEYS)
+    span, joints, shoulders = (given.get(key) for key in ("span", "joint_width", "shoulder_breadth"))
+    flat, arched = given.get("chest_flat"), given.get("chest_arched")
+    if arm and span and span < 2 * arm + 0.10:
+        found.append(("arm_length", Said("arm_longer_than_span_allows", {"arm_m": arm, "span_m": span})))
+    if fore and upper and not 0.75 < fore / upper < 1.25:
+        pair = {"forearm_m": fore, "upper_m": upper}
+        found.append(("forearm_to_grip", Said("forearm_unlike_upper_arm", pair)))
+    if joints and shoulders and joints > shoulders - 0.01:
+        widths = {"joints_m": joints, "shoulders_m": shoulders}
+        found.append(("joint_width", Said("joints_outside_shoulders", widths)))
+    if flat and arched and arched < flat:
+        found.append(("chest_arched", Said("arch_below_flat", {"arched_m": arched, "flat_m": flat})))
+    return found
