@@ -225,7 +225,8 @@ def codes(**values: float) -> list[str]:
 def test_an_arm_longer_than_the_span_allows_is_a_warning() -> None:
     """Two arms of 0.70 m need a span of 1.40 m and 0.10 m between them."""
     assert codes(arm_length=0.70, span=1.49) == ["arm_longer_than_span_allows"]
-    assert codes(arm_length=0.70, span=1.51) == []
+    assert codes(arm_length=0.70, span=1.51) == ["odd_beside_others"]
+    assert codes(arm_length=0.70, span=1.88) == []
 
 
 def test_a_forearm_unlike_its_upper_arm_is_a_warning() -> None:
@@ -237,6 +238,30 @@ def test_a_forearm_unlike_its_upper_arm_is_a_warning() -> None:
 def test_an_arch_below_the_flat_chest_is_a_warning() -> None:
     assert codes(chest_flat=0.26, chest_arched=0.25) == ["arch_below_flat"]
     assert codes(chest_flat=0.26, chest_arched=0.26) == []
+
+
+@pytest.mark.parametrize(
+    ("numbers", "odd"),
+    [
+        ({"arm_length": 0.90, "shoulder_breadth": 0.26}, "arm_length"),
+        ({"arm_length": 0.62, "shoulder_breadth": 0.30}, "shoulder_breadth"),
+        ({"arm_length": 0.62, "shoulder_breadth": 0.39, "stature": 2.10}, "stature"),
+        ({"arm_length": 0.64, "shoulder_breadth": 0.41, "upper_arm": 0.40}, "upper_arm"),
+    ],
+)
+def test_the_number_that_is_odd_beside_the_others_is_named(numbers: dict[str, float], odd: str) -> None:
+    ((field, code, said),) = Tape(**numbers).warnings()
+    assert (field, code) == (odd, "odd_beside_others")
+    assert MEASURES[odd].label in str(said) and MEASURES[odd].how in str(said)
+    low, high = said.values["low_m"], said.values["high_m"]
+    assert isinstance(low, float) and isinstance(high, float)
+    assert low < high and not low <= numbers[odd] <= high
+
+
+def test_a_large_or_heavy_lifter_is_not_odd() -> None:
+    assert codes(arm_length=0.80, shoulder_breadth=0.47, stature=2.15, span=2.25, body_mass=150) == []
+    assert codes(arm_length=0.66, shoulder_breadth=0.42, stature=1.75, body_mass=160) == []
+    assert codes(arm_length=0.90) == codes(shoulder_height=0.18, joint_width=0.20) == []
 
 
 def test_warnings_name_their_field_and_both_numbers() -> None:

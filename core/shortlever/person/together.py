@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from statistics import NormalDist
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.person.measure import Measure, echo, refuse
+from shortlever.person.measure import TAPE_SD_M, Measure, echo, refuse
+from shortlever.person.population import estimate
 from shortlever.say import Said
 
 SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
 SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm before one must be wrong
+# A number is odd beside the others where 199 of 200 people with those have another: two-sided on the normal
+# distribution, and the 1 of 200 shared among all numbers that are looked at (Bonferroni).
+ODD_SHARE = 0.005
 Measures = Mapping[str, Measure]
 
 
@@ -77,6 +82,33 @@ def unlikely(given: Mapping[str, float], sex: str | None, measures: Measures) ->
     if joints and shoulders and joints > shoulders - 0.01:
         widths = {"joints_m": joints, "shoulders_m": shoulders}
         found.append(("joint_width", Said("joints_outside_shoulders", widths)))
+    found = found or odd(given, sex, measures)
     if flat and arched and arched < flat:
         found.append(("chest_arched", Said("arch_below_flat", {"arched_m": arched, "flat_m": flat})))
     return found
+
+
+def odd(given: Mapping[str, float], sex: str | None, measures: Measures) -> list[tuple[str, Said]]:
+    """The length that is oddest beside the other numbers, if one is odd: field and what to say.
+
+    Each is held against what the tables foretell of it from all the others, as a body is guessed. Both sides
+    of an odd pair stand out then; the one that does more is named. Body weight only foretells: it tells of
+    training and food more than of bones.
+    """
+    told = {key: measures[key].seen(value, TAPE_SD_M) for key, value in given.items() if measures[key].tells}
+    lengths = [key for key in told if measures[key].kind == "length"]
+    if len(told) < 2 or not lengths:
+        return []
+    away = {}
+    for key in lengths:
+        others = [seen for other, seen in told.items() if other != key]
+        middle, sd = estimate(others, sex).foretold(told[key])
+        away[key] = (given[key] - middle) / sd, middle, sd
+    key = max(lengths, key=lambda k: abs(away[k][0]))
+    far, middle, sd = away[key]
+    if abs(far) <= NormalDist().inv_cdf(1 - ODD_SHARE / 2 / len(lengths)):
+        return []
+    half = NormalDist().inv_cdf(1 - ODD_SHARE / 2) * sd
+    m = measures[key]
+    length = {"here_m": given[key], "low_m": middle - half, "high_m": middle + half}
+    return [(key, Said("odd_beside_others", {"label": m.label, "how": m.how, **length}))]
