@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from statistics import NormalDist
 from typing import Any
 
 from shortlever.errors import InputError
@@ -16,6 +16,7 @@ SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm b
 # A number is odd beside the others where 199 of 200 people with those have another: two-sided on the normal
 # distribution, and the 1 of 200 shared among all numbers that are looked at (Bonferroni).
 ODD_SHARE = 0.005
+Z995 = 2.807033768343811
 Measures = Mapping[str, Measure]
 
 
@@ -106,9 +107,8 @@ def odd(given: Mapping[str, float], sex: str | None, measures: Measures) -> list
         away[key] = (given[key] - middle) / sd, middle, sd
     key = max(lengths, key=lambda k: abs(away[k][0]))
     far, middle, sd = away[key]
-    if abs(far) <= NormalDist().inv_cdf(1 - ODD_SHARE / 2 / len(lengths)):
+    if math.erfc(abs(far) * math.sqrt(0.5)) >= ODD_SHARE / len(lengths):
         return []
-    half = NormalDist().inv_cdf(1 - ODD_SHARE / 2) * sd
-    m = measures[key]
+    m, half = measures[key], Z995 * sd
     length = {"here_m": given[key], "low_m": middle - half, "high_m": middle + half}
     return [(key, Said("odd_beside_others", {"label": m.label, "how": m.how, **length}))]
