@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.bench.form import FIELDS
 from shortlever.lifts.bench.pose import SIDEWAYS_SD
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import Search
@@ -30,7 +31,7 @@ from shortlever.person.body import (
     from_estimate,
     observations,
 )
-from shortlever.person.measure import TAPE_SD_M
+from shortlever.person.measure import SCALE_SD_KG, TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import CHEST_LYING_SD_M, MEASURES, Tape
 
@@ -221,7 +222,7 @@ def _next(
             else:
                 c = weights.get(f"own.{name}", 0.0) * covariance[i][i]
             cross.append(c)
-        spread = JOINT_WIDTH_SD_M**2 if key == "joint_width" else sd_m**2
+        spread = {"joint_width": JOINT_WIDTH_SD_M, "body_mass": SCALE_SD_KG}.get(key, sd_m) ** 2
         for a, wa in weights.items():
             for b, wb in weights.items():
                 if a in INDEX and b in INDEX:
@@ -240,14 +241,10 @@ def _next(
 
 def _candidates() -> dict[str, dict[str, float]]:
     """Tape numbers that could be taken next, as weighted sums of dimensions and of the own errors."""
-    return {
-        "arm_length": {"upper_arm": 1.0, "forearm_to_grip": 1.0},
-        "shoulder_breadth": {"shoulder_breadth": 1.0},
-        "upper_arm": {"upper_arm": 1.0},
-        "forearm_to_grip": {"forearm_to_grip": 1.0},
-        "stature": {"stature": 1.0},
-        "span": {"span": 1.0},
-        "chest_flat": {"chest_depth": 1.0, "own.chest_flat": 1.0},
+    own = {
+        "chest_flat": {"own.chest_flat": 1.0},
         "shoulder_height": {"chest_depth": SHOULDER_HEIGHT_OF_CHEST_DEPTH, "own.shoulder_height": 1.0},
         "joint_width": {"shoulder_breadth": 1.0, "own.half_shoulder": 2.0},
     }
+    asked = [field.measure for field in FIELDS]
+    return {m.key: told for m in asked if (told := {**m.tells, **own.get(m.key, {})})}
