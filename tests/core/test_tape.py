@@ -252,7 +252,7 @@ def test_an_arch_below_the_flat_chest_is_a_warning() -> None:
 def test_the_number_that_is_odd_beside_the_others_is_named(numbers: dict[str, float], odd: str) -> None:
     ((field, code, said),) = Tape(**numbers).warnings()
     assert (field, code) == (odd, "odd_beside_others")
-    assert MEASURES[odd].label in str(said) and MEASURES[odd].how in str(said)
+    assert str(MEASURES[odd].label) in str(said) and str(MEASURES[odd].how) in str(said)
     low, high = said.values["low_m"], said.values["high_m"]
     assert isinstance(low, float) and isinstance(high, float)
     assert low < high and not low <= numbers[odd] <= high
