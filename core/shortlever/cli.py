@@ -18,7 +18,8 @@ from importlib import import_module
 import shortlever
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
-from shortlever.person.tape import Tape, read_tape
+from shortlever.person.reading import read_tape
+from shortlever.person.tape import Tape
 from shortlever.say import ENGLISH, Language, Said, Voice, in_row
 from shortlever.say.parser import Parser
 from shortlever.team.command import convert

@@ -28,7 +28,7 @@ PAGES = (
 )
 MODULES = ("shortlever", "shortlever.team", "shortlever.trials")  # whose __all__ is the reference
 ALSO = (
-    "shortlever.person.tape.read_tape",
+    "shortlever.person.reading.read_tape",
     "shortlever.gear.Bar",
     "shortlever.lifts.bench.gear.Bench",
     "shortlever.lifts.bench.gear.Rules",

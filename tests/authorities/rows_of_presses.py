@@ -253,21 +253,23 @@ def path_rows() -> Iterator[Row]:
     """The bar's path and the direction of the hand's force along it."""
     book = published("bench_press")
     entry = book["mclaughlin_1984"]
+    peak = book["larsen_2021"]["first_peak_height_m"][2]
     for body, short, arch in BODIES:
         own = press(man(arch)).nearest_touch_m(WIDEST_M)
         for touch, name, words in (
             (book["larsen_2021"]["bar_travel_m"][2], "published", "published touch"),
             (own, "own", "model's nearest touch"),
         ):
-            chest, first = measured(arch, WIDEST_M, touch).path[:2]
-            angle = math.degrees(math.atan2(first.height_m - chest.height_m, chest.y_m - first.y_m))
+            path = measured(arch, WIDEST_M, touch).path
+            there = float(np.interp(peak, [r.height_m for r in path], [r.y_m for r in path]))
             yield Case(entry).near(
                 f"B7-{name}-{short}",
-                f"angle of the path off the chest, first {100 * first.height_m:.1f} cm, grip 81 cm, {words}",
+                f"angle of the path from the chest to the first peak of bar speed ({100 * peak:.1f} cm up, "
+                f"Larsen), grip 81 cm, {words}",
                 body,
                 entry["expert_deg"],
                 entry["tolerance_deg"],
-                angle,
+                math.degrees(math.atan2(peak, touch - there)),
                 "°",
             )
     entry = book["duffey_2011"]
@@ -304,49 +306,53 @@ def path_rows() -> Iterator[Row]:
     entry = book["elliott_1989"]
     sticking = book["larsen_2021"]["sticking_height_m"][2] + book["larsen_2021"]["sticking_height_sd_m"][2]
     for body, short, arch in BODIES:
-        path = nearest(arch, WIDEST_M).path
-        shoulder = [row.shoulder_arm_m for row in path]
+        at = press(man(arch))
+        rep = at.rep(WIDEST_M, at.nearest_touch_m(WIDEST_M))
+        poses = [right for right, _ in rep.poses]
+        # of the weight, so horizontal; film shows no sideways force
+        shoulder = [math.hypot(*p.hand[:2]) for p in poses]
         yield Case(entry).sign(
             f"C4-shoulder-{short}",
-            "resultant arm at the shoulder over the ascent, grip 81 cm",
+            "arm of the weight at the shoulder over the ascent, grip 81 cm",
             body,
             "falls throughout",
             f"{numbers(shoulder[::4])} m; rises by {1000 * rise(shoulder):.2f} mm at most",
             falls(shoulder),
         )
-        # near lockout every arm goes to nothing, so the least is looked for below nine tenths of the press
-        elbow = [row.elbow_arm_m for row in path[: round(0.9 * len(path))]]
+        elbow = [math.dist(p.hand[:2], p.elbow[:2]) for p in poses]
         low = min(range(len(elbow)), key=elbow.__getitem__)
+        height = rep.heights_m[low] - rep.heights_m[0]
         yield Case(entry).sign(
             f"C4-elbow-{short}",
-            "resultant arm at the elbow, grip 81 cm",
+            f"arm of the weight at the elbow, grip 81 cm; sticking region up to {sticking:.3f} m",
             body,
             "falls, least in the sticking region, rises",
-            f"{numbers(elbow[::3])} m; least at {path[low].height_m:.3f} m",
-            0 < low < len(elbow) - 1 and path[low].height_m <= sticking,
+            f"{numbers(elbow[::4])} m; least at {height:.3f} m",
+            0 < low < len(elbow) - 1 and height <= sticking,
         )
     entry = book["wagner_1992"]
     for body, short, arch in BODIES:
-        widths = [m * man().biacromial_m for m in (0.95, 1.30, 1.65, 2.00, 2.35, 2.70)]
-        at = [nearest(arch, g) for g in widths]
-        y = [a.moment_arm_m for a in at]
-        z = [press(man(arch)).chest_bar_m(a.touch_m) for a in at]
-        yield Case(entry).sign(
-            f"C5-horizontal-{short}",
-            "bar to shoulder at the chest, horizontally, six grips 0.95 to 2.70 x biacromial",
-            body,
-            "falls as the grip widens",
-            numbers(y) + " m",
-            falls(y),
-        )
-        yield Case(entry).sign(
-            f"C5-vertical-{short}",
-            "bar to shoulder at the chest, vertically, the same grips",
-            body,
-            "falls as the grip widens",
-            numbers(z) + " m",
-            falls(z),
-        )
+        at = [nearest(arch, m * man().biacromial_m) for m in entry["grips_of_biacromial"]]
+        # where the upward push is least, which is where the model is hardest
+        least = [a.sticking_height_m for a in at]
+        y = [
+            float(np.interp(h, [r.height_m for r in a.path], [r.y_m for r in a.path]))
+            for h, a in zip(least, at, strict=True)
+        ]
+        z = [h + press(man(arch)).chest_bar_m(a.touch_m) for h, a in zip(least, at, strict=True)]
+        for id, what, far in (
+            ("chest", "horizontally, where the bar leaves the chest", [a.touch_m for a in at]),
+            ("horizontal", "horizontally, where the push is least", y),
+            ("vertical", "vertically, where the push is least", z),
+        ):
+            yield Case(entry).sign(
+                f"C5-{id}-{short}",
+                f"bar to shoulder, {what}, three grips 0.95 to 2.70 x biacromial",
+                body,
+                "falls as the grip widens",
+                numbers(far) + " m",
+                falls(far),
+            )
     entry = book["best_grip"]
     for body, short, arch in BODIES:
         grips = [g / 100 for g in range(40, 101)]

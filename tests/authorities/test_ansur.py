@@ -9,7 +9,10 @@ import numpy as np
 import pytest
 
 from shortlever.person import population, population_data
+from shortlever.person.measure import TAPE_SD_M
 from shortlever.person.population import INDEX
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import odd
 from tests.authorities import held_out, reduce_ansur
 
 # Figures of the same survey by another program, and the splits it used (see "about" inside the file).
@@ -94,6 +97,42 @@ def test_intervals_cover_when_the_sex_is_not_given(monkeypatch: pytest.MonkeyPat
                 inside[name].append(bool(away <= held_out.Z90 * found.sd(name)))
     covered = {name: float(np.mean(values)) for name, values in inside.items()}
     assert all(LOW <= share <= HIGH for share in covered.values()), covered
+
+
+TWO = ("arm_length", "shoulder_breadth")
+SIX = (*TWO, "upper_arm", "stature", "span", "chest_flat")
+ALL = tuple(key for key, measure in MEASURES.items() if measure.tells)
+
+
+@pytest.mark.parametrize(
+    ("known", "sex_given"),
+    [
+        (TWO, True),
+        (TWO, False),
+        ((*TWO, "stature", "body_mass"), True),
+        pytest.param(SIX, False, marks=pytest.mark.slow),
+        pytest.param(ALL, True, marks=pytest.mark.slow),
+        pytest.param(ALL, False, marks=pytest.mark.slow),
+    ],
+)
+def test_few_people_held_out_are_called_odd(
+    known: tuple[str, ...], sex_given: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """0.5 % are meant; of 1,213 people one SD of the sampling is 0.2 %, and tails are a little heavier."""
+    fits = {sex: held_out.fit(sex) for sex in held_out.SEXES}
+    monkeypatch.setattr(population, "MEAN", {sex: fit[0] for sex, fit in fits.items()})
+    monkeypatch.setattr(population, "COVARIANCE", {sex: fit[1] for sex, fit in fits.items()})
+    rng = np.random.default_rng(held_out.SEED)
+    called = []
+    for sex in held_out.SEXES:
+        for person in held_out.split(sex)[1]:
+            taped = {}
+            for key in known:
+                measure = MEASURES[key]
+                true = sum(weight * float(person[INDEX[name]]) for name, weight in measure.tells.items())
+                taped[key] = true + float(rng.normal(0, measure.seen(true, TAPE_SD_M).sd))
+            called.append(bool(odd(taped, sex if sex_given else None, MEASURES)))
+    assert 0 < np.mean(called) <= 0.01
 
 
 def test_a_wrong_spread_would_be_noticed() -> None:

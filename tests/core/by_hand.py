@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from shortlever import Body
 from shortlever.lifts.bench.path import SEGMENTS
-from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import Rep
 
 
 def scaled(body: Body, factor: float) -> Body:

@@ -8,7 +8,8 @@ from types import SimpleNamespace as Setup
 from typing import Any
 
 from shortlever.lifts.lift import SEX, Doubt, Field, Fit, Lift, Part, Reading, Result
-from shortlever.person.tape import MEASURES, Measure, Tape
+from shortlever.person.measure import Measure
+from shortlever.person.tape import MEASURES, Tape
 
 NOW = Measure(
     "current_hands", "Present hands", "between the thumbs", 0.1, 1.0, letter="g", names="present hands"

@@ -13,9 +13,10 @@ import pytest
 from shortlever import Body, InfeasibleError, InputError, Setup, Tape, assess
 from shortlever.lifts.bench.gear import BARS, RULEBOOKS, Gear
 from shortlever.lifts.bench.limits import COMFORTS
-from shortlever.lifts.bench.measure import ACTIONS, assess_press, resultant_arms_m, same_shoulder_load_kg
+from shortlever.lifts.bench.measure import assess_press, resultant_arms_m, same_shoulder_load_kg
 from shortlever.lifts.bench.pose import Circle, Linkage, pose_at
 from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.work import ACTIONS
 from shortlever.person.body import Arm
 from shortlever.units import GRAVITY_M_S2
 

@@ -13,7 +13,8 @@ from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.path import SEGMENTS
 from shortlever.lifts.bench.pose import sideways_share
-from shortlever.lifts.bench.press import Press, top_of
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import top_of
 
 GRIPS = (0.45, 0.60, 0.75, 0.81)
 

@@ -32,7 +32,9 @@ from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.pose import Linkage
 from shortlever.lifts.bench.press import Press
-from shortlever.person.tape import MEASURES, SIDE_KEYS, read_tape
+from shortlever.person.reading import read_tape
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 from shortlever.units import LENGTH_UNITS, MASS_UNITS
 from tests.core.by_hand import diagonal, scaled
 

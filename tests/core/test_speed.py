@@ -12,7 +12,8 @@ import pytest
 from shortlever import Body, Tape
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench import speed
-from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.speed import FREE_SPEED_M_S, HEAVIEST_SPEED_M_S, bar_speeds, held_share
 
 

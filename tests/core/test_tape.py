@@ -7,7 +7,10 @@ from typing import Any
 import pytest
 
 from shortlever import Body, InputError, Tape
-from shortlever.person.tape import MEASURES, SIDE_KEYS, TAPE_KEYS, read_measure, read_tape
+from shortlever.person.measure import read
+from shortlever.person.reading import TAPE_KEYS, read_tape
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 
 LENGTHS = [key for key, measure in MEASURES.items() if measure.kind == "length"]
 STEP = 1e-9
@@ -22,7 +25,7 @@ def refusal(action: Any, *args: Any, **named: Any) -> InputError:
     assert set(plain) == {"field", "code", "given", "message", "remedy"}
     assert all(isinstance(value, str) for value in plain.values())
     assert error.field and error.code and error.message and error.remedy
-    assert len(error.message) < 200 and len(error.remedy) < 200
+    assert len(error.message) < 200 and len(error.remedy) < 400
     assert "Traceback" not in str(error)
     return error
 
@@ -104,7 +107,7 @@ def test_sex_is_male_female_or_left_out(sex: Any) -> None:
     ],
 )
 def test_the_remedy_names_the_likeliest_slip(typed: str, unit: str, remedy: str) -> None:
-    error = refusal(read_measure, "arm_length", typed, unit)
+    error = refusal(read, MEASURES["arm_length"], typed, unit)
     assert error.code == "out_of_range"
     assert error.given == typed
     assert remedy in error.remedy
@@ -114,13 +117,13 @@ def test_the_remedy_names_the_likeliest_slip(typed: str, unit: str, remedy: str)
     ("typed", "unit"), [("5 ft 10 in", "in"), ("70 in", "in"), ("50 mm", "cm"), ("6 m", "cm")]
 )
 def test_no_unit_is_proposed_to_who_typed_one(typed: str, unit: str) -> None:
-    assert "add the unit" not in refusal(read_measure, "arm_length", typed, unit).remedy
+    assert "add the unit" not in refusal(read, MEASURES["arm_length"], typed, unit).remedy
 
 
 @pytest.mark.parametrize("typed", ["", "words", "inf", "nan", "61 62", "9" * 100_000, "\x00", "61 kg"])
 @pytest.mark.parametrize("unit", ["cm", "in"])
 def test_what_cannot_be_read_says_so_briefly(typed: str, unit: str) -> None:
-    error = refusal(read_measure, "arm_length", typed, unit)
+    error = refusal(read, MEASURES["arm_length"], typed, unit)
     assert error.code == "not_a_number"
     assert len(error.given) <= 24
     assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in error.message
@@ -129,9 +132,9 @@ def test_what_cannot_be_read_says_so_briefly(typed: str, unit: str) -> None:
 @pytest.mark.parametrize("unit", ["cm", "in"])
 @pytest.mark.parametrize("key", LENGTHS)
 def test_the_example_of_a_remedy_is_itself_accepted(key: str, unit: str) -> None:
-    remedy = refusal(read_measure, key, "words", unit).remedy
+    remedy = refusal(read, MEASURES[key], "words", unit).remedy
     example = remedy.split("such as ")[1].rstrip(".")
-    assert MEASURES[key].low <= read_measure(key, example, unit) <= MEASURES[key].high
+    assert MEASURES[key].low <= read(MEASURES[key], example, unit) <= MEASURES[key].high
 
 
 def test_pounds_are_proposed_for_a_weight_in_pounds() -> None:
@@ -222,7 +225,8 @@ def codes(**values: float) -> list[str]:
 def test_an_arm_longer_than_the_span_allows_is_a_warning() -> None:
     """Two arms of 0.70 m need a span of 1.40 m and 0.10 m between them."""
     assert codes(arm_length=0.70, span=1.49) == ["arm_longer_than_span_allows"]
-    assert codes(arm_length=0.70, span=1.51) == []
+    assert codes(arm_length=0.70, span=1.51) == ["odd_beside_others"]
+    assert codes(arm_length=0.70, span=1.88) == []
 
 
 def test_a_forearm_unlike_its_upper_arm_is_a_warning() -> None:
@@ -234,6 +238,30 @@ def test_a_forearm_unlike_its_upper_arm_is_a_warning() -> None:
 def test_an_arch_below_the_flat_chest_is_a_warning() -> None:
     assert codes(chest_flat=0.26, chest_arched=0.25) == ["arch_below_flat"]
     assert codes(chest_flat=0.26, chest_arched=0.26) == []
+
+
+@pytest.mark.parametrize(
+    ("numbers", "odd"),
+    [
+        ({"arm_length": 0.90, "shoulder_breadth": 0.26}, "arm_length"),
+        ({"arm_length": 0.62, "shoulder_breadth": 0.30}, "shoulder_breadth"),
+        ({"arm_length": 0.62, "shoulder_breadth": 0.39, "stature": 2.10}, "stature"),
+        ({"arm_length": 0.64, "shoulder_breadth": 0.41, "upper_arm": 0.40}, "upper_arm"),
+    ],
+)
+def test_the_number_that_is_odd_beside_the_others_is_named(numbers: dict[str, float], odd: str) -> None:
+    ((field, code, said),) = Tape(**numbers).warnings()
+    assert (field, code) == (odd, "odd_beside_others")
+    assert str(MEASURES[odd].label) in str(said) and str(MEASURES[odd].how) in str(said)
+    low, high = said.values["low_m"], said.values["high_m"]
+    assert isinstance(low, float) and isinstance(high, float)
+    assert low < high and not low <= numbers[odd] <= high
+
+
+def test_a_large_or_heavy_lifter_is_not_odd() -> None:
+    assert codes(arm_length=0.80, shoulder_breadth=0.47, stature=2.15, span=2.25, body_mass=150) == []
+    assert codes(arm_length=0.66, shoulder_breadth=0.42, stature=1.75, body_mass=160) == []
+    assert codes(arm_length=0.90) == codes(shoulder_height=0.18, joint_width=0.20) == []
 
 
 def test_warnings_name_their_field_and_both_numbers() -> None:

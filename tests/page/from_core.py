@@ -13,7 +13,8 @@ from shortlever.film.ellipse import Ellipse
 from shortlever.fitting.request import read_request
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.bench.measure import Setup, assess_press
-from shortlever.person.tape import read_measure
+from shortlever.person.measure import read
+from shortlever.person.tape import MEASURES
 from shortlever.roster.record import of_version_1
 from shortlever.trials import fair_order
 from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, show_length
@@ -79,7 +80,7 @@ def counts() -> list[Said]:
 def tape_texts() -> list[Said]:
     """Fields of the tape as typed under one unit, read by the core (SI)."""
     return [
-        {"key": key, "text": text, "unit": unit, "value": read_measure(key, text, unit)}
+        {"key": key, "text": text, "unit": unit, "value": read(MEASURES[key], text, unit)}
         for key, text, unit in (
             ("arm_length", "62", "cm"), ("arm_length", "24 1/2", "in"), ("shoulder_breadth", "39,5", "cm"),
             ("shoulder_breadth", "15.5", "in"), ("stature", "180 cm", "in"), ("stature", "5 ft 11 in", "cm"),

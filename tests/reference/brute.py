@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from shortlever import Body, Comfort
 from shortlever.lifts.bench.chest import PAST_THE_TOP_M
-from shortlever.lifts.bench.search import NARROWEST_OF_BIACROMIAL
+from shortlever.lifts.bench.setups import NARROWEST_OF_BIACROMIAL
 from shortlever.lifts.bench.worth import INDEX_SLACK, STROKE_WEIGHT
 
 Array = NDArray[np.float64]

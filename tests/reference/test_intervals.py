@@ -1,6 +1,6 @@
 """The 90 % intervals of a suggestion against Monte Carlo: bodies drawn from what the tape leaves open.
 
-numpy draws the bodies; each gets a whole suggestion of its own. The intervals come from half differences
+numpy draws the bodies; each gets a whole suggestion of its own. The intervals come from differences
 around the most likely body, so they miss the share by what is not linear: pooled over all numbers they must
 hold 87 to 93 % of the bodies.
 """

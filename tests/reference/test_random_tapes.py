@@ -14,7 +14,8 @@ import pytest
 from shortlever import Gear, InfeasibleError, InputError, Setup, Tape, assess, suggest
 from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
-from shortlever.person.tape import MEASURES, SIDE_KEYS
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 
 CHUNK = 50
 

@@ -8,7 +8,8 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice, Reading
-from shortlever.person.tape import Measure, Tape, range_of, read_measure
+from shortlever.person.measure import Measure, range_of, read
+from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
 from shortlever.units import to_unit
 
@@ -125,7 +126,7 @@ def _read_fields(typed: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
                 reading.errors.append(missing.told())
             continue
         try:
-            values[m.key] = read_measure(m.key, text, unit, m)
+            values[m.key] = read(m, text, unit)
         except InputError as wrong:
             reading.errors.append(wrong.told())
             continue

@@ -13,7 +13,8 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
-from shortlever.person.tape import SEXES, Measure, Tape
+from shortlever.person.measure import Measure
+from shortlever.person.tape import SEXES, Tape
 from shortlever.say import Said, Text
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed

@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shortlever.person.measure import TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, Observation, estimate
-from shortlever.person.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
+from shortlever.person.tape import MEASURES, THUMB_OF_HAND_LENGTH, Tape
 
 # de Leva 1996, J Biomech 29:1223, text below Table 4 (offsets from memory; an arithmetic cross-check against
 # the segment lengths of Table 4 passes, see tests/authorities)
@@ -46,11 +47,6 @@ SHOULDER_HEIGHT_SD_M = 0.015
 # Breastbone notch: at the height of the shoulder tip along the trunk, at 0.6 of the chest height above the
 # pad when lying flat (memory; suprasternale to C7 depth against chest depth).
 NOTCH_HEIGHT_OF_CHEST = 0.60
-# Lying presses standing chest depth into the pad by little; the spread of the two is not published.
-CHEST_LYING_SD_M = 0.010
-# Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
-# read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
-THUMB_OF_HAND_LENGTH = 0.36
 
 
 def blades_forward(raise_m: float) -> float:
@@ -128,31 +124,8 @@ class Body:
 
 def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
     """What the tape says about the dimensions of ``population``."""
-    direct = {
-        "shoulder_breadth": "shoulder_breadth",
-        "upper_arm": "upper_arm",
-        "forearm_to_grip": "forearm_to_grip",
-        "stature": "stature",
-        "span": "span",
-        "hand_breadth": "hand_breadth",
-    }
-    seen = [
-        Observation({name: 1.0}, value, tape_sd_m)
-        for key, name in direct.items()
-        if (value := getattr(tape, key)) is not None
-    ]
-    if tape.arm_length is not None:
-        seen.append(Observation({"upper_arm": 1.0, "forearm_to_grip": 1.0}, tape.arm_length, tape_sd_m))
-    if tape.body_mass is not None:
-        seen.append(Observation({"body_mass": 1.0}, tape.body_mass, SCALE_SD_KG))
-    if tape.chest_flat is not None:
-        seen.append(
-            Observation({"chest_depth": 1.0}, tape.chest_flat, (tape_sd_m**2 + CHEST_LYING_SD_M**2) ** 0.5)
-        )
-    if tape.thumb_length is not None:
-        share = THUMB_OF_HAND_LENGTH
-        seen.append(Observation({"hand_length": share}, tape.thumb_length, tape_sd_m))
-    return seen
+    told = [(MEASURES[key], value) for key, value in tape.given().items() if MEASURES[key].tells]
+    return [m.seen(value, tape_sd_m) for m, value in told]
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,12 @@ class Estimate:
         i = INDEX[name]
         return math.sqrt(max(self.covariance[i][i], 0.0))
 
+    def foretold(self, seen: Observation) -> tuple[float, float]:
+        """What an observation not used yet will show: the value expected and its standard deviation, SI."""
+        h = [(INDEX[name], weight) for name, weight in seen.weights.items()]
+        variance = sum(a * b * self.covariance[i][j] for i, a in h for j, b in h)
+        return sum(weight * self.mean[i] for i, weight in h), math.sqrt(max(variance, 0.0) + seen.sd**2)
+
 
 def condition(
     mean: Sequence[float], covariance: Sequence[Sequence[float]], seen: Sequence[Observation]

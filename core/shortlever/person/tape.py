@@ -1,42 +1,23 @@
-"""The tape: what can be measured on a lifter, in words, with its range and its error.
+"""The tape: what can be measured on a lifter, in words, with its range and what it tells of a body.
 
 Landmarks follow ISO 7250-1 where it has them. Lengths in m, mass in kg.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
-from typing import Any
+from dataclasses import dataclass
 
 from shortlever.errors import InputError
-from shortlever.say import Said, Text
-from shortlever.units import LENGTH_UNITS, MASS_UNITS, POUND_KG, UnreadableError, read_quantity, to_unit
+from shortlever.person.measure import Measure, echo, refuse
+from shortlever.person.together import refuse_side, refuse_sum, unlikely
+from shortlever.say import Said
 
-TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
-SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
-
-
-@dataclass(frozen=True)
-class Measure:
-    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm or kg).
-
-    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it, words in any order
-    and without fillers, parted by "|". Its drawing stands in the site's pages, its weight in what is guessed
-    of a body in ``population``.
-    """
-
-    key: str
-    label: Text
-    how: Text
-    low: float
-    high: float
-    kind: str = "length"
-    example: float = 0.0
-    letter: str = ""
-    names: str = ""
-
+# Lying presses standing chest depth into the pad by little; the spread of the two is not published.
+CHEST_LYING_SD_M = 0.010
+# Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
+# read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
+THUMB_OF_HAND_LENGTH = 0.36
 
 # Ranges are wider than ANSUR II's extremes (0.43 m to 0.80 m arms, 0.28 m to 0.49 m shoulders) so that very
 # small and very tall lifters fit; a value outside is a slip of the tape or of the unit.
@@ -53,6 +34,7 @@ MEASURES: dict[str, Measure] = {
             letter="a",
             names="arm length|arm|arms|whole arm|full arm|whole arm length|acromion grip|shoulder grip|"
             "shoulder fist",
+            tells={"upper_arm": 1.0, "forearm_to_grip": 1.0},
         ),
         Measure(
             "shoulder_breadth",
@@ -64,6 +46,7 @@ MEASURES: dict[str, Measure] = {
             letter="b",
             names="shoulder breadth|shoulder width|shoulders width|shoulders breadth|biacromial|"
             "biacromial breadth|biacromial width|shoulder shoulder|bi acromial|bi acromial breadth",
+            tells={"shoulder_breadth": 1.0},
         ),
         Measure(
             "upper_arm",
@@ -74,6 +57,7 @@ MEASURES: dict[str, Measure] = {
             example=32.0,
             letter="m",
             names="upper arm|upper arm length|humerus|humerus length|shoulder elbow",
+            tells={"upper_arm": 1.0},
         ),
         Measure(
             "forearm_to_grip",
@@ -84,6 +68,7 @@ MEASURES: dict[str, Measure] = {
             example=31.0,
             letter="w",
             names="forearm grip|forearm|forearm length|lower arm|lower arm length|elbow grip|elbow fist",
+            tells={"forearm_to_grip": 1.0},
         ),
         Measure(
             "stature",
@@ -94,6 +79,7 @@ MEASURES: dict[str, Measure] = {
             example=172.0,
             letter="n",
             names="height|stature|body height|standing height",
+            tells={"stature": 1.0},
         ),
         Measure(
             "span",
@@ -104,6 +90,7 @@ MEASURES: dict[str, Measure] = {
             example=176.0,
             letter="p",
             names="span|arm span|wing span|fingertip fingertip",
+            tells={"span": 1.0},
         ),
         Measure(
             "body_mass",
@@ -115,6 +102,7 @@ MEASURES: dict[str, Measure] = {
             example=75.0,
             letter="y",
             names="body mass|body weight|weight|mass|bw|bodymass",
+            tells={"body_mass": 1.0},
         ),
         Measure(
             "chest_flat",
@@ -125,6 +113,8 @@ MEASURES: dict[str, Measure] = {
             example=24.0,
             letter="f",
             names="chest flat|chest height flat|flat chest lying|chest lying flat|chest depth",
+            tells={"chest_depth": 1.0},
+            apart_m=CHEST_LYING_SD_M,
         ),
         Measure(
             "chest_arched",
@@ -165,6 +155,7 @@ MEASURES: dict[str, Measure] = {
             example=8.5,
             letter="d",
             names="hand breadth|hand width|palm width|palm breadth",
+            tells={"hand_breadth": 1.0},
         ),
         Measure(
             "thumb_length",
@@ -174,79 +165,11 @@ MEASURES: dict[str, Measure] = {
             0.10,
             example=6.5,
             names="thumb length|thumb",
+            tells={"hand_length": THUMB_OF_HAND_LENGTH},
         ),
     )
 }
 SEXES = ("male", "female")
-
-
-def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | None = None) -> float:
-    """Read one tape number, as a number in ``bare_unit`` or as a text that may carry its unit; return SI.
-
-    Raises InputError naming the field, what was given, what is allowed and what to do.
-    """
-    m = measure or MEASURES[key]
-    shown = "in" if bare_unit == "in" else "cm"
-    text, of = _echo(given), {"label": m.label, "given": _echo(given), "allowed": range_of(m)}
-
-    def wrong(code: str, message: str, remedy: Said) -> InputError:
-        return InputError(key, code, text, Said(message, of), remedy, shown)
-
-    if isinstance(given, bool) or not isinstance(given, int | float | str):
-        raise wrong("not_a_number", "tape_no_number", Said("tape_give_such", of | {"example": _example(m)}))
-    if isinstance(given, str):
-        bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
-        try:
-            value = read_quantity(given, MASS_UNITS if m.kind == "mass" else LENGTH_UNITS, bare)
-        except UnreadableError as why:
-            of["why"] = Said(why.code, why.values)
-            remedy = Said("tape_type_one", {"example": _example(m)})
-            raise wrong("not_a_number", "tape_unreadable", remedy) from None
-    else:
-        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
-        value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
-    if not math.isfinite(value) or not m.low <= value <= m.high:
-        has_unit = isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
-        raise wrong("out_of_range", "tape_out_of_range", _remedy(m, value, shown, has_unit))
-    return value
-
-
-def range_of(m: Measure) -> Said:
-    """What is possible of a measure, as it is said."""
-    if m.kind == "mass":
-        return Said("range_of_masses", {"low_kg": m.low, "high_kg": m.high})
-    return Said("range_of_lengths", {"low_m": m.low, "high_m": m.high})
-
-
-def _example(m: Measure) -> Said:
-    if m.kind == "mass":
-        return Said("example_mass", {"example_kg": m.low})
-    return Said("example_length", {"example_m": (m.low + m.high) / 2})
-
-
-def _echo(given: Any) -> str:
-    text = given.strip() if isinstance(given, str) else repr(given)
-    return text if len(text) <= 24 else text[:20] + "…"
-
-
-def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:
-    """The most likely slip: another unit (where none was typed), or the tape itself."""
-    again = Said("measure_again", {"how": m.how})
-    if has_unit or not math.isfinite(value):
-        return Said("weigh_again") if m.kind == "mass" else again
-    if m.kind == "mass":
-        typed, other, size = ("lb", "kg", 1 / POUND_KG) if shown == "in" else ("kg", "lb", POUND_KG)
-        number = value / MASS_UNITS[typed]
-        if m.low <= value * size <= m.high:
-            return Said(f"if_in_{other}", {"number": number})
-        return Said(f"weigh_again_in_{typed}")
-    number = to_unit(value, shown)
-    for unit in ("cm", "mm", "in", "m"):
-        if unit != shown and m.low <= number * LENGTH_UNITS[unit] <= m.high:
-            return Said("if_in_unit", {"number": number, "unit": unit, "how": m.how})
-    if m.low <= value * 10 <= m.high:
-        return Said("if_digit_missing", {"number": number * 10, "unit": shown, "how": m.how})
-    return again
 
 
 @dataclass(frozen=True)
@@ -279,29 +202,23 @@ class Tape:
     right: Mapping[str, float] | None = None
 
     def __post_init__(self) -> None:
-        for key in MEASURES:
+        for key, m in MEASURES.items():
             value = getattr(self, key)
             if value is not None:
-                _checked(key, value)
+                refuse(m, value)
         if self.sex is not None and self.sex not in SEXES:
             raise InputError(
                 "sex",
                 "not_a_choice",
-                _echo(self.sex),
-                Said("not_a_choice", {"label": Said("sheet_sex"), "given": _echo(self.sex)}),
+                echo(self.sex),
+                Said("not_a_choice", {"label": Said("sheet_sex"), "given": echo(self.sex)}),
                 Said("sex_remedy"),
             )
         for side in ("left", "right"):
             own = getattr(self, side)
-            if own is None:
-                continue
-            _check_side(side, own)
-            for key, value in own.items():
-                _checked(key, value)
-            _check_sum(
-                f"{side}.arm_length", own.get("arm_length"), own.get("upper_arm"), own.get("forearm_to_grip")
-            )
-        _check_sum("arm_length", self.arm_length, self.upper_arm, self.forearm_to_grip)
+            if own is not None:
+                refuse_side(side, own, MEASURES)
+        refuse_sum("arm_length", vars(self), MEASURES)
 
     def given(self) -> dict[str, float]:
         """The numbers that were measured, in the order of MEASURES (SI)."""
@@ -309,106 +226,4 @@ class Tape:
 
     def warnings(self) -> list[tuple[str, str, Said]]:
         """Numbers that are possible one by one but unlikely together: (field, code, what to say)."""
-        found: list[tuple[str, Said]] = []
-        arm, span, upper, fore = self.arm_length, self.span, self.upper_arm, self.forearm_to_grip
-        joints, shoulders = self.joint_width, self.shoulder_breadth
-        flat, arched = self.chest_flat, self.chest_arched
-        if arm and span and span < 2 * arm + 0.10:
-            found.append(("arm_length", Said("arm_longer_than_span_allows", {"arm_m": arm, "span_m": span})))
-        if fore and upper and not 0.75 < fore / upper < 1.25:
-            pair = {"forearm_m": fore, "upper_m": upper}
-            found.append(("forearm_to_grip", Said("forearm_unlike_upper_arm", pair)))
-        if joints and shoulders and joints > shoulders - 0.01:
-            widths = {"joints_m": joints, "shoulders_m": shoulders}
-            found.append(("joint_width", Said("joints_outside_shoulders", widths)))
-        if flat and arched and arched < flat:
-            found.append(("chest_arched", Said("arch_below_flat", {"arched_m": arched, "flat_m": flat})))
-        return [(field, said.code, said) for field, said in found]
-
-
-SIDE_KEYS = ("arm_length", "upper_arm", "forearm_to_grip")
-SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm before one must be wrong
-
-
-def _checked(key: str, value: Any) -> None:
-    """Refuse what is not a number in the range of the tape number; texts are for ``read_tape``."""
-    if isinstance(value, str):
-        raise InputError(
-            key,
-            "not_a_number",
-            _echo(value),
-            Said("tape_holds_numbers", {"label": MEASURES[key].label, "given": _echo(value)}),
-            Said("tape_holds_numbers_remedy"),
-        )
-    read_measure(key, value)
-
-
-def _check_side(side: str, own: Any) -> None:
-    if not isinstance(own, Mapping):
-        said = Said("side_no_object", {"side": side, "given": _echo(own)})
-        raise InputError(side, "not_an_object", _echo(own), said, Said("side_no_object_remedy"))
-    for key in own:
-        if key not in SIDE_KEYS:
-            raise InputError(
-                f"{side}.{key}",
-                "unknown",
-                str(key),
-                Said("side_same_on_both", {"given": _echo(str(key))}),
-                Said("give_one_of", {"keys": SIDE_KEYS}),
-            )
-
-
-def _check_sum(field: str, whole: float | None, upper: float | None, fore: float | None) -> None:
-    """Refuse parts that do not make up the whole arm, or that leave no room for the part not given."""
-    if whole is None or (upper is None and fore is None):
-        return
-    if upper is not None and fore is not None:
-        allowed = abs(whole - upper - fore) <= SUM_SLACK_M
-        why = Said("parts_add_up", {"parts_m": upper + fore})
-    else:
-        part, other = (upper, "forearm_to_grip") if upper is not None else (fore, "upper_arm")
-        assert part is not None
-        left, m = whole - part, MEASURES[other]
-        allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
-        why = Said("part_leaves", {"left_m": left, "other": m.label})
-    if not allowed:
-        raise InputError(
-            field,
-            "contradiction",
-            f"{whole:g}",
-            Said("arm_contradicts", {"whole_m": whole, "why": why}),
-            Said("may_differ", {"most_m": SUM_SLACK_M}),
-        )
-
-
-TAPE_KEYS = tuple(f.name for f in fields(Tape))
-
-
-def read_tape(data: Mapping[str, Any]) -> Tape:
-    """A Tape from a JSON object: numbers are m or kg, texts carry their unit (``"62 cm"``, ``"180 lb"``).
-
-    Raises InputError for an unknown key, a value of the wrong kind, or one out of range.
-    """
-    if not isinstance(data, Mapping):
-        said, remedy = Said("tape_no_object"), Said("tape_no_object_remedy")
-        raise InputError("tape", "not_an_object", _echo(data), said, remedy)
-    values: dict[str, Any] = {}
-    for key, given in data.items():
-        if key not in TAPE_KEYS:
-            raise InputError(
-                key,
-                "unknown",
-                str(key),
-                Said("no_tape_number", {"given": _echo(str(key))}),
-                Said("no_tape_number_remedy", {"keys": TAPE_KEYS}),
-            )
-        if given is None:
-            continue
-        if key in ("left", "right"):
-            _check_side(key, given)
-            values[key] = {inner: read_measure(inner, value) for inner, value in given.items()}
-        elif key == "sex":
-            values[key] = given
-        else:
-            values[key] = read_measure(key, given)
-    return Tape(**values)
+        return [(field, said.code, said) for field, said in unlikely(self.given(), self.sex, MEASURES)]

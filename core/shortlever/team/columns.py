@@ -12,7 +12,9 @@ from dataclasses import dataclass
 from functools import cache
 
 from shortlever.lifts import AnyLift
-from shortlever.person.tape import MEASURES, SIDE_KEYS, Measure
+from shortlever.person.measure import Measure
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 from shortlever.say import Said, Text
 
 UNIT_WORDS = {

@@ -11,7 +11,9 @@ from shortlever.fitting.fit import fit, measure_again
 from shortlever.fitting.request import read_request
 from shortlever.lifts import AnyLift
 from shortlever.lifts.lift import Reading, Result
-from shortlever.person.tape import SIDE_KEYS, read_measure
+from shortlever.person.measure import read
+from shortlever.person.tape import MEASURES
+from shortlever.person.together import SIDE_KEYS
 from shortlever.say import Said, Text, in_row
 from shortlever.team.columns import SHEET_ONLY
 from shortlever.team.rows import Row
@@ -89,7 +91,7 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[Told]]:
             continue
         side, _, key = name.rpartition(".")
         try:
-            value = read_measure(key, fields[name], unit)
+            value = read(MEASURES[key], fields[name], unit)
         except InputError as wrong:
             errors.append({**wrong.told(), "field": name})
             continue

@@ -4,25 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from shortlever.errors import InputError, Told
 from shortlever.fitting.request import UNITS as SHEET_UNITS
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice
-from shortlever.person.tape import range_of, read_measure
+from shortlever.person.measure import range_of, read
 from shortlever.say import Said, Text, in_row
-from shortlever.team.columns import UNITS, Column, Headers, headers_of, read_header, short, used
+from shortlever.team.columns import UNITS, Column, Headers, headers_of, short, used
+from shortlever.team.layout import decimal_mark, find_header, unit_row, with_unit, without_empty_ends
 from shortlever.team.sheet import DELIMITERS, NAMES, Line, check_size, declared, decode, lines_of
-from shortlever.units import LENGTH_UNITS, MASS_UNITS
+from shortlever.units import LENGTH_UNITS
 
-HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
 NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))
 UNIT_MEANS = {unit: unit for unit in SHEET_UNITS} | {
     word: unit for word, unit in UNITS.items() if unit in SHEET_UNITS
 }
-_OWN_UNIT = re.compile(r"[a-z'\"″′”’]", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -88,7 +87,7 @@ def read_sheet(
     best: tuple[tuple[int, int], str, list[Line], int, list[Column]] | None = None
     for delimiter in (said,) if said else DELIMITERS:
         lines = lines_of(text, delimiter)
-        at, columns = _find_header(lines, headers, assign)
+        at, columns = find_header(lines, headers, assign)
         score = (used(columns), len(columns))
         if best is None or score > best[0]:
             best = score, delimiter, lines, at, columns
@@ -96,12 +95,12 @@ def read_sheet(
     _, delimiter, lines, at, columns = best
     if not re.search(r"\w", text):
         raise InputError("sheet", "empty", "", Said("sheet_empty"), Said("sheet_empty_remedy"))
-    columns, first = _unit_row(lines, at, columns, headers)
+    columns, first = unit_row(lines, at, columns, headers)
     body = [line for line in lines[first:] if not line.blank]
     if unit is None:
         named = [c.unit for c in columns if c.state == "used" and c.unit in LENGTH_UNITS]
         unit = "in" if 2 * sum(u in ("in", "ft") for u in named) > len(named) else "cm"
-    columns = _without_empty_ends(columns, body)
+    columns = without_empty_ends(columns, body)
     errors = _header_errors(lines[at], columns, lift, unit)
     notes: list[Text] = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
     silent = [
@@ -126,57 +125,11 @@ def read_sheet(
         tuple(rows),
         delimiter,
         encoding,
-        _decimal(columns, body, delimiter, headers),
+        decimal_mark(columns, body, delimiter, headers),
         unit,
         tuple(errors),
         tuple(notes),
     )
-
-
-def _find_header(
-    lines: Sequence[Line], headers: Headers, assign: Mapping[str, str] | None
-) -> tuple[int, list[Column]]:
-    """Index and columns of the header: of the first rows the one with most columns that are read."""
-    found: tuple[int, int, list[Column]] | None = None
-    for i in [i for i, line in enumerate(lines) if not line.blank and not line.damage][:HEADER_WITHIN]:
-        columns = read_header(lines[i].cells, headers, assign)
-        if found is None or used(columns) > found[0]:
-            found = used(columns), i, columns
-    return (found[1], found[2]) if found else (0, [])
-
-
-def _unit_row(
-    lines: Sequence[Line], at: int, columns: list[Column], headers: Headers
-) -> tuple[list[Column], int]:
-    """A row under the header that holds nothing but units gives them to its columns."""
-    below = [i for i in range(at + 1, len(lines)) if not lines[i].blank][:1]
-    if not below or lines[below[0]].damage:
-        return columns, at + 1
-    cells = [cell.strip(" ()[]").casefold() for cell in lines[below[0]].cells]
-    if not any(cells) or any(cell and cell not in UNITS for cell in cells):
-        return columns, at + 1
-    named = [
-        with_own_unit(column, UNITS.get(cell, ""), headers)
-        for column, cell in zip(columns, [*cells, *[""] * len(columns)], strict=False)
-    ]
-    return named, below[0] + 1
-
-
-def with_own_unit(column: Column, unit: str, headers: Headers) -> Column:
-    """The column with a unit, where it has none yet and the unit is of its kind."""
-    m = headers.measure(column.key)
-    fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
-    return replace(column, unit=unit) if fits and not column.unit else column
-
-
-def _without_empty_ends(columns: list[Column], body: Sequence[Line]) -> list[Column]:
-    """Without the columns at the right end that hold nothing in any row."""
-    count = len(columns)
-    while count and not columns[count - 1].header.strip():
-        if any(len(line.cells) >= count and line.cells[count - 1].strip() for line in body):
-            break
-        count -= 1
-    return columns[:count]
 
 
 def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift, unit: str) -> list[InputError]:
@@ -238,19 +191,6 @@ def _row(line: Line, columns: Sequence[Column], unit: str, lift: AnyLift) -> Row
     return Row(line.number, name[:80] or Said("sheet_row", {"number": line.number}), request, tuple(errors))
 
 
-def with_unit(text: str, column: Column, own: str, unit: str, headers: Headers) -> str:
-    """A cell with the unit of its header or row (``own``), unless it has one or it is the sheet's anyway.
-
-    >>> inches = Column("Arm (in)", "arm_length", "in", "used")
-    >>> with_unit("26 1/4", inches, "cm", "cm", headers_of(LIFTS[UNNAMED]))
-    '26 1/4 in'
-    """
-    m = headers.measure(column.key)
-    bare, row = (("kg" if u == "cm" else "lb") if m and m.kind == "mass" else u for u in (unit, own))
-    meant = column.unit or row
-    return text if meant == bare or _OWN_UNIT.search(text) else f"{text} {meant}"
-
-
 def _meant(text: str, means: Mapping[str, str], choice: Choice | None = None) -> str:
     """A word of a cell as what it means, or as it stands."""
     plain = " ".join(re.sub(r"[,()]", " ", text.casefold()).split())
@@ -261,14 +201,6 @@ def _share(text: str) -> float | None:
     found = re.fullmatch(r"(\d{1,3}(?:[.,]\d{1,4})?)\s*(%?)", text)
     value = float(found[1].replace(",", ".")) / (100 if found[2] else 1) if found else 2.0
     return value if value <= 1 else None
-
-
-def _decimal(columns: Sequence[Column], body: Sequence[Line], delimiter: str, headers: Headers) -> str:
-    """The decimal mark of the sheet's numbers; where none has decimals, that of its delimiter."""
-    numbers = [i for i, c in enumerate(columns) if c.state == "used" and headers.measure(c.key)]
-    cells = [line.cells[i] for line in body for i in numbers if i < len(line.cells)]
-    commas, points = (sum(1 for cell in cells if re.search(rf"\d{mark}\d", cell)) for mark in (",", r"\."))
-    return "," if commas > points or (commas == points and delimiter == ";") else "."
 
 
 def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, headers: Headers) -> list[Text]:
@@ -284,7 +216,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
             count = 0
             for cell in cells:
                 try:
-                    read_measure(key, cell, other, m)
+                    read(m, cell, other)
                 except InputError:
                     continue
                 count += 1

@@ -2,10 +2,11 @@
 
 The covariance of what is uncertain (what the tape left open in the joint distribution of bodies, the error of
 the heights, the place of the shoulder joint, the hands' sideways share) is split into independent directions.
-The body is moved one standard deviation up and down each, and the suggestion made again: half differences
-give the linear part of a number's spread, second differences its bend, which adds to the variance and moves
-the middle. The linear part also tells which further tape number would narrow the suggestion most, by
-conditioning the covariance on it before it is taken.
+The body is moved up and down each and the suggestion made again: half differences give the linear part of a
+number's spread, second differences its bend, which adds to the variance and moves the middle. Steps are of
+sqrt(3) standard deviations (Gauss-Hermite's three points): mean and variance are exact where a number bends
+evenly and near where a limit stops it at one side. The linear part also tells which further tape number would
+narrow the suggestion most, by conditioning the covariance on it before it is taken.
 """
 
 from __future__ import annotations
@@ -15,13 +16,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.bench.form import FIELDS
 from shortlever.lifts.bench.pose import SIDEWAYS_SD
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import Search
 from shortlever.linear import cholesky, solve_row
 from shortlever.person.body import (
     ACROMION_OUTSIDE_JOINT_SD_M,
-    CHEST_LYING_SD_M,
     JOINT_WIDTH_SD_M,
     RETRACTION_NARROWS_SD_M,
     SHOULDER_HEIGHT_OF_CHEST_DEPTH,
@@ -30,11 +31,15 @@ from shortlever.person.body import (
     from_estimate,
     observations,
 )
+from shortlever.person.measure import SCALE_SD_KG, TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, estimate
-from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
+from shortlever.person.tape import CHEST_LYING_SD_M, MEASURES, Tape
 from shortlever.say import Text
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
+# Standard deviations of a step. Steps of 1 take a number that a limit stops at one side (grip at the widest
+# allowed) for one that bends evenly, with 1.5 times its true spread; these for one with 1.1 times.
+STEP = math.sqrt(3)
 
 # Dimensions that move a press; stature, span, weight and hands act only through what they tell about these.
 MOVING = ("shoulder_breadth", "upper_arm", "forearm_to_grip", "chest_depth", "chest_drop")
@@ -161,7 +166,8 @@ def _moved(
     lower: Sequence[Sequence[float]],
     middle: Sequence[float],
 ) -> tuple[list[list[float]], list[list[float]]]:
-    """Half and second differences of every output along each independent direction (rows as OUTPUTS)."""
+    """First and second derivatives of every output along each independent direction, in standard deviations
+    (rows as OUTPUTS)."""
     slopes: list[list[float]] = [[] for _ in OUTPUTS]
     bends: list[list[float]] = [[] for _ in OUTPUTS]
     for j in range(len(names)):
@@ -170,7 +176,7 @@ def _moved(
             mean = list(found.mean)
             offsets, sideways = {}, 0.0
             for i in range(j, len(names)):
-                step = sign * lower[i][j]
+                step = sign * STEP * lower[i][j]
                 if names[i] in INDEX:
                     mean[INDEX[names[i]]] += step
                 elif names[i] == "sideways":
@@ -184,8 +190,8 @@ def _moved(
             except InfeasibleError:
                 sides.append(list(middle))
         for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):
-            slope.append((up - down) / 2)
-            bend.append(up + down - 2 * here)
+            slope.append((up - down) / (2 * STEP))
+            bend.append((up + down - 2 * here) / STEP**2)
     return slopes, bends
 
 
@@ -217,7 +223,7 @@ def _next(
             else:
                 c = weights.get(f"own.{name}", 0.0) * covariance[i][i]
             cross.append(c)
-        spread = JOINT_WIDTH_SD_M**2 if key == "joint_width" else sd_m**2
+        spread = {"joint_width": JOINT_WIDTH_SD_M, "body_mass": SCALE_SD_KG}.get(key, sd_m) ** 2
         for a, wa in weights.items():
             for b, wb in weights.items():
                 if a in INDEX and b in INDEX:
@@ -236,14 +242,10 @@ def _next(
 
 def _candidates() -> dict[str, dict[str, float]]:
     """Tape numbers that could be taken next, as weighted sums of dimensions and of the own errors."""
-    return {
-        "arm_length": {"upper_arm": 1.0, "forearm_to_grip": 1.0},
-        "shoulder_breadth": {"shoulder_breadth": 1.0},
-        "upper_arm": {"upper_arm": 1.0},
-        "forearm_to_grip": {"forearm_to_grip": 1.0},
-        "stature": {"stature": 1.0},
-        "span": {"span": 1.0},
-        "chest_flat": {"chest_depth": 1.0, "own.chest_flat": 1.0},
+    own = {
+        "chest_flat": {"own.chest_flat": 1.0},
         "shoulder_height": {"chest_depth": SHOULDER_HEIGHT_OF_CHEST_DEPTH, "own.shoulder_height": 1.0},
         "joint_width": {"shoulder_breadth": 1.0, "own.half_shoulder": 2.0},
     }
+    asked = [field.measure for field in FIELDS]
+    return {m.key: told for m in asked if (told := {**m.tells, **own.get(m.key, {})})}

@@ -14,7 +14,8 @@ from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, 
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench import scene
 from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
-from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.speed import Speeds
 from shortlever.say import Said, Text
 

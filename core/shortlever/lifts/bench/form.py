@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from shortlever import gear
 from shortlever.lifts.lift import SEX, Choice, Field, Part
-from shortlever.person.tape import MEASURES, Measure
+from shortlever.person.measure import Measure
+from shortlever.person.tape import MEASURES
 from shortlever.say import Said
 
 # The present setup and the bench are typed as a lifter can measure them.

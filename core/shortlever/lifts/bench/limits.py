@@ -33,7 +33,7 @@ class Comfort:
 
     name: str = "usual"
     flare_level_rad: float = math.radians(75)
-    flare_per_depth: float = math.radians(75 - 45) / 0.20
+    flare_per_depth: float = math.radians(30) / 0.20
     flare_least_rad: float = math.radians(30)
     flare_most_rad: float = math.radians(90)
     stack_rad: float = math.radians(10)
@@ -52,16 +52,16 @@ class Comfort:
         return min(max(cap, self.flare_least_rad), self.flare_most_rad)
 
 
-_TIGHTER = math.radians(5)
+_USUAL, _TIGHTER = Comfort(), math.radians(5)
 COMFORTS = {
-    "usual": Comfort(),
+    "usual": _USUAL,
     "careful": replace(
-        Comfort(),
+        _USUAL,
         name="careful",
-        flare_level_rad=math.radians(75) - _TIGHTER,
+        flare_level_rad=_USUAL.flare_level_rad - _TIGHTER,
         max_grip_of_biacromial=CAUTIOUS_GRIP_OF_BIACROMIAL,
     ),
-    "loose": replace(Comfort(), name="loose", flare_level_rad=math.radians(75) + _TIGHTER),
+    "loose": replace(_USUAL, name="loose", flare_level_rad=_USUAL.flare_level_rad + _TIGHTER),
 }
 
 ANGLE_TOLERANCE_RAD = 1e-6  # of every angle limit, so that a bar held exactly at a limit counts as inside

@@ -20,212 +20,33 @@ stop it.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.bench.limits import elbow_rule_margin_m
-from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
-from shortlever.lifts.bench.pose import WIDEST_MEASURED
-from shortlever.lifts.bench.press import Frame, Press, top_of
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.setups import CLIMB_FROM, OUT_OF_REACH_M, Setups
 from shortlever.lifts.bench.worth import INDEX_SLACK, LEAST_ARM_M, Yardstick
+from shortlever.numerics import crossing, minimum
 from shortlever.say import Said
 
 DEFAULT_PREFERENCE = 0.5
-NARROWEST_OF_BIACROMIAL = 0.85
-CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
 EDGE_SLOPE_PER_M = -2.3  # of the index along the touch, as it usually is
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 GRIPS = 17  # that are looked at first
-TOUCHES = 9  # that are looked at where the nearest one is not allowed
-OUT_OF_REACH_M, UNCOMFORTABLE_M = 1.0, 0.5  # counted as this far outside, more than any length can be
 
 
-def minimum(f: Callable[[float], float], low: float, high: float, tolerance: float) -> tuple[float, float]:
-    """Argument and value of the least of a unimodal function on [low, high] (golden section with parabolas).
+class Search(Setups):
+    """The setup to suggest among those of one press, for one place of the dial.
 
-    Brent 1973, Algorithms for Minimization without Derivatives, chapter 5. The ends are compared too.
-    """
-    golden = 0.5 * (3 - math.sqrt(5))
-    a, b = low, high
-    x = w = v = a + golden * (b - a)
-    fx = fw = fv = f(x)
-    step = last = 0.0
-    while max(x - a, b - x) > 2 * tolerance:
-        middle = (a + b) / 2
-        p = q = 0.0
-        if abs(last) > tolerance:
-            r = (x - w) * (fx - fv)
-            q = (x - v) * (fx - fw)
-            p = (x - v) * q - (x - w) * r
-            q = 2 * (q - r)
-            p, q = (-p, q) if q > 0 else (p, -q)
-        before, last = last, step
-        if q and abs(p) < abs(q * before / 2) and a + tolerance < x + p / q < b - tolerance:
-            step = p / q
-        else:
-            last = (b if x < middle else a) - x
-            step = golden * last
-        u = x + (step if abs(step) >= tolerance else math.copysign(tolerance, step))
-        fu = f(u)
-        if fu <= fx:
-            a, b = (x, b) if u >= x else (a, x)
-            v, w, x, fv, fw, fx = w, x, u, fw, fx, fu
-        else:
-            a, b = (u, b) if u < x else (a, u)
-            if fu <= fw or w == x:
-                v, w, fv, fw = w, u, fw, fu
-            elif fu <= fv or v in (x, w):
-                v, fv = u, fu
-    for end in (low, high):
-        fe = f(end)
-        if fe < fx:
-            x, fx = end, fe
-    return x, fx
-
-
-class Search:
-    """The setups of one press as functions of grip and touch (m).
-
-    ``widest`` is the widest grip that gear, comfort and arms allow, ``measured`` the widest that may be told.
     ``near``: the search of a press a little different, from whose places this one starts.
     """
 
     def __init__(
         self, press: Press, preference: float = DEFAULT_PREFERENCE, near: Search | None = None
     ) -> None:
-        self.press = press
-        self.preference = preference
-        body = press.body
-        widest = min(press.gear.max_grip_m, 2 * (body.half_shoulder_m + 0.75 * body.reach_m))
-        if press.comfort.max_grip_of_biacromial:
-            widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
-        self.widest = widest
-        self.measured = min(widest, press.grip_m(WIDEST_MEASURED))
-        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
-        self.furthest_m = press.chest.end_y_m
-        self._near = near
         # rows from which effort is climbed: near a known press from its hardest one and from the chest
-        self._climb_from = CLIMB_FROM if near is None else (0, near.hardest_row)
-        self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
-        self._nearest: dict[float, tuple[float, float]] = {}
-        self._plans: dict[tuple[float, float], tuple[Frame, list[float]]] = {}
-        self._hardest: dict[tuple[float, float], tuple[float, int]] = {}  # index and hardest row of a setup
+        super().__init__(press, CLIMB_FROM if near is None else (0, near.hardest_row))
+        self.preference = preference
+        self._near = near
         self._band: tuple[float, float, float] | None = None
-
-    # ---- what the limits allow
-
-    def nearest(self, grip: float) -> float:
-        """The touch point nearest to the shoulders that the limits allow at a grip, m."""
-        return self._allowed(grip)[0]
-
-    def outside(self, grip: float) -> float:
-        """By how much the nearest touch breaks the chest's end, the elbow rule or the reach, m (- inside)."""
-        return self._allowed(grip)[1]
-
-    def _allowed(self, grip: float) -> tuple[float, float]:
-        if grip not in self._nearest:
-            self._nearest[grip] = self._look(grip)
-        return self._nearest[grip]
-
-    def _look(self, grip: float) -> tuple[float, float]:
-        """The nearest touch, and by how much it breaks a limit that going further off may mend."""
-        near = self.press.nearest_touch_m(grip)
-        past = near - self.furthest_m
-        if past > -1e-6:  # the forearms lean further than planned to touch there, and could lean more yet
-            past = self.press.nearest_touch_m(grip, self.press.comfort.stack_rad) - self.furthest_m
-            near = self.furthest_m + max(past, 0.0)
-        breach = self._breach(grip, near)
-        if near >= self.furthest_m or breach <= 0:
-            return near, max(past, breach)
-        least, step = (near, breach), (self.furthest_m - near) / (TOUCHES - 1)
-        for i in range(1, TOUCHES):
-            touch = near + step * i
-            breach = self._breach(grip, touch)
-            if breach <= 0:
-                inner = crossing(lambda t: -self._breach(grip, t), touch, touch - step)
-                return inner, min(self._breach(grip, inner), 0.0)
-            if breach < least[1]:
-                least = touch, breach
-        return least
-
-    def _breach(self, grip: float, touch: float) -> float:
-        """By how much a touch breaks reach, comfort or elbow rule, m; 0 or less inside."""
-        try:
-            self.press.ends(grip, touch)
-            right, left, inside = self.press.chest_pose(grip, touch)
-        except InfeasibleError:
-            return OUT_OF_REACH_M
-        if not inside or (self._whole_path and not all(self.press.rep(grip, touch).inside)):
-            return UNCOMFORTABLE_M
-        if not self.press.gear.rules.elbow_depth:
-            return -OUT_OF_REACH_M
-        return -min(elbow_rule_margin_m(right), elbow_rule_margin_m(left))
-
-    # ---- what a setup is judged by
-
-    def _plan(self, grip: float, touch: float) -> tuple[Frame, list[float]]:
-        """Heights and path of a setup, worked out once."""
-        if (grip, touch) not in self._plans:
-            frame = self.press.frame(grip, touch)
-            self._plans[grip, touch] = frame, least_path(frame.heights_m, frame.bounds_m)
-        return self._plans[grip, touch]
-
-    def stroke_and_arm(self, grip: float, touch: float) -> tuple[float, float]:
-        """Range of motion and mean moment arm of a setup, m; needs no poses."""
-        frame, path = self._plan(grip, touch)
-        arm = mean_arm_m(frame.heights_m, path)
-        return frame.heights_m[-1] - frame.heights_m[0], arm
-
-    def stroke(self, grip: float, touch: float) -> float:
-        """Range of motion of a setup, m."""
-        return self.press.lockout_bar_m(grip) - self.press.chest_bar_m(touch)
-
-    def index(self, grip: float, touch: float) -> float:
-        """The limit-load index of a setup, from the chest and the humps of effort over the rows only.
-
-        0 out of reach. Effort may have three humps, so it is climbed from the chest, from just above it and
-        from the middle.
-        """
-        if (grip, touch) not in self._hardest:
-            self._hardest[grip, touch] = self._climb(grip, touch)
-        return self._hardest[grip, touch][0]
-
-    @property
-    def hardest_row(self) -> int:
-        """The row of the path that is hardest at the strongest grip."""
-        grip = self.band()[0]
-        setup = grip, self.nearest(grip)
-        self.index(*setup)
-        return self._hardest[setup][1]
-
-    def _climb(self, grip: float, touch: float) -> tuple[float, int]:
-        press = self.press
-        try:
-            frame, path = self._plan(grip, touch)
-            known: dict[int, float] = {}
-
-            def effort(i: int) -> float:
-                if i not in known:
-                    known[i] = press.effort(frame, path, i)
-                return known[i]
-
-            hardest, row = 0.0, 0
-            for i in self._climb_from:
-                while i < SEGMENTS - 1 and effort(i + 1) > effort(i):
-                    i += 1
-                while i > 0 and effort(i - 1) > effort(i):
-                    i -= 1
-                top = top_of(effort, i)[0]
-                if top > hardest:
-                    hardest, row = top, i
-        except InfeasibleError:
-            return 0.0, 0
-        return press.body.reach_m / hardest, row
-
-    def at_nearest(self, grip: float) -> float:
-        """The index at the nearest touch of a grip; 0 where that breaks a limit."""
-        return 0.0 if self.outside(grip) > 0 else self.index(grip, self.nearest(grip))
 
     # ---- grips
 
@@ -239,6 +60,14 @@ class Search:
         if self._band is None:
             self._band = (self._near and self._close_band(self._near)) or self._whole_band()
         return self._band
+
+    @property
+    def hardest_row(self) -> int:
+        """The row of the path that is hardest at the strongest grip."""
+        grip = self.band()[0]
+        setup = grip, self.nearest(grip)
+        self.index(*setup)
+        return self._hardest[setup][1]
 
     def ended_by(self) -> str:
         """What ends the good grips at the widest: "effort", "measured" hands or what is "allowed"."""
@@ -391,26 +220,3 @@ class Search:
             return high, crossing(lambda t: lean(high, t), near, low), best
         grip = crossing(lambda g: lean(g, self.low_touch(g)), high, b)
         return grip, self.low_touch(grip), best
-
-
-def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
-    """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
-    a, b = inside, outside
-    room_b = room(b)
-    if room_b > -1e-9:
-        return b
-    room_a = room(a)
-    if room_a <= 0:
-        return a
-    for _ in range(40):  # false position, Illinois variant
-        c = b - room_b * (b - a) / (room_b - room_a)
-        room_c = room(c)
-        if 0 <= room_c < 1e-5 or abs(b - a) < 1e-7:
-            return c if room_c >= 0 else a
-        if room_c > 0:
-            a, room_a = c, room_c
-            room_b /= 2
-        else:
-            b, room_b = c, room_c
-            room_a /= 2
-    return a

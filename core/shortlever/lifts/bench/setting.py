@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from shortlever.lifts.bench.measure import Assessment, Setup, assess_press
-from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.search import Search
 from shortlever.units import settable_step_m
 

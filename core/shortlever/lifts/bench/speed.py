@@ -18,7 +18,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from shortlever.lifts.bench.press import Rep
+from shortlever.lifts.bench.rep import Rep
 from shortlever.units import GRAVITY_M_S2
 
 # Percent of the heaviest load against mean propulsive speed v: 112.33 - 73.501 v + 8.4326 v², 120
