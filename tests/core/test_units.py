@@ -12,6 +12,7 @@ from shortlever.units import (
     MASS_UNITS,
     POUND_KG,
     UnreadableError,
+    on_tape,
     read_quantity,
     settable,
     show_length,
@@ -181,3 +182,14 @@ def test_shown_length() -> None:
     assert show_length(0.6154, "cm") == "61.5"
     assert show_length(0.6223, "in") == "24.50"
     assert show_length(0.6223, "in", 1) == "24.5"
+
+
+def test_what_a_tape_shows_is_read_back() -> None:
+    """Every eighth of an inch, and its unit by itself or typed."""
+    for eighths in range(1, 400):
+        shown = on_tape(eighths / 8)
+        assert read_quantity(shown, LENGTH_UNITS, "in") == pytest.approx(eighths / 8 * 0.0254, rel=1e-8)
+        assert read_quantity(f"{shown} in", LENGTH_UNITS, "cm") == pytest.approx(
+            eighths / 8 * 0.0254, rel=1e-8
+        )
+    assert (on_tape(0.0), on_tape(-0.375), on_tape(12.4999)) == ("0", "-3/8", "12 1/2")
