@@ -14,7 +14,7 @@ import pytest
 
 from shortlever import InputError, cli, view
 from shortlever.lifts import LIFTS
-from shortlever.person.tape import TAPE_KEYS
+from shortlever.person.reading import TAPE_KEYS
 from shortlever.say import ENGLISH, Language, Said, Voice
 from shortlever.say.language import Entry
 from shortlever.view.link import _check
