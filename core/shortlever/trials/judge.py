@@ -167,7 +167,7 @@ class _Judge:
         if not self.carried:
             return OPEN, leader, []
         states = of_leader(self.found.parts, self.found.before, places, self.margin)
-        alike = [leader, *(place - 1 for place, state in states.items() if state != BETTER)]
+        alike = sorted([leader, *(place - 1 for place, state in states.items() if state != BETTER)])
         if settled(list(states.values())):
             return (ALIKE, leader, alike) if len(alike) > 1 else (DECIDED, leader, [])
         return (OPEN if self.most_left else USED_UP), leader, alike
