@@ -9,7 +9,7 @@ const SIZES_KG = { kg: 1, g: 0.001, lb: POUND_KG, lbs: POUND_KG, st: 14 * POUND_
 /** @type {{ [sign: string]: string }} */
 const VULGAR = { "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8" };
 const RAISED_OR_LOWERED = /[²³¹⁰-₉]/;
-const TERM = /\s*([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)(?:\s+(\d{1,2})\s*\/\s*(\d{1,2}))?\s*([a-z"']*)\.?\s*/y;
+const TERM = /\s*([+-]?)\s*(?:(\d{1,2})\s*\/\s*(\d{1,2})|(\d+(?:[.,]\d+)?|[.,]\d+)(?:\s+(\d{1,2})\s*\/\s*(\d{1,2}))?)\s*([a-z"']*)\.?\s*/y;
 const NUMBER = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:e[+-]?\d+)?$/i;
 
 /** @param {string} text */
@@ -28,7 +28,7 @@ export function loadOf(text, unit) {
     TERM.lastIndex = from;
     const term = TERM.exec(tidy);
     if (!term) return null;
-    const [whole, sign, number, top, bottom, name] = term;
+    const [whole, sign, alone, of, number = "0", top = alone, bottom = of, name] = term;
     const size = SIZES_KG[name || unit];
     if (!size || (top && !(Number(top) < Number(bottom)))) return null;
     if (from && (size >= least || sign || !name)) return null;
