@@ -130,9 +130,9 @@ def test_a_millimetre_moves_the_grip_by_little() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("part", range(100))
 def test_a_millimetre_moves_the_grip_by_little_for_a_hundred_thousand(part: int) -> None:
-    """But for a few in 10,000 lifters, and then by no more than 1.5 cm: where the touch stays at the end of the
-    chest the arm is the same at every grip, and a dial near the shortest arm has little to go by. Further only
-    where a body has two grips equally strong and a weaker one between them."""
+    """But for a few in 10,000 lifters, and then by no more than 1.5 cm: where the touch stays at the end of
+    the chest the arm is the same at every grip, and a dial near the shortest arm has little to go by. By more
+    only where a body has two grips equally strong and a weaker one between them."""
     found: dict[str, float] = {}
     for seed in range(100_000 + 1000 * part, 101_000 + 1000 * part):
         found.update(moves(seed))
