@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
-from shortlever.lifts import LIFTS, UNNAMED
 from site_src.make import render
 from tests.browser.screen import fill, wait_awake, wait_own
 
@@ -127,7 +126,7 @@ def said_by_python() -> set[str]:
     example = view.example_request()
     asked = (example, example | {"want": "doubt"}, view.sets.example_request(), {"want": "film/form"})
     answers = [json.loads(view.answer(json.dumps(request))) for request in asked]
-    return set(texts_in([view.form(), view.choices(), LIFTS[UNNAMED].cautions, answers]))
+    return set(texts_in([view.form(), view.choices(), view.cautions(), answers]))
 
 
 def plain(text: str) -> str:
