@@ -22,7 +22,7 @@ def refusal(action: Any, *args: Any, **named: Any) -> InputError:
     assert set(plain) == {"field", "code", "given", "message", "remedy"}
     assert all(isinstance(value, str) for value in plain.values())
     assert error.field and error.code and error.message and error.remedy
-    assert len(error.message) < 200 and len(error.remedy) < 200
+    assert len(error.message) < 200 and len(error.remedy) < 400
     assert "Traceback" not in str(error)
     return error
 

@@ -126,19 +126,40 @@ class Body:
         return from_estimate(estimate(observations(tape, tape_sd_m), tape.sex), tape)
 
 
+# The lengths of ``population`` that a lifter lying down is made of, or that tell of them.
+LYING = (
+    *("stature", "span", "shoulder_breadth", "upper_arm", "forearm_to_grip"),
+    *("chest_depth", "chest_drop", "hand_breadth", "hand_length"),
+)
+# Tape numbers that are dimensions of ``population``, by its names.
+DIMENSIONS = {
+    "shoulder_breadth": "shoulder_breadth",
+    "upper_arm": "upper_arm",
+    "forearm_to_grip": "forearm_to_grip",
+    "stature": "stature",
+    "span": "span",
+    "hand_breadth": "hand_breadth",
+    "hip_bone_height": "hip_height",
+    "shoulder_tip_height": "acromion_height",
+    "knee_bump_height": "knee_height",
+    "foot_length": "foot_length",
+    "hip_breadth": "hip_breadth",
+    "sitting_height": "sitting_height",
+    "crotch_height": "crotch_height",
+}
+HARDER_TO_FEEL = {"hip_bone_height": 2.0}  # how much more the tape errs there (assumption)
+
+
+def tape_error_m(key: str, tape_sd_m: float = TAPE_SD_M) -> float:
+    """One standard deviation of a tape number, m."""
+    return HARDER_TO_FEEL.get(key, 1.0) * tape_sd_m
+
+
 def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
     """What the tape says about the dimensions of ``population``."""
-    direct = {
-        "shoulder_breadth": "shoulder_breadth",
-        "upper_arm": "upper_arm",
-        "forearm_to_grip": "forearm_to_grip",
-        "stature": "stature",
-        "span": "span",
-        "hand_breadth": "hand_breadth",
-    }
     seen = [
-        Observation({name: 1.0}, value, tape_sd_m)
-        for key, name in direct.items()
+        Observation({name: 1.0}, value, tape_error_m(key, tape_sd_m))
+        for key, name in DIMENSIONS.items()
         if (value := getattr(tape, key)) is not None
     ]
     if tape.arm_length is not None:
@@ -220,7 +241,7 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
         if tape.thumb_length is not None
         else THUMB_OF_HAND_LENGTH * value["hand_length"],
         measured=tuple(tape.given()),
-        sd_m=tuple((name, found.sd(name)) for name in INDEX if name != "body_mass"),
+        sd_m=tuple((name, found.sd(name)) for name in LYING),
     )
 
 

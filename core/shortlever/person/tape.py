@@ -175,6 +175,87 @@ MEASURES: dict[str, Measure] = {
             example=6.5,
             names="thumb length|thumb",
         ),
+        Measure(
+            "hip_bone_height",
+            "Hip bone height",
+            "floor to the knob of bone at the side of the hip, standing without shoes; turn the foot in and "
+            "out and it moves under the finger",
+            0.60,
+            1.25,
+            example=89.0,
+            letter="H",
+            names="hip bone height|hip height|trochanter height|trochanterion height|trochanter|hip bone",
+        ),
+        Measure(
+            "shoulder_tip_height",
+            "Shoulder tip height",
+            "floor to the tip of the shoulder, back against a wall: mark it on the wall, then measure",
+            1.00,
+            1.95,
+            example=141.0,
+            letter="S",
+            names="shoulder tip height|acromion height|acromial height|shoulder tip",
+        ),
+        Measure(
+            "knee_bump_height",
+            "Knee bump height",
+            "floor to the bump of bone on the outer side of the knee, standing, leg straight",
+            0.33,
+            0.72,
+            example=48.5,
+            letter="K",
+            names="knee bump height|knee bump|outer knee height|knee height standing|epicondyle height",
+        ),
+        Measure(
+            "knee_to_wall",
+            "Knee to wall",
+            "big toe to the wall with the knee touching it and the heel down, the furthest that goes",
+            0.01,
+            0.25,
+            example=11.0,
+            letter="W",
+            names="knee wall|knee wall distance|lunge|weight bearing lunge|toe wall|ankle lunge",
+        ),
+        Measure(
+            "foot_length",
+            "Foot length",
+            "heel to the tip of the longest toe, heel against a wall",
+            0.18,
+            0.36,
+            example=26.5,
+            letter="F",
+            names="foot length|foot",
+        ),
+        Measure(
+            "hip_breadth",
+            "Hip breadth",
+            "across the widest place of the hips, standing between two books against a wall",
+            0.24,
+            0.55,
+            example=34.5,
+            letter="B",
+            names="hip breadth|hip width|hips width|hips breadth",
+        ),
+        Measure(
+            "sitting_height",
+            "Sitting height",
+            "seat to the top of the head, sitting upright against a wall",
+            0.65,
+            1.15,
+            example=91.0,
+            letter="Z",
+            names="sitting height|seated height|seat head",
+        ),
+        Measure(
+            "crotch_height",
+            "Inseam",
+            "floor to the crotch, a book pulled up between the legs, back against a wall",
+            0.55,
+            1.15,
+            example=83.0,
+            letter="C",
+            names="inseam|crotch height|inside leg|inner leg|leg length inside",
+        ),
     )
 }
 SEXES = ("male", "female")
@@ -283,6 +364,14 @@ class Tape:
     joint_width: float | None = None
     hand_breadth: float | None = None
     thumb_length: float | None = None
+    hip_bone_height: float | None = None
+    shoulder_tip_height: float | None = None
+    knee_bump_height: float | None = None
+    knee_to_wall: float | None = None
+    foot_length: float | None = None
+    hip_breadth: float | None = None
+    sitting_height: float | None = None
+    crotch_height: float | None = None
     left: Mapping[str, float] | None = None
     right: Mapping[str, float] | None = None
 
