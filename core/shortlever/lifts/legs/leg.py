@@ -95,7 +95,7 @@ class Leg:
 
         Along the foot (u), across it (w) and up the knee is at (tan(shin) h, w, h) from the ankle, the hip
         in the plane of shin and toes at (v, λ w, λ h) with λ = 1 + rise / h. The thigh's length gives v, and
-        w is where the hip comes to lie over its own place across: nearly a straight line, so a few secants do.
+        w is where the hip comes to lie over its own place across: nearly a straight line, for secants.
         """
         body, ankle, sine, cosine = self.body, self.ankle, math.sin(shin_rad), math.cos(shin_rad)
         aside, thigh = body.half_hip_m - ankle[0], body.thigh_m**2 - rise_m * rise_m
