@@ -291,3 +291,9 @@ SCREEN = (
     "trial",  # [{label, index, stroke_m, mean_arm_m, present}]: what sets may decide between
     "setup",  # the parts of the setup that is shown, m
 )
+
+MORE = (
+    "bands",  # [{key, low, high, text}]: choices that are nearly free, in m or °
+    "beside",  # {here, there, rows: [[name, here, there]], text}: another way of doing it on the same setup
+)
+"""Parts that a screen of a lift may have besides."""
