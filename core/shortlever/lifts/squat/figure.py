@@ -254,7 +254,8 @@ def _front(
         out.append(line("fig-limit", frame.at(foot), frame.at(tip)))
     a, b = (frame.at((sign * leg.ankle[0], 0.0, 0.02)) for sign in (-1.0, 1.0))
     out.append(line("fig-stroke", a, b))
-    out.append(text("fig-label", (WIDTH / 2, a[1] - 8), "middle", f"Heels {caption.heels}"))
+    out.append(text("fig-label", (WIDTH - 8.0, a[1] - 30), "end", "Heels"))
+    out.append(text("fig-label", (WIDTH - 8.0, a[1] - 8), "end", caption.heels))
     return out
 
 
