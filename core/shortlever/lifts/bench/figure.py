@@ -10,19 +10,18 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import Point, box, curve, dot, line, picture, places, text
+from shortlever.draw.svg import Drawing, Point, box, curve, dot, line, picture, places, text
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.lifts.bench.speed import Speeds
+from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 300
 BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
 LABEL_WIDTH = 155.0  # what the longest label left of the shoulder takes, in the widest usual face
 BEAT_S = 0.2  # from one dot on the bar path to the next
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
-
-VIEWS = {"side": "From the side", "head": "From the head end", "above": "From above"}
 
 
 @dataclass(frozen=True)
@@ -52,11 +51,11 @@ ABOVE = ((0, -1), (1, 1))
 class Caption:
     """Texts of the figure: the two dimensions, and title and description for who cannot see it."""
 
-    moment_arm: str
-    stroke: str
-    grip: str
-    title: str
-    text: str
+    moment_arm: Text
+    stroke: Text
+    grip: Text
+    title: Text
+    text: Text
 
 
 def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
@@ -104,10 +103,11 @@ def draw(
         shapes = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
         if key == "side" and speeds:
             shapes += _beats(rep, frame, speeds)
-        title = f"{caption.title}: {VIEWS[key].lower()}"
+        label = Said(f"view_{key}")
+        title = Said("figure_title", {"title": caption.title, "view": label})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
-        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+        drawn.append({"key": key, "label": label, "svg": svg, "rows": rows})
     return drawn
 
 
@@ -131,7 +131,7 @@ def _bar_across(frame: Frame, rep: Rep, row: int) -> tuple[Point, Point]:
     return frame.at((-0.6, y, z)), frame.at((0.6, y, z))
 
 
-def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     body, chest = press.body, press.chest
     pad = -body.shoulder_height_m
 
@@ -139,7 +139,7 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
         return frame.at((0.0, y, z))
 
     left, level = at(-0.40, pad)
-    out = [box("fig-pad", (left, level), WIDTH - left, 0.04 * frame.per_m)]
+    out: list[Drawing] = [box("fig-pad", (left, level), WIDTH - left, 0.04 * frame.per_m)]
     end_y, steps = chest.top_y_m + 0.10, 12
     across = [chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1)]
     hip_y = 0.30 * body.stature_m
@@ -165,7 +165,7 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     # the moment arm: a plumb line over the shoulder, and the distance from it to the bar
     out.append(line("fig-path", shoulder, (shoulder[0], lockout[1])))
     out.append(line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
-    out.append(text("fig-label", (shoulder[0] - 12, touch[1] - 26), "end", "Moment arm"))
+    out.append(text("fig-label", (shoulder[0] - 12, touch[1] - 26), "end", Said("drawn_moment_arm")))
     below = (shoulder[0] - 12, touch[1] - 4)
     out.append(text("fig-label", below, "end", caption.moment_arm, "moment-arm-text"))
     # the stroke: from the bar at the chest to the bar at lockout
@@ -173,7 +173,7 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     out.append(line("fig-stroke", (x, touch[1]), (x, lockout[1])))
     out += [line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
     middle = (touch[1] + lockout[1]) / 2
-    out.append(text("fig-label", (x + 12, middle - 4), "start", "Stroke"))
+    out.append(text("fig-label", (x + 12, middle - 4), "start", Said("drawn_stroke")))
     out.append(text("fig-label", (x + 12, middle + 18), "start", caption.stroke))
     return out
 
@@ -193,12 +193,12 @@ def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
     return dots
 
 
-def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     body = press.body
     pad = -body.shoulder_height_m
     half_pad = press.gear.bench.width_m / 2
     left, level = frame.at((-half_pad, 0.0, pad))
-    out = [box("fig-pad", (left, level), 2 * half_pad * frame.per_m, 0.04 * frame.per_m)]
+    out: list[Drawing] = [box("fig-pad", (left, level), 2 * half_pad * frame.per_m, 0.04 * frame.per_m)]
     x = body.half_shoulder_m
     chest = press.chest.height_m(rep.path_m[0]) + pad
     outline = [(-x, 0.0), (-0.55 * x, 0.75 * chest), (0.0, chest), (0.55 * x, 0.75 * chest), (x, 0.0)]
@@ -216,15 +216,17 @@ def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
     out.append(line("fig-stroke", a, b))
     out += [line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
-    out.append(text("fig-label", (WIDTH / 2, a[1] - 12), "middle", f"Grip {caption.grip}"))
+    out.append(
+        text("fig-label", (WIDTH / 2, a[1] - 12), "middle", Said("drawn_grip", {"grip": caption.grip}))
+    )
     return out
 
 
-def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     body = press.body
     half_pad = press.gear.bench.width_m / 2
     left, top = frame.at((half_pad, -0.30, 0.0))
-    out = [box("fig-pad", (left, top), 2 * half_pad * frame.per_m, HEIGHT - top)]
+    out: list[Drawing] = [box("fig-pad", (left, top), 2 * half_pad * frame.per_m, HEIGHT - top)]
     x, hip_y = body.half_shoulder_m, 0.30 * body.stature_m
     outline = [(-0.75 * x, hip_y), (-x, 0.0), (x, 0.0), (0.75 * x, hip_y)]
     out.append(curve("fig-body", (frame.at((a, b, 0.0)) for a, b in outline)))
@@ -244,6 +246,6 @@ def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | 
     shoulder, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
     out.append(line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
     out.append(line("fig-arm-line", shoulder, touch, "moment-arm"))
-    out.append(text("fig-label", (WIDTH - 6, touch[1] + 26), "end", "Moment arm"))
+    out.append(text("fig-label", (WIDTH - 6, touch[1] + 26), "end", Said("drawn_moment_arm")))
     out.append(text("fig-label", (WIDTH - 6, touch[1] + 48), "end", caption.moment_arm, "moment-arm-text"))
     return out
