@@ -135,7 +135,9 @@ def standing(
 ) -> Standing:
     """The body that an estimate of the dimensions describes.
 
-    Raises InfeasibleError for a tape that describes nobody. ``more_rad``: dorsiflexion beyond the likely one, to study its error; ``middle`` and ``floor`` likewise.
+    Raises InfeasibleError for a tape that describes nobody.
+
+    ``more_rad``: dorsiflexion beyond the likely one, to study its error; ``middle`` and ``floor`` likewise.
     """
     value = {name: found.mean[i] for name, i in INDEX.items()}
     scale = MEASURES["body_mass"]
