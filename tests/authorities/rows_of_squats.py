@@ -1,4 +1,4 @@
-"""The squat: published studies Q1 to Q12 and the facts of the trade."""
+"""The squat: published studies K1 to K13 and the facts of the trade."""
 
 from __future__ import annotations
 
@@ -67,12 +67,12 @@ def board_rows() -> Iterator[Row]:
     held = got(one, replace(FEET, sit_back_m=high))
     knee = held.knee_moment_n_m / free.knee_moment_n_m
     yield case.near(
-        "Q1-knee", "knee moment with a board", MAN, entry["knee_change"], entry["tolerance"], knee - 1, ""
+        "K1-knee", "knee moment with a board", MAN, entry["knee_change"], entry["tolerance"], knee - 1, ""
     )
     more = held.trunk_lean_deg - free.trunk_lean_deg
     text = f"{percent(held.hip_moment_n_m / free.hip_moment_n_m)}, {more:+.0f}°"
     ok = held.hip_moment_n_m > free.hip_moment_n_m and held.trunk_lean_deg > free.trunk_lean_deg
-    yield case.sign("Q1-hip", "hip moment and lean with a board", MAN, "both grow", text, ok)
+    yield case.sign("K1-hip", "hip moment and lean with a board", MAN, "both grow", text, ok)
 
 
 def depth_rows() -> Iterator[Row]:
@@ -83,7 +83,7 @@ def depth_rows() -> Iterator[Row]:
     for name, value in (("knee", "knee_moment_n_m"), ("hip", "hip_moment_n_m")):
         ratio = getattr(deep, value) / getattr(parallel, value)
         what = f"{name} moment, thigh 10° below level against 10° above"
-        yield case.near(f"Q2-{name}", what, MAN, entry[f"{name}_ratio"], entry["tolerance"], ratio, "")
+        yield case.near(f"K2-{name}", what, MAN, entry[f"{name}_ratio"], entry["tolerance"], ratio, "")
 
 
 def _deep(thigh_rad: float) -> Squat:
@@ -104,7 +104,7 @@ def shoe_rows() -> Iterator[Row]:
         sines = [math.sin(math.radians(a.trunk_lean_deg)) for a in (flat, raised)]
         moved = lifter.trunk_m * (sines[1] - sines[0])
         what = f"trunk forward in weightlifting shoes, ankle {ankle}°"
-        row = case.near(f"Q3-{ankle}", what, MAN, entry["trunk_change_m"], entry["tolerance_m"], moved)
+        row = case.near(f"K3-{ankle}", what, MAN, entry["trunk_change_m"], entry["tolerance_m"], moved)
         yield row
     case = Case(published("squats")["wedges"])
     leans = {
@@ -113,7 +113,7 @@ def shoe_rows() -> Iterator[Row]:
     }
     free, bound = (leans[a][1] - leans[a][0] for a in (45, 22))
     yield case.sign(
-        "Q4",
+        "K4",
         "lean with a wedge of 2.5 cm, free and stiff ankle",
         MAN,
         "either, by the lifter",
@@ -135,17 +135,17 @@ def stance_rows() -> Iterator[Row]:
     for name in ("spine", "shin"):
         a, b = values[name]
         what, text = f"{name}, wide against narrow", f"{a:.0f} -> {b:.0f}"
-        yield case.sign(f"Q5-{name}", what, MAN, "smaller", text, b < a)
+        yield case.sign(f"K5-{name}", what, MAN, "smaller", text, b < a)
     # along the foot the pressure stands at its middle in both
     yield case.sign(
-        "Q5-ankle", "ankle moment along the foot, wide against narrow", MAN, "smaller", "the same", False
+        "K5-ankle", "ankle moment along the foot, wide against narrow", MAN, "smaller", "the same", False
     )
     case = Case(published("squats")["demers_2018"])
     close, apart = got(one, Setup(0.30, 10.0)), got(one, Setup(0.55, 20.0))
     for name, value in (("hip", "hip_deg"), ("knee", "knee_deg"), ("ankle", "ankle_deg")):
         a, b = getattr(close, value), getattr(apart, value)
         yield case.sign(
-            f"Q6-{name}", f"{name} angle, narrow against wide", MAN, "larger", f"{b:.0f}° -> {a:.0f}°", a > b
+            f"K6-{name}", f"{name} angle, narrow against wide", MAN, "larger", f"{b:.0f}° -> {a:.0f}°", a > b
         )
     base = one.body
     trunk = got(squat(replace(base, trunk_m=base.trunk_m + 0.03, neck_m=base.neck_m + 0.03), depth="level"))
@@ -155,7 +155,7 @@ def stance_rows() -> Iterator[Row]:
         ok = all((getattr(other, v) < getattr(usual, v)) == less for v in ("ankle_deg", "knee_deg"))
         text = ", ".join(f"{getattr(other, v) - getattr(usual, v):+.1f}°" for v in ("ankle_deg", "knee_deg"))
         says = "lower ankle and knee angles" if less else "higher ankle and knee angles"
-        yield case.sign(f"Q6-{name}", f"a longer {name}", MAN, says, text, ok)
+        yield case.sign(f"K6-{name}", f"a longer {name}", MAN, says, text, ok)
     case = Case(published("squats")["larsen_2021"])
     share = {
         (bar, width): _hip_share(got(squat(bar_position=bar), setup))
@@ -165,7 +165,7 @@ def stance_rows() -> Iterator[Row]:
     most, least = max(share, key=share.__getitem__), min(share, key=share.__getitem__)
     text = f"most {' '.join(most)}, least {' '.join(least)}"
     says = "most low wide, least high narrow"
-    yield case.sign("Q11-share", "hip's share of the moments, four ways", MAN, says, text, text == says)
+    yield case.sign("K11-share", "hip's share of the moments, four ways", MAN, says, text, text == says)
 
 
 def _hip_share(one: Assessment) -> float:
@@ -190,11 +190,11 @@ def people_rows() -> Iterator[Row]:
     alone, both = _explained(y, x[:, None]), _explained(y, np.column_stack([x, r]))
     body_ = f"{PEOPLE} men"
     yield case.near(
-        "Q7-ankle", "lean explained by the ankle", body_, entry["r_squared"], entry["tolerance"], alone, ""
+        "K7-ankle", "lean explained by the ankle", body_, entry["r_squared"], entry["tolerance"], alone, ""
     )
     text = f"{both - alone:+.2f}"
     yield case.sign(
-        "Q7-ratios", "what segment ratios add", body_, "little (under 0.1)", text, both - alone < 0.1
+        "K7-ratios", "what segment ratios add", body_, "little (under 0.1)", text, both - alone < 0.1
     )
     case = Case(published("squats")["mckean_2012"])
     leans_ = [
@@ -203,7 +203,7 @@ def people_rows() -> Iterator[Row]:
     ]
     text = f"{leans_[0]:.1f}° and {leans_[1]:.1f}°"
     yield case.sign(
-        "Q8",
+        "K8",
         "lean of men and women",
         f"{MAN}, {WOMAN}",
         "men by more than 1°",
@@ -231,9 +231,9 @@ def moment_rows() -> Iterator[Row]:
     case, usual = Case(entry), got(squat())
     ratio = usual.hip_moment_n_m / usual.knee_moment_n_m
     tolerance = entry["hip_to_knee_tolerance"]
-    yield case.near("Q9-ratio", "hip to knee moment", MAN, entry["hip_to_knee"], tolerance, ratio, "")
+    yield case.near("K9-ratio", "hip to knee moment", MAN, entry["hip_to_knee"], tolerance, ratio, "")
     tolerance, share = entry["hip_work_tolerance"], usual.work_share["hip"]
-    yield case.near("Q9-work", "hip's share of the work", MAN, entry["hip_work"], tolerance, share, "")
+    yield case.near("K9-work", "hip's share of the work", MAN, entry["hip_work"], tolerance, share, "")
     case = Case(published("squats")["tillaar_2021"])
     first, later = usual.path[0], usual.path[4]
     ok = later.trunk_lean_deg > first.trunk_lean_deg and later.hip_arm_m > first.hip_arm_m
@@ -242,25 +242,25 @@ def moment_rows() -> Iterator[Row]:
         f"{later.trunk_lean_deg - first.trunk_lean_deg:+.1f}°, {later.hip_arm_m - first.hip_arm_m:+.3f} m, "
     )
     text += f"{later.knee_arm_m - first.knee_arm_m:+.3f} m"
-    yield case.sign("Q10", f"lean, hip and knee arm {later.height_m:.2f} m up", MAN, "up, up, down", text, ok)
+    yield case.sign("K10", f"lean, hip and knee arm {later.height_m:.2f} m up", MAN, "up, up, down", text, ok)
     case = Case(published("squats")["tillaar_2020"])
     bars = [got(squat(bar_position=name)) for name in ("high", "low")]
     far = max(abs(getattr(bars[0], v) - getattr(bars[1], v)) for v in ("hip_deg", "knee_deg", "ankle_deg"))
-    yield case.within("Q11-joints", "joint angles, high against low bar", MAN, 0.0, 5.0, far, "°")
+    yield case.within("K11-joints", "joint angles, high against low bar", MAN, 0.0, 5.0, far, "°")
     back = bars[1].back_moment_n_m / bars[0].back_moment_n_m
-    yield case.sign("Q11-back", "L5/S1 moment, low against high bar", MAN, "smaller", percent(back), back < 1)
+    yield case.sign("K11-back", "L5/S1 moment, low against high bar", MAN, "smaller", percent(back), back < 1)
     yield from _effort_rows()
     case = Case(published("squats")["practice"])
     long = replace(body(), thigh_m=body().thigh_m + 0.02, shank_m=body().shank_m - 0.02)
     more = got(squat(long)).trunk_lean_deg - usual.trunk_lean_deg
     yield case.sign(
-        "Q13-thighs", "lean with thighs 2 cm longer, shanks shorter", MAN, "more", f"{more:+.1f}°", more > 0
+        "K13-thighs", "lean with thighs 2 cm longer, shanks shorter", MAN, "more", f"{more:+.1f}°", more > 0
     )
     setup = suggest(Tape(sex="male"), bar_position="high").setup
     text = f"{setup.stance_m:.2f} m, {setup.turn_out_deg:.0f}°"
     ok = 0.40 <= setup.stance_m <= 0.75 and 20 <= setup.turn_out_deg <= 45
     yield case.sign(
-        "Q13-setup", "suggested ankles apart and turn-out", MAN, "0.40 to 0.75 m, 20 to 45°", text, ok
+        "K13-setup", "suggested ankles apart and turn-out", MAN, "0.40 to 0.75 m, 20 to 45°", text, ok
     )
 
 
@@ -280,7 +280,7 @@ def _effort_rows() -> Iterator[Row]:
             ok = more > 1.03 if grows else more < 1.03
             what = f"{name} moment over strength, more {how}"
             yield case.sign(
-                f"Q12-{name}-{how}", what, WOMAN, "grows" if grows else "does not", percent(more), ok
+                f"K12-{name}-{how}", what, WOMAN, "grows" if grows else "does not", percent(more), ok
             )
 
 
