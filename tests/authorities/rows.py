@@ -51,7 +51,17 @@ def published(name: str) -> dict[str, Any]:
 @functools.cache
 def reasons() -> dict[str, str]:
     """The known misses and why each of them misses."""
-    return {id: entry["because"] for entry in published("misses")["why"].values() for id in entry["rows"]}
+    return {
+        id: entry["because"]
+        for name in ("misses", "squats")
+        for entry in published(name)["why"].values()
+        for id in entry["rows"]
+    }
+
+
+def fitted() -> list[dict[str, Any]]:
+    """What was set with which checks in view."""
+    return [entry for name in ("misses", "squats") for entry in published(name)["fitted"]]
 
 
 def verdict(ok: bool) -> str:
