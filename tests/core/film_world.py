@@ -16,6 +16,10 @@ from itertools import pairwise
 from typing import Any
 
 from shortlever import Body, Tape
+from shortlever.film.clip import read_clip
+from shortlever.film.measure import WORLDS, Result, measure
+from shortlever.film.stance import Known
+from shortlever.lifts.bench.film import PRESS_FILM
 from shortlever.lifts.bench.press import Press
 
 Point3 = tuple[float, float, float]
@@ -385,6 +389,11 @@ def request_of(
         "marks": marks,
         "camera": {"feet": world.feet(), "stands": stands},
     }
+
+
+def measured(request: dict[str, Any], known: Known | None = None, worlds: int = WORLDS) -> Result:
+    """What the core makes of a request of a press, without the door."""
+    return measure(read_clip(request, PRESS_FILM.marks), known or Known(), PRESS_FILM, worlds=worlds)
 
 
 def true_numbers(world: World) -> dict[str, float]:

@@ -68,7 +68,7 @@ def low() -> dict[str, Any]:
 def test_a_touch_that_is_lower_than_planned_is_said_with_its_error(low: dict[str, Any]) -> None:
     assert low["ok"], low["errors"]
     gap = 100 * (0.16 - planned_touch_m())
-    found = re.fullmatch(r"Touched (\d+\.\d) cm ± (\d\.\d) lower than planned\.", low["sentences"][0])
+    found = re.fullmatch(r"Touched (\d+\.\d) cm ± (\d\.\d) cm lower than planned\.", low["sentences"][0])
     assert found, low["sentences"]
     assert abs(float(found[1]) - gap) < 0.8
     assert 0.8 < float(found[2]) < gap
@@ -92,7 +92,7 @@ def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
         assert re.match(r"± \d+\.\d; planned \d+\.\d", head["note"])
     rep = low["reps"][0]
     assert rep["complete"]
-    assert rep["start"] < rep["chest"] < rep["press"] < rep["end"]
+    assert rep["start"] < rep["down"] < rep["rise"] < rep["end"]
     assert rep["pause_text"] == f"Motionless on the chest for {rep['pause_s']:.1f} s"
     for number in rep["numbers"]:
         assert number["low_m"] <= number["value_m"] <= number["high_m"]
@@ -100,7 +100,7 @@ def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
     assert [n["key"] for n in rep["numbers"]][:4] == ["touch", "arm_sticking", "mean_arm", "range_of_motion"]
     assert low["table_head"] == ["Quantity", "Measured", "Planned", "Difference"]
     assert all(len(row) == 4 for row in low["table"])
-    assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["press"] * 17
+    assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["up"] * 17
     assert len(low["track"]) == len(sent()["frames"])
     assert {b["source"] for b in low["camera"]["budget"]} >= {"Camera angle", "Shoulder", "Scale"}
     assert [b["mm"] for b in low["camera"]["budget"]] == sorted(

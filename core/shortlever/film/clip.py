@@ -1,7 +1,7 @@
 """What was sent of a clip or photo, read and checked: every mistake is named with its field and remedy.
 
-Pictures with the feet on the left are mirrored while reading, so that everything after this sees the feet on
-the right. px, s, m, rad.
+Pictures with the lifter's side ahead (of one who lies, the feet) on the left are mirrored while reading, so
+that everything after this sees it on the right. px, s, m, rad.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse, fit_ellipse
+from shortlever.lifts.film import FilmMark
 
 MOST_FRAMES = 20_000
 LONGEST_S = 900.0
@@ -22,7 +23,7 @@ TRACK_SD_PX = 0.5  # of the followed middle, where nothing is said
 MARK_SD_PX = 2.0  # of a finger's mark under a loupe
 LEAST_PICTURE, LARGEST_PICTURE = 64, 20_000
 LARGEST_NUMBER = 1e7
-MARKS = ("shoulder", "elbow", "wrist", "bar_end")
+BAR_END = "bar_end"  # the one mark of every lift
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ class Seen:
 class Clip:
     """Frames, marks and how the camera was held; ``seen[i]`` is None where the plate was lost.
 
-    ``gone``: frames in which the outline crosses the picture's edge. ``feet_right`` as seen in the picture
+    ``gone``: frames in which the outline crosses the picture's edge. ``ahead_right`` as seen in the picture
     that was sent, None where nobody said.
     """
 
@@ -65,7 +66,7 @@ class Clip:
     rims: list[tuple[float, Ellipse]] = field(default_factory=list)
     marks: dict[str, list[Mark]] = field(default_factory=dict)
     edge: tuple[Mark, Mark] | None = None
-    feet_right: bool | None = None
+    ahead_right: bool | None = None
     stands: str | None = None
     upright_sd_rad: float = math.radians(1.5)
     gone: list[int] = field(default_factory=list)
@@ -132,8 +133,9 @@ def _object(value: object, field_: str) -> Mapping[str, Any]:
     )
 
 
-def read_clip(request: Mapping[str, Any]) -> Clip:
-    """The clip of a request (see the package's docstring). Raises InputError for what cannot be used."""
+def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark]) -> Clip:
+    """The clip of a request (see the package's docstring) with a lift's marks. Raises InputError for what
+    cannot be used."""
     picture = _object(request.get("picture"), "picture")
     width, height = number(picture.get("width"), "picture"), number(picture.get("height"), "picture")
     if not all(LEAST_PICTURE <= v <= LARGEST_PICTURE for v in (width, height)):
@@ -145,7 +147,7 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
             "Open another clip or photo.",
         )
     times, seen = _frames(_list(request.get("frames"), "frames"))
-    marks = _object(request.get("marks"), "marks")
+    marks, keys = _object(request.get("marks"), "marks"), [*(mark.key for mark in marks_of), BAR_END]
     camera = _object(request.get("camera"), "camera")
     clip = Clip(
         width,
@@ -153,9 +155,9 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
         times,
         seen,
         rims=_rims(_list(request.get("rims"), "rims"), times[0]),
-        marks={key: _marks(marks, key, times[0]) for key in MARKS},
+        marks={key: _marks(marks, key, times[0]) for key in keys},
         edge=_edge(marks, times[0]),
-        feet_right=_choice(camera, "feet", {"right": True, "left": False}),
+        ahead_right=_choice(camera, "feet", {"right": True, "left": False}),
         stands=_choice(camera, "stands", {"level": "level", "head": "head", "feet": "feet"}),
         upright_sd_rad=math.radians(min(max(number(camera.get("upright_sd"), "upright_sd", 1.5), 0.05), 20)),
     )
@@ -166,8 +168,8 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
     clip = replace(clip, gone=_gone(clip))
     gone = set(clip.gone)
     clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
-    _check(clip)
-    return clip.mirror() if clip.feet_right is False else clip
+    _check(clip, marks_of)
+    return clip.mirror() if clip.ahead_right is False else clip
 
 
 def _choice(camera: Mapping[str, Any], key: str, options: Mapping[str, Any]) -> Any:
@@ -236,7 +238,7 @@ def _check_times(times: list[float]) -> None:
             "too_few_frames",
             len(times),
             f"{len(times)} pictures; a clip needs {LEAST_FRAMES} or more.",
-            "Use a longer clip, or a single photo of the bar on the chest.",
+            "Use a longer clip, or a single photo of the bar at its lowest.",
         )
 
 
@@ -311,15 +313,15 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             "two_points",
             len(found),
             "The level edge needs two points, well apart.",
-            "Mark the edge of the pad near the head and near the hips, or take the edge away.",
+            "Mark two points far apart on the level edge, or take the edge away.",
         )
     if abs(found[0].y - found[1].y) > abs(found[0].x - found[1].x):
         raise _fail(
             "edge",
             "upright",
             "",
-            "The two points on the level edge lie one above the other; the edge must run along the pad.",
-            "Mark the long edge of the pad near the head and near the hips, or take the edge away.",
+            "The two points on the level edge lie one above the other; it must run across the picture.",
+            "Mark two points far apart on the level edge, or take the edge away.",
         )
     return found[0], found[1]
 
@@ -359,7 +361,7 @@ def seconds(times: Sequence[float], frames: Sequence[int]) -> str:
     return ", ".join(said[:6]) + (" and more" if len(said) > 6 else "")
 
 
-def _check(clip: Clip) -> None:
+def _check(clip: Clip, marks_of: Sequence[FilmMark]) -> None:
     left = sum(s is not None for s in clip.seen)
     if clip.gone and left < max(0.5 * len(clip.times), 1):
         raise _fail(
@@ -367,7 +369,7 @@ def _check(clip: Clip) -> None:
             "plate_leaves_picture",
             seconds(clip.times, clip.gone),
             f"The plate is not wholly in the picture at {seconds(clip.times, clip.gone)}.",
-            "Film from further away, so that the whole plate is seen from chest to lockout.",
+            "Film from further away, so that the whole plate is seen from its lowest to its highest place.",
         )
     if left == 0 or (not clip.photo and left < LEAST_FRAMES):
         raise _fail(
@@ -379,14 +381,9 @@ def _check(clip: Clip) -> None:
             else f"The plate was found in {left} pictures only; {LEAST_FRAMES} or more are needed.",
             "Mark the rim of the nearest plate and follow it again.",
         )
-    if not clip.marks["shoulder"]:
-        raise _fail(
-            "shoulder",
-            "missing",
-            "",
-            "The shoulder is not marked; everything is measured from it.",
-            "Mark the middle of the near shoulder joint in a picture where you see it, best at lockout.",
-        )
+    for mark in marks_of:
+        if mark.missing and not clip.marks[mark.key]:
+            raise InputError(mark.key, "missing", "", *mark.missing)
     if not clip.rims and not any(s and s.outline for s in clip.seen):
         raise _fail(
             "rims",

@@ -5,7 +5,7 @@ Bar-Shalom, Li and Kirubarajan 2001, Estimation with Applications to Tracking an
 with noise at the frames' own times, evenly spaced or not. A Kalman filter runs forward, the fixed-interval
 smoother of Bierman 1973 (Int J Control 18:65) back. How stiff the movement is and how large the noise is are
 both taken from the clip, by the likelihood of the one-step predictions; the movement is never taken as
-stiffer than ``SOFTEST_RAD_S`` allows, so that the turn at the chest is not cut short. Times s, places px.
+stiffer than ``SOFTEST_RAD_S`` allows, so that the turn at the lowest place is not cut short. Times s, places px.
 """
 
 from __future__ import annotations

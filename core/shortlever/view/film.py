@@ -17,8 +17,8 @@ from shortlever.film.measure import Rep, Result, measure
 from shortlever.film.reps import LEAST_TRAVEL_M
 from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
-from shortlever.fitting.request import UNITS, read_request
-from shortlever.lifts.lift import FilmPlan
+from shortlever.fitting.request import UNITS, lift_of, read_request
+from shortlever.lifts.film import FilmCheck, FilmPlan
 from shortlever.say import Said
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
 from shortlever.view.film_doubt import camera, warnings
@@ -26,7 +26,6 @@ from shortlever.view.film_figure import draw_film
 from shortlever.view.film_words import FilmWords
 
 MORE_LENGTHS = {"feet": LENGTH_UNITS["ft"], "metres": 1.0, "meters": 1.0}
-FROM_BODY_SD_M = 0.008  # of half the shoulder breadth, where the lifter's tape is there
 TYPED_PLATE_SD_M, TYPED_END_SD_M, TYPED_DIAMETER_SD_M = 0.008, 0.005, 0.001
 PATH_PLACES = 5  # of metres in what is sent back
 
@@ -77,7 +76,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     want = str(request.get("want"))
     try:
         if want == "film/form":
-            return _done({}) | {"fields": _form(_unit(request))}
+            return _done({}) | {"fields": _form(_unit(request)), "marks": _marks(_film(request))}
         if want == "film/rim":
             return _done({}) | {"ellipse": _rim(request)}
         if want == "film/measure":
@@ -112,6 +111,13 @@ def _form(unit: str) -> list[dict[str, str]]:
     return [
         {"key": f.key, "label": f.label, "hint": f.how, "unit": f.bare[unit], "default": _default(f, unit)}
         for f in FIELDS
+    ]
+
+
+def _marks(film: FilmCheck[Any]) -> list[dict[str, Any]]:
+    return [
+        {"key": one.key, "label": str(one.label), "hint": str(one.hint), "needed": one.needed}
+        for one in film.marks
     ]
 
 
@@ -209,13 +215,21 @@ def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
         diameter_sd_m=TYPED_DIAMETER_SD_M if "diameter" in values else usual.diameter_sd_m,
         plate_middle_m=plate,
         plate_middle_sd_m=TYPED_PLATE_SD_M if typed_plate else usual.plate_middle_sd_m,
-        half_shoulder_m=plan.half_shoulder_m if plan else usual.half_shoulder_m,
-        half_shoulder_sd_m=FROM_BODY_SD_M if plan else usual.half_shoulder_sd_m,
+        out=plan.out if plan else {},
         bar_end_m=half_bar,
         bar_end_sd_m=TYPED_END_SD_M if typed_end else usual.bar_end_sd_m,
         distance_m=values.get("distance"),
         focal_mm=values.get("focal"),
     )
+
+
+def _film(request: Mapping[str, Any]) -> FilmCheck[Any]:
+    """What a film of the lift asked for needs and measures."""
+    asked = request.get("fit")
+    lift = lift_of(asked if isinstance(asked, Mapping) else request)
+    if lift.film is None:
+        raise InputError("lift", "no_film", lift.key, Said("film_no_film"), Said("film_no_film_remedy"))
+    return lift.film
 
 
 def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
@@ -238,14 +252,15 @@ def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
 def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     unit = _unit(request)
     values, reading, errors = _typed(request, unit)
+    film = _film(request)
     try:
-        clip = read_clip(request)
+        clip = read_clip(request, film.marks)
     except InputError as wrong:
         errors.append(wrong)
     plan = _plan(request)
     if errors:
         return _refused(errors, reading, unit)
-    result = measure(clip, _known(values, plan), plan.sticking_height_m if plan else None)
+    result = measure(clip, _known(values, plan), film, plan)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)
         moved = result.stance.radius_m / result.stance.mean_m * (high - low)
@@ -256,7 +271,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
             said,
             f"No repetition was found: the bar moves up or down by {said} only; a rep has "
             f"{show_length(LEAST_TRAVEL_M, unit)} {unit} or more.",
-            "Follow the plate from lockout to the chest and back. For a bar at rest use a photo.",
+            "Follow the plate from the top down and back. For a bar at rest use a photo.",
         )
         return _refused([none], reading)
     words = FilmWords(result, plan, unit)
@@ -282,7 +297,7 @@ def _rep(words: FilmWords, rep: Rep, place: int) -> dict[str, Any]:
     out: dict[str, Any] = {"number": place, "complete": True, "partial": None, "numbers": words.numbers(rep)}
     if phases is None:
         return out
-    times = ("start", "chest", "press", "end")
+    times = ("start", "down", "rise", "end")
     return {
         **out,
         **{name: round(getattr(phases, name), 3) for name in times},
@@ -296,7 +311,7 @@ def _rep(words: FilmWords, rep: Rep, place: int) -> dict[str, Any]:
 def _path(rep: Rep) -> list[dict[str, Any]]:
     return [
         {"t": round(t, 3), "y_m": round(y, PATH_PLACES), "z_m": round(z, PATH_PLACES), "phase": phase}
-        for phase, rows in (("down", rep.down), ("press", rep.press))
+        for phase, rows in (("down", rep.down), ("up", rep.rise))
         for t, y, z in rows
     ]
 

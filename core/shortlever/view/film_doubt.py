@@ -9,12 +9,13 @@ from typing import Any
 from shortlever.film.clip import seconds
 from shortlever.film.measure import Result
 from shortlever.film.stance import Stance
+from shortlever.say import Said
 from shortlever.view.film_words import FilmWords
 
 SOURCES = {
     "angle": ("Camera angle", "how squarely the camera looked at the bar"),
-    "shoulder": ("Shoulder", "where the joint is under the mark"),
-    "distance": ("Distances", "from camera to plate, and from plate to shoulder along the bar"),
+    "joint": ("", "where the joint is under the mark"),
+    "distance": ("Distances", "from camera to plate, and from plate to joint along the bar"),
     "scale": ("Scale", "the size of the rim in the picture"),
     "horizon": ("Horizon", "how level the picture is"),
     "lens": ("Lens", "what it bends toward the corners"),
@@ -22,7 +23,7 @@ SOURCES = {
 }
 # closer than this, and further out than this share of the corner, lenses bend more
 NEAR_M, WIDE_SHARE = 1.8, 0.8
-ODD_TIMES, ODD_STROKES_M = 1.5, (0.12, 0.75)  # a stroke by this against the plan, or outside these, is odd
+ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
 TO_90 = 1.645
 
@@ -34,34 +35,40 @@ def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
     far_text = f"{far:.1f} m" if words.unit == "cm" else f"{far / 0.3048:.0f} ft"
     how = "as typed" if "distance" in typed else "reckoned from the lens"
     budget = [
-        {"source": SOURCES[key][0], "text": SOURCES[key][1], "mm": round(1000 * TO_90 * sd)}
+        {
+            "source": SOURCES[key][0] or words.say(result.film.marks[0].label),
+            "text": SOURCES[key][1],
+            "mm": round(1000 * TO_90 * sd),
+        }
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
         "distance_text": f"Camera about {far_text} from the plate, {how}.",
-        "angle_text": _angle(stance),
+        "angle_text": _angle(words, stance),
         "budget": budget,
-        "advice": _advice(result, typed),
+        "advice": _advice(words, typed),
     }
 
 
-def _angle(stance: Stance) -> str:
+def _angle(words: FilmWords, stance: Stance) -> str:
     if stance.undecided:
         size = math.degrees(math.sqrt(sum(c.weight * c.right**2 for c in stance.cells)))
-        return f"It looked up to {TO_90 * size:.0f}° off square; nearer the head or the feet is open."
+        return words.say(Said("film_off_square", {"most_deg": TO_90 * size}))
     mean = math.degrees(sum(c.weight * math.atan(c.right) for c in stance.cells))
     sd = math.degrees(
         math.sqrt(sum(c.weight * (math.atan(c.right) - math.radians(mean)) ** 2 for c in stance.cells))
     )
     margin = max(TO_90 * sd, 0.5)
+    result = words.result
     if abs(mean) <= margin:
         return f"It looked square at the bar, give or take {margin:.0f}°."
-    side = "feet" if mean > 0 else "head"
-    return f"It stood {abs(mean):.0f}° ± {margin:.0f} off square, nearer the {side}."
+    side = result.film.ahead if mean > 0 else result.film.behind
+    values: dict[str, float | str | Said] = {"off_deg": abs(mean), "margin_deg": margin, "side": side}
+    return words.say(Said("film_stood_off", values))
 
 
-def _advice(result: Result, typed: Mapping[str, float]) -> str:
-    budget = result.budget
+def _advice(words: FilmWords, typed: Mapping[str, float]) -> str:
+    result, budget = words.result, words.result.budget
     if not budget:
         return ""
     clip = result.clip
@@ -73,11 +80,11 @@ def _advice(result: Result, typed: Mapping[str, float]) -> str:
             return "Type how far the plate's face is from the bar's middle, or film squarer to the bar."
         return "Film squarer to the bar and from further away: that would narrow the error most."
     if worst == "distance":
-        return "Have the shoulder nearer the middle of the picture, or type the camera's distance."
-    if worst == "shoulder":
-        return "The shoulder is what is least sure: mark the middle of the joint under the loupe."
+        return words.say(Said("film_advise_distance"))
+    if worst == "joint":
+        return words.say(Said("film_advise_joint"))
     if worst == "horizon":
-        return "Mark two points of the pad's edge: that would narrow the error most."
+        return words.say(Said("film_advise_edge"))
     return "Film from nearer, so that the plate is larger in the picture, but not under 2 m."
 
 
@@ -101,31 +108,19 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
     for i, rep in enumerate(result.reps):
         if rep.unseen:
             name = f"Rep {i + 1}: the" if len(result.reps) > 1 else "The"
-            where = " and ".join(rep.unseen)
+            where = " and ".join(words.say(one) for one in rep.unseen)
             warn(
                 "plate_hidden",
                 "frames",
                 f"{name} plate was lost {where}; what lies between is a guess from before and after.",
             )
     if stance.undecided:
-        warn(
-            "camera_side_open",
-            "stands",
-            "Whether the camera stood nearer the head or the feet cannot be seen, so the error is wide. "
-            "Mark the end of the bar, or say where the camera stood.",
-        )
-    if result.feet_unclear:
-        warn(
-            "feet_unclear",
-            "feet",
-            "Say on which side of the picture the feet are; it cannot be seen for sure.",
-        )
-    elif not result.feet_guessed and all(r.numbers["touch"].high < 0 for r in result.reps):
-        warn(
-            "feet_side",
-            "feet",
-            "The bar comes out on the head's side of the shoulder. Check on which side the feet are.",
-        )
+        warn("camera_side_open", "stands", words.say(Said("film_side_open")))
+    if result.side_unclear:
+        warn("feet_unclear", "feet", words.say(result.film.ask_side))
+    elif not result.side_guessed:
+        for code, field, doubt in result.film.doubtful([rep.numbers for rep in result.reps]):
+            warn(code, field, words.say(doubt))
     if stance.distance_m < NEAR_M:
         warn(
             "too_close",
@@ -146,9 +141,9 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
                 f"Only {rate:.0f} pictures a second: pauses are known to ± {1 / rate:.2f} s.",
             )
     whole = [r for r in result.reps if r.phases and r.phases.complete]
-    strokes = [r.numbers["range_of_motion"].value for r in whole]
-    usual = words.plan.values["range_of_motion"] if words.plan else None
-    low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else ODD_STROKES_M
+    strokes = [rep.stroke_m for rep in whole]
+    usual = words.plan.stroke_m if words.plan else None
+    low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else result.film.strokes_m
     if any(not low <= stroke <= high for stroke in strokes):
         warn(
             "odd_stroke",

@@ -6,23 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.film.measure import Number, Rep, Result
+from shortlever.film.measure import Rep, Result
 from shortlever.film.reps import Phases
-from shortlever.lifts.lift import FilmPlan
+from shortlever.lifts.film import FilmNumber, FilmPlan, Number
+from shortlever.say import Said
 from shortlever.units import show_length
-
-# key, label, words for more and for less than planned
-LENGTHS = {
-    "touch": ("Moment arm at the chest", "longer", "shorter"),
-    "arm_sticking": ("Moment arm at the sticking height", "longer", "shorter"),
-    "mean_arm": ("Mean moment arm over the press", "longer", "shorter"),
-    "range_of_motion": ("Range of motion", "longer", "shorter"),
-    "chest_height": ("Bar above the shoulder line at the chest", "higher", "lower"),
-    "lockout": ("Bar from the shoulder line at lockout", "nearer the feet", "nearer the head"),
-    "elbow_height": ("Elbow above the shoulder at the chest", "higher", "lower"),
-}
-TILT = "Forearm from upright at the chest"
-DRIFTED_M = 0.01  # a touch that moves more than this from first to last rep is said
 
 
 def mean_of(reps: Sequence[Rep]) -> dict[str, Number]:
@@ -44,6 +32,12 @@ class FilmWords:
     plan: FilmPlan | None
     unit: str
 
+    def say(self, said: Said) -> str:
+        """A sentence in the unit, with the lift's own nouns."""
+        film = self.result.film
+        nouns = {"where": film.where, "origin": film.origin, "ahead": film.ahead, "behind": film.behind}
+        return Said(said.code, nouns | dict(said.values)).in_unit(self.unit)
+
     @property
     def whole(self) -> list[Rep]:
         """The reps that the headline speaks of: whole ones, else all."""
@@ -58,17 +52,18 @@ class FilmWords:
         """A measured length with its error."""
         return f"{show_length(n.value, self.unit)} ± {self.length(n.margin)}".replace("-", "−")
 
-    def verdict(self, key: str, n: Number, planned: float | None) -> tuple[str, str]:
+    def verdict(self, of: FilmNumber, n: Number, planned: float | None) -> tuple[str, str]:
         """How a number compares with the plan, as a word and as a text; no difference inside the error."""
         if planned is None:
             return "no_plan", ""
-        _, more, less = LENGTHS[key]
+        if of.unit == "deg":
+            return "none" if n.low <= planned <= n.high else "other", ""
         if n.low <= planned <= n.high:
             return (
                 "none",
                 f"no difference to be seen ({self.signed(n.value - planned)} ± {self.length(n.margin)})",
             )
-        word = more if n.value > planned else less
+        word = self.say(of.more if n.value > planned else of.less)
         gap = show_length(abs(n.value - planned), self.unit)
         return word, f"{gap} ± {self.length(n.margin)} {word}"
 
@@ -78,52 +73,29 @@ class FilmWords:
 
     def headline(self) -> list[dict[str, str]]:
         """The numbers to read first."""
-        n = mean_of(self.whole)
         count = len(self.whole)
         of = f", mean of {count} reps" if count > 1 else ""
         out = []
-
-        def add(key: str, label: str, value: float, number: Number, planned: float | None) -> None:
-            note = f"± {show_length(number.margin, self.unit)}{of}"
-            if planned is not None:
-                note += f"; planned {show_length(planned, self.unit)}"
-            out.append(
-                {
-                    "key": key,
-                    "label": label,
-                    "value": show_length(value, self.unit),
-                    "unit": self.unit,
-                    "note": note,
-                }
-            )
-
-        if self.plan:
-            tape = self.plan.tape_m(n["touch"].value)
-            add("touch", "Touch, below the notch", tape, n["touch"], self.plan.touch_tape_m)
-        for key, label in (("touch", "Moment arm"), ("range_of_motion", "Range of motion")):
-            if key in n:
-                planned = self.plan.value(key, 0.0) if self.plan else None
-                add("moment_arm" if key == "touch" else key, label, n[key].value, n[key], planned)
+        for head in self.result.film.headline(mean_of(self.whole), self.plan):
+            note = f"± {show_length(head.number.margin, self.unit)}{of}"
+            if head.planned is not None:
+                note += f"; planned {show_length(head.planned, self.unit)}"
+            value = show_length(head.value, self.unit)
+            label = self.say(head.label)
+            out.append({"key": head.key, "label": label, "value": value, "unit": self.unit, "note": note})
         return out
 
     def sentences(self) -> list[str]:
         """What the film says, most important first."""
-        n = mean_of(self.whole)
-        sticking = self.whole[0].sticking_m
-        said = [self._touched(n["touch"])]
-        for key, name in (
-            ("mean_arm", "Mean moment arm over the press"),
-            ("range_of_motion", "Range of motion"),
-        ):
-            if key in n and self.plan:
-                word, text = self.verdict(key, n[key], self.plan.value(key, sticking))
+        film, n = self.result.film, mean_of(self.whole)
+        said = [self.say(one) for one in film.before(n, self.plan)]
+        for one in film.numbers:
+            if one.told and one.key in n and self.plan:
+                planned = film.planned(self.plan, one.key, self.whole[0].stroke_m)
+                word, text = self.verdict(one, n[one.key], planned)
+                name = self.say(one.label)
                 said.append(f"{name}: {text}." if word == "none" else f"{name} {text} than planned.")
-        if "lockout" in n and not n["lockout"].low <= 0 <= n["lockout"].high:
-            side = "feet" if n["lockout"].value > 0 else "head"
-            said.append(
-                f"At lockout the bar stood {show_length(abs(n['lockout'].value), self.unit)} ± "
-                f"{self.length(n['lockout'].margin)} from the shoulder line toward the {side}."
-            )
+        said += [self.say(one) for one in film.after(n)]
         for i, rep in enumerate(self.result.reps):
             if rep.phases is not None:
                 name = f"Rep {i + 1}: " if len(self.result.reps) > 1 else ""
@@ -132,89 +104,45 @@ class FilmWords:
                 if partial:
                     said.append(f"{name or 'No whole rep: '}{partial}.")
         if len(self.whole) > 1:
-            moved = self.whole[-1].numbers["touch"].value - self.whole[0].numbers["touch"].value
-            if abs(moved) > DRIFTED_M:
-                side = "feet" if moved > 0 else "head"
-                way = f"moved {self.length(abs(moved))} toward the {side}"
-                said.append(f"From the first to the last rep the touch {way}.")
+            said += [self.say(one) for one in film.over_reps(self.whole[0].numbers, self.whole[-1].numbers)]
         return said
 
-    def _touched(self, n: Number) -> str:
-        if self.plan is None:
-            side = "feet" if n.value >= 0 else "head"
-            return (
-                f"Touched {show_length(abs(n.value), self.unit)} ± {self.length(n.margin)} from the shoulder "
-                f"line toward the {side}."
-            )
-        planned = self.plan.values["touch"]
-        gap = n.value - planned
-        if n.low <= planned <= n.high:
-            return (
-                "Touch: no difference from the plan to be seen "
-                f"({show_length(abs(gap), self.unit)} ± {self.length(n.margin)} {_lower(gap)})."
-            )
-        return (
-            f"Touched {show_length(abs(gap), self.unit)} {self.unit} ± {show_length(n.margin, self.unit)} "
-            f"{_lower(gap)} than planned."
-        )
-
     def pause(self, phases: Phases) -> str:
-        """How long the bar rested on the chest."""
+        """How long the bar rested at its lowest."""
         if phases.pause_s < 0.15:
-            return "Touched and went: no pause on the chest"
-        return f"Motionless on the chest for {phases.pause_s:.1f} s"
+            return self.say(Said("film_no_pause"))
+        return self.say(Said("film_pause", {"pause_s": phases.pause_s}))
 
     def partial(self, rep: Rep) -> str | None:
         """What a rep lacks, None for a whole one."""
         missing = rep.phases.missing if rep.phases else ()
-        return "; ".join(one.in_unit(self.unit) for one in missing) or None
+        return "; ".join(self.say(one) for one in missing) or None
 
     def numbers(self, rep: Rep) -> list[dict[str, Any]]:
-        """Every number of a rep, against the plan."""
+        """Every number of a rep, against the plan: lengths in m, angles in deg."""
+        film = self.result.film
         out: list[dict[str, Any]] = []
-        for key, (label, _, _) in LENGTHS.items():
-            if key not in rep.numbers:
+        for of in film.numbers:
+            if (n := rep.numbers.get(of.key)) is None:
                 continue
-            n = rep.numbers[key]
-            planned = self.plan.value(key, rep.sticking_m) if self.plan else None
-            word, text = self.verdict(key, n, planned)
+            planned = film.planned(self.plan, of.key, rep.stroke_m) if self.plan else None
+            word, text = self.verdict(of, n, planned)
+            places = 5 if of.unit == "m" else 1
+            values = {"value": n.value, "low": n.low, "high": n.high, "plan": planned}
             out.append(
                 {
-                    "key": key,
-                    "label": self._label(key, label, rep),
-                    "text": f"{self.with_margin(n)}",
-                    "value_m": round(n.value, 5),
-                    "low_m": round(n.low, 5),
-                    "high_m": round(n.high, 5),
-                    "plan_m": None if planned is None else round(planned, 5),
+                    "key": of.key,
+                    "label": self.say(film.label(of, rep.stroke_m, self.plan)),
+                    "text": self.with_margin(n)
+                    if of.unit == "m"
+                    else f"{n.value:.0f} ± {max(n.margin, 1):.0f}°",
+                    **{f"{k}_{of.unit}": None if v is None else round(v, places) for k, v in values.items()},
                     "difference": text,
                     "verdict": word,
-                }
-            )
-        tilt = rep.numbers.get("forearm_tilt")
-        if tilt is not None:
-            planned = self.plan.value("forearm_tilt", 0.0) if self.plan else None
-            out.append(
-                {
-                    "key": "forearm_tilt",
-                    "label": TILT,
-                    "text": f"{tilt.value:.0f} ± {max(tilt.margin, 1):.0f}°",
-                    "value_deg": round(tilt.value, 1),
-                    "low_deg": round(tilt.low, 1),
-                    "high_deg": round(tilt.high, 1),
-                    "plan_deg": None if planned is None else round(planned, 1),
-                    "difference": "",
-                    "verdict": "no_plan"
-                    if planned is None
-                    else "none"
-                    if tilt.low <= planned <= tilt.high
-                    else "other",
+                    **({"kept": of.kept} if of.kept else {}),
                 }
             )
         return out
-
-    def _label(self, key: str, label: str, rep: Rep) -> str:
-        return f"{label}, {self.length(rep.sticking_m)} up" if key == "arm_sticking" else label
 
     def table_head(self) -> list[str]:
         """Column heads of ``table``."""
@@ -228,7 +156,7 @@ class FilmWords:
         rows: dict[str, list[str]] = {}
         reps = self.result.reps
         every = [{n["key"]: n for n in self.numbers(rep)} for rep in reps]
-        keys = [key for key in [*LENGTHS, "forearm_tilt"] if any(key in found for found in every)]
+        keys = [one.key for one in self.result.film.numbers if any(one.key in found for found in every)]
         for key in keys:
             first = next(found[key] for found in every if key in found)
             row = [first["label"], *(found[key]["text"] if key in found else "not seen" for found in every)]
@@ -241,14 +169,10 @@ class FilmWords:
         if reps[0].phases is not None:
             pauses = [f"{rep.phases.pause_s:.1f} s" for rep in reps if rep.phases]
             blank = [""] * (len(self.table_head()) - 1 - len(reps))
-            out.append(["Pause on the chest", *pauses, *blank])
+            out.append([self.say(Said("film_pause_row")), *pauses, *blank])
         return out
 
     def _planned(self, number: Mapping[str, Any]) -> str:
         if "plan_deg" in number:
             return f"{number['plan_deg']:.0f}°"
         return self.length(number["plan_m"]) if number["plan_m"] is not None else ""
-
-
-def _lower(gap_m: float) -> str:
-    return "lower" if gap_m >= 0 else "higher"
