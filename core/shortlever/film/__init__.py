@@ -1,4 +1,4 @@
-"""Film check: from marks and a followed plate in a side-on clip to a lift's numbers and path, with error bars.
+"""Film check: from marks and a followed plate in a side-on clip to a lift's numbers, with error bars.
 
 What a page sends and gets, as JSON objects; ``shortlever.view.film`` is the door (``"want": "film/…"``).
 Pixels: x to the right, y down, origin at the upper left corner of the upper left pixel of the picture as it
@@ -21,8 +21,8 @@ the names. Every field marked ? may be left out or null.
      "rims"?: [{"t": s, "points": [[x, y], …], "sd"?: px}],   rim marked by hand, 5 points or more
      "lift"?: key,                             where no "fit" names it
      "marks": {
-        KEY: [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   of each joint that the lift asks for (``film/form``),
-                                               on the near side, at one or more times
+        KEY: [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   of each joint that the lift asks for, on the near
+                                               side, at one or more times
         "bar_end"?: […],                       middle of the near end of the bar's sleeve: tells the camera's
                                                angle best, worth asking for
         "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the pad: then   this is the horizon
@@ -46,17 +46,22 @@ frames?}], "reading": {field: text}, …}`` and where ok::
      "headline": [{key, label, value, unit, note}],     touch, moment_arm, range_of_motion with ±
      "sentences": ["Touched 3.1 cm ± 1.0 lower than planned.", …],
      "reps": [{"number": 1, "start", "down", "rise", "end": s,         times of its phases (not of a photo)
-               "complete": bool, "partial": text or null, "pause_s": s, "pause_text": "…",
+               "complete": bool, "partial": text or null, "pause_text": "…",
+               "pause_s", "pause_low_s", "pause_high_s": s or null,      motionless at the lowest place
+               "speed": {"mean_m_s": N, "quickest": E, "slow": {"first_peak": E, "slowest": E, "second_peak": E}
+                  or null, "curve": [{"up_m": m, "speed_m_s": N}]} or null,
+                  N: {"value", "low", "high"}, E: {"speed_m_s": N, "up_m": N}, above the lowest place
                "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict, kept?}]}],
      "table": [[…], …], "table_head": […],              the same as rows of text
      "figure": {"svg", "title", "text"},                measured against plan
-     "path": [{"t": s, "y_m": m, "z_m": m, "phase": "down" or "up"}],     first whole rep
+     "speed_figure": the same or null,                  speed over height
+     "path": [{"rep": 1, "t": s, "y_m": m, "z_m": m, "phase": "down" or "up"}],
      "track": [{"t", "x", "y"}],                        the smoothed middle of the plate, px
      "camera": {"distance_text", "angle_text", "budget": [{"source", "text", "mm"}], "advice"}}
 
 The numbers are the lift's own (``lifts.film``); angles have value_deg, low_deg, high_deg, plan_deg instead.
-``verdict`` is "none" (no difference outside the error), "no_plan", or the word for the difference; ``kept`` is
-the name by which a logged set keeps it. All intervals are 90 %.
+``verdict`` is "none" (no difference outside the error), "no_plan", or the word for the difference; ``kept``
+is the name by which a logged set keeps it. All intervals are 90 %.
 
 ``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x",
 "y", "a", "b", "tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the
@@ -67,6 +72,7 @@ side. The camera stands still during the clip; each mark is where the joint is i
 
 Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``clip``
 (reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, rest, up), ``lean`` and
-``stance`` (where the camera stood, with its doubt), ``world`` (one world that the film allows, in metres) and
+``stance`` (where the camera stood, with its doubt), ``world`` (one world that the film allows, in metres),
+``paths``, ``pause`` and ``speed`` (what the frames leave open of the bar's way, its rest and its speed) and
 ``measure`` (the numbers and their error bars).
 """

@@ -14,9 +14,10 @@ from typing import Any
 
 from shortlever.film.clip import Clip
 from shortlever.film.reps import Phases, find_reps
+from shortlever.film.speed import RepSpeed, pause, rep_speeds
 from shortlever.film.stance import SOURCES, Known, Stance
 from shortlever.film.track import Track, smooth
-from shortlever.film.world import Setting, Times, World, times_of
+from shortlever.film.world import SeenRep, Setting, Times, World, times_of
 from shortlever.lifts.film import FilmCheck, FilmPlan, Number, Path
 from shortlever.say import Said
 
@@ -42,6 +43,8 @@ class Rep:
     stroke_m: float = 0.0  # by how much the bar rises in the most likely world
     stroke: Number = NOTHING  # and in all of them
     unseen: tuple[Said, ...] = ()  # phases during which the plate was lost
+    pause: Number | None = None  # s
+    speed: RepSpeed | None = None
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,7 @@ class Result:
     track: Track
     reps: list[Rep]
     budget: dict[str, float]
+    lost: Number | None = None  # share of the mean speed, from the quickest rep to the last
     side_guessed: bool = False
     side_unclear: bool = False
 
@@ -96,14 +100,22 @@ def _measure(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | No
     if not found:
         return Result(film, clip, stance, track, [], {})
     many = [World(setting, draw) for draw in setting.draws(worlds, SOURCES)]
-    reps = [_rep(likely, phases, times, many) for phases, times in found]
+    seen = [[world.rep(times) for world in many] for _, times in found]
+    reps = [_rep(likely, *one, some) for one, some in zip(found, seen, strict=True)]
+    moving = [
+        (phases, [one.travel_m / (likely.rep(times).travel_m or 1.0) for one in some])
+        for (phases, times), some in zip(found, seen, strict=True)
+        if phases
+    ]
+    speeds, lost = rep_speeds(likely, moving)
+    for i, ((moved, _), speed) in enumerate(zip(moving, speeds, strict=True)):
+        reps[i] = replace(reps[i], speed=speed, pause=pause(likely, moved))
     whole = next((times for phases, times in found if phases and phases.complete), found[0][1])
-    return Result(film, clip, stance, track, reps, _budget(setting, whole))
+    return Result(film, clip, stance, track, reps, _budget(setting, whole), lost)
 
 
-def _rep(likely: World, phases: Phases | None, times: Times, worlds: Sequence[World]) -> Rep:
+def _rep(likely: World, phases: Phases | None, times: Times, seen: Sequence[SeenRep]) -> Rep:
     film, plan = likely.setting.film, likely.setting.plan
-    seen = [world.rep(times) for world in worlds]
     numbers = _summarise([film.measured(one, plan) for one in seen])
     y, z = (number_of([one.rest[i] for one in seen]) for i in (0, 1))
     rows = [

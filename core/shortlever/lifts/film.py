@@ -90,7 +90,8 @@ class FilmPlan:
 
     ``values`` by the keys of the numbers (m, deg); ``path``: of the bar, from its lowest place up; ``out``:
     how far out this body's marks are (m, and 1 SD) by their keys; ``outline``, ``head`` (middle and radius)
-    and ``pad_m`` (height): the body and what bears it, to draw.
+    and ``pad_m`` (height): the body and what bears it, to draw. ``speeds``: rows (height, m/s) of the bar's
+    speed with the heaviest load, heights from the lowest place; ``slowest_up_m``: where it is slowest then.
     """
 
     values: Mapping[str, float]
@@ -99,6 +100,8 @@ class FilmPlan:
     outline: Sequence[Point] = ()
     head: tuple[Point, float] | None = None
     pad_m: float | None = None
+    speeds: Sequence[Point] = ()
+    slowest_up_m: float | None = None
 
     @property
     def stroke_m(self) -> float:

@@ -21,6 +21,7 @@ from shortlever.fitting.request import UNITS, lift_of, read_request
 from shortlever.lifts.film import FilmCheck, FilmPlan
 from shortlever.say import Said
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
+from shortlever.view import film_speed
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
 from shortlever.view.film_words import FilmWords
@@ -275,18 +276,18 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         )
         return _refused([none], reading)
     words = FilmWords(result, plan, unit)
-    shown = result.shown
     return {
         **_done(reading),
         "warnings": warnings(words, bool(request.get("fit")) and plan is None),
         "kind": "photo" if clip.photo else "clip",
         "headline": words.headline(),
-        "sentences": words.sentences(),
+        "sentences": [*words.sentences(), *film_speed.sentences(words)],
         "reps": [_rep(words, rep, i + 1) for i, rep in enumerate(result.reps)],
         "table_head": words.table_head(),
-        "table": words.table(),
+        "table": [*words.table(), *film_speed.table(words)],
         "figure": draw_film(result, plan, words),
-        "path": _path(shown),
+        "speed_figure": film_speed.draw(words),
+        "path": [row for i, rep in enumerate(result.reps) for row in _path(rep, i + 1)],
         "track": _track(result),
         "camera": camera(words, values),
     }
@@ -303,14 +304,23 @@ def _rep(words: FilmWords, rep: Rep, place: int) -> dict[str, Any]:
         **{name: round(getattr(phases, name), 3) for name in times},
         "complete": phases.complete,
         "partial": words.partial(rep),
-        "pause_s": round(phases.pause_s, 2),
-        "pause_text": words.pause(phases),
+        "pause_s": None if rep.pause is None else round(rep.pause.value, 3),
+        "pause_low_s": None if rep.pause is None else round(rep.pause.low, 3),
+        "pause_high_s": None if rep.pause is None else round(rep.pause.high, 3),
+        "pause_text": None if rep.pause is None else words.pause(rep.pause),
+        "speed": film_speed.of_rep(rep),
     }
 
 
-def _path(rep: Rep) -> list[dict[str, Any]]:
+def _path(rep: Rep, place: int) -> list[dict[str, Any]]:
     return [
-        {"t": round(t, 3), "y_m": round(y, PATH_PLACES), "z_m": round(z, PATH_PLACES), "phase": phase}
+        {
+            "rep": place,
+            "t": round(t, 3),
+            "y_m": round(y, PATH_PLACES),
+            "z_m": round(z, PATH_PLACES),
+            "phase": phase,
+        }
         for phase, rows in (("down", rep.down), ("up", rep.rise))
         for t, y, z in rows
     ]

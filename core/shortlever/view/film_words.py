@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from shortlever.film.measure import Rep, Result
-from shortlever.film.reps import Phases
 from shortlever.lifts.film import FilmNumber, FilmPlan, Number
 from shortlever.say import Said
 from shortlever.units import show_length
+
+NO_PAUSE_S = 0.1  # shorter than that nobody sees it
 
 
 def mean_of(reps: Sequence[Rep]) -> dict[str, Number]:
@@ -99,7 +100,8 @@ class FilmWords:
         for i, rep in enumerate(self.result.reps):
             if rep.phases is not None:
                 name = f"Rep {i + 1}: " if len(self.result.reps) > 1 else ""
-                said.append(f"{name}{self.pause(rep.phases)}.")
+                if rep.pause is not None:
+                    said.append(f"{name}{self.pause(rep.pause)}.")
                 partial = self.partial(rep)
                 if partial:
                     said.append(f"{name or 'No whole rep: '}{partial}.")
@@ -107,11 +109,11 @@ class FilmWords:
             said += [self.say(one) for one in film.over_reps(self.whole[0].numbers, self.whole[-1].numbers)]
         return said
 
-    def pause(self, phases: Phases) -> str:
-        """How long the bar rested at its lowest."""
-        if phases.pause_s < 0.15:
+    def pause(self, pause: Number) -> str:
+        """How long the bar was motionless at its lowest."""
+        if pause.value < NO_PAUSE_S:
             return self.say(Said("film_no_pause"))
-        return self.say(Said("film_pause", {"pause_s": phases.pause_s}))
+        return self.say(Said("film_pause", {"pause_s": pause.value, "margin_s": pause.margin}))
 
     def partial(self, rep: Rep) -> str | None:
         """What a rep lacks, None for a whole one."""
@@ -159,18 +161,24 @@ class FilmWords:
         keys = [one.key for one in self.result.film.numbers if any(one.key in found for found in every)]
         for key in keys:
             first = next(found[key] for found in every if key in found)
-            row = [first["label"], *(found[key]["text"] if key in found else "not seen" for found in every)]
+            row = [
+                first["label"],
+                *(found[key]["text"] if key in found else self.say(Said("film_not_seen")) for found in every),
+            ]
             if self.plan:
                 row.append(self._planned(first))
                 if len(reps) == 1:
                     row.append(first["difference"])
             rows[key] = row
         out = list(rows.values())
-        if reps[0].phases is not None:
-            pauses = [f"{rep.phases.pause_s:.1f} s" for rep in reps if rep.phases]
+        if any(rep.pause for rep in reps):
+            pauses = [self._pause_cell(rep.pause) for rep in reps]
             blank = [""] * (len(self.table_head()) - 1 - len(reps))
             out.append([self.say(Said("film_pause_row")), *pauses, *blank])
         return out
+
+    def _pause_cell(self, pause: Number | None) -> str:
+        return f"{pause.value:.2f} ± {pause.margin:.2f} s" if pause else self.say(Said("film_not_seen"))
 
     def _planned(self, number: Mapping[str, Any]) -> str:
         if "plan_deg" in number:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from shortlever.lifts.bench.screen import PressFit
+from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.lifts.film import (
     FilmCheck,
     Filmed,
@@ -51,6 +52,8 @@ def film_plan(fit: PressFit) -> PressPlan:
     body, chest = press.body, press.chest
     pad = -body.shoulder_height_m
     end = chest.top_y_m + 0.10
+    speeds = bar_speeds(rep)
+    step = speeds.stroke_m / (len(speeds.speeds_m_s) - 1)
     across = [chest.notch_y_m + (end - chest.notch_y_m) * i / STEPS for i in range(STEPS + 1)]
     return PressPlan(
         values={
@@ -71,6 +74,8 @@ def film_plan(fit: PressFit) -> PressPlan:
         ],
         head=((-0.225, pad + 0.105), 0.095),
         pad_m=pad,
+        speeds=[(i * step, v) for i, v in enumerate(speeds.speeds_m_s)],
+        slowest_up_m=speeds.slowest[0] if speeds.slowest else None,
         sticking_m=got.sticking_height_m,
         tape_m=chest.tape_m,
         touch_tape_m=got.touch_tape_m,
