@@ -48,7 +48,7 @@ frames?}], "reading": {field: text}, …}`` and where ok::
      "reps": [{"number": 1, "start", "down", "rise", "end": s,         times of its phases (not of a photo)
                "complete": bool, "partial": text or null, "pause_text": "…",
                "pause_s", "pause_low_s", "pause_high_s": s or null,      motionless at the lowest place
-               "speed": {"mean_m_s": N, "quickest": E, "slow": {"first_peak": E, "slowest": E, "second_peak": E}
+               "speed": {"mean_m_s": N, "quickest": E, "slow": {"first_peak", "slowest", "second_peak": E}
                   or null, "curve": [{"up_m": m, "speed_m_s": N}]} or null,
                   N: {"value", "low", "high"}, E: {"speed_m_s": N, "up_m": N}, above the lowest place
                "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict, kept?}]}],
