@@ -1,6 +1,7 @@
 // The form: what was typed, in which unit, what was chosen, and what the core said about it.
 
 import { say } from "../../words.mjs";
+import { make } from "../shared/element.mjs";
 import { find, findAll, radiosNamed } from "../shared/find.mjs";
 import { convert, namesItsUnit, nextStep, plainNumber, show } from "../shared/lengths.mjs";
 import { still } from "../shared/press.mjs";
@@ -13,10 +14,8 @@ const UNITS = { length: { cm: "cm", in: "in" }, mass: { cm: "kg", in: "lb" } }; 
  * @param {Element} place @param {{ message: string, remedy?: string } | null | undefined} problem
  */
 function tell(place, problem) {
-  const strong = document.createElement("strong");
-  strong.textContent = problem?.message ?? "";
-  const rest = problem?.remedy ? ` ${problem.remedy}` : "";
-  if (place.textContent !== `${strong.textContent}${rest}`) place.replaceChildren(...(problem ? [strong, rest] : []));
+  const said = problem ? [make("strong", problem.message), problem.remedy ? ` ${problem.remedy}` : ""] : [];
+  if (place.textContent !== make("p", ...said).textContent) place.replaceChildren(...said);
 }
 
 /** Up or down by an arrow key; 0 for any other. @param {string} key */

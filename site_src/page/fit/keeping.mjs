@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { showConflicts } from "../shared/conflicts.mjs";
+import { make, showText } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
 import { filesOf, saveFiles } from "../shared/file.mjs";
 import { GUEST, ofLift, tapeOf, today } from "../shared/record.mjs";
@@ -28,18 +29,13 @@ export function showWhose({ isGuest, record }) {
   byId("keep-form").hidden = !isGuest;
   const setups = record ? ofLift(record).setups : [];
   byId("kept-setups").hidden = !setups.length;
-  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => {
-    const item = document.createElement("li");
-    item.textContent = [called, text, date].filter(Boolean).join(", ");
-    return item;
-  }));
+  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", [called, text, date].filter(Boolean).join(", "))));
   if (record) showConflicts(byId("conflicts"), record, { nameOf, settle: (path, value) => told(person.settle(path, value)) });
 }
 
 /** A Trouble with the storage, or null once it is over. @param {store.Trouble | null} trouble */
 export function showTrouble(trouble) {
-  byId("store-trouble").hidden = !trouble;
-  if (trouble) find(byId("store-trouble"), "p").textContent = `${trouble.message} ${trouble.remedy}`;
+  showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
 }
 
 /** @param {Promise<unknown>} promise */

@@ -1,6 +1,7 @@
 // Lays a response of the core into the places that the page was built with.
 
 import { say } from "../../words.mjs";
+import { make, row, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { showFigure } from "./figure.mjs";
 import { showTrade } from "./trade.mjs";
@@ -23,24 +24,9 @@ function fill(box, values) {
   }
 }
 
-/** @template {keyof HTMLElementTagNameMap} K @param {K} name @param {string} text @param {Node[]} inside */
-function make(name, text, ...inside) {
-  const element = document.createElement(name);
-  if (text) element.textContent = text;
-  element.append(...inside);
-  return element;
-}
-
 /** @param {Element} list @param {string[]} texts */
 function items(list, texts) {
   list.replaceChildren(...texts.map((text) => make("li", text)));
-}
-
-/** @param {[name: string, value: string]} cells */
-function row([name, value]) {
-  const head = make("th", name);
-  head.scope = "row";
-  return make("tr", "", head, make("td", value));
 }
 
 /** Reads the result out once typing has come to rest, not at every key. @param {Core.Fitted} response */
@@ -68,7 +54,7 @@ function explain(response) {
   items(find(why, '[data-part="parts"]'), response.gain?.parts ?? []);
   byId("chosen-said").hidden = !response.chosen;
   byId("bought").hidden = !response.gain;
-  const marks = response.marks.map((m) => make("div", "", make("dt", m.label), make("dd", m.text)));
+  const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
   showTrade(response.tradeoff, response.chosen);
 }
@@ -79,12 +65,10 @@ export function render(response, { age: of, tag, from }) {
     const box = setup.querySelector(`[data-key="${number.key}"]`);
     if (box) fill(box, number);
   }
-  const gain = find(setup, '[data-part="gain"]');
-  gain.hidden = !response.gain;
-  gain.textContent = response.gain?.text ?? "";
+  showText(find(setup, '[data-part="gain"]'), response.gain?.text);
   showFigure(response.figure);
   find(setup, '[data-part="figure-text"]').textContent = response.figure.text;
-  find(setup, '[data-part="figure-table"]').replaceChildren(...response.figure.table.map(row));
+  find(setup, '[data-part="figure-table"]').replaceChildren(...response.figure.table.map((cells) => row(...cells)));
   afterPaint(() => explain(response));
   showAge(of, { tag, from });
   if (of === "own") speakSetup(response);
@@ -97,9 +81,7 @@ export function showDoubt(doubt) {
     place.textContent = text;
     if (place.parentElement) place.parentElement.dataset.known = text ? "yes" : "no";
   }
-  const covers = byId("doubt-said");
-  covers.hidden = !doubt;
-  covers.textContent = doubt ? `${doubt.covers} ${doubt.off}` : "";
+  showText(byId("doubt-said"), doubt && `${doubt.covers} ${doubt.off}`);
   const next = byId("next");
   next.hidden = !doubt?.next;
   if (!doubt?.next) return;

@@ -1,6 +1,7 @@
 // The link that holds the whole setup: handed to another app, copied, or drawn as a QR code on this device.
 
 import { say } from "../../words.mjs";
+import { makeSvg } from "../shared/element.mjs";
 import { nameOf } from "../shared/errors.mjs";
 import { byId, find } from "../shared/find.mjs";
 
@@ -30,13 +31,7 @@ function qrDrawing(code) {
       if (code.get(x, y)) path += `M${x + QUIET_ZONE} ${y + QUIET_ZONE}h1v1h-1z`;
     }
   }
-  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-  svg.setAttribute("viewBox", `0 0 ${side} ${side}`);
-  svg.setAttribute("aria-hidden", "true");
-  const dark = document.createElementNS("http://www.w3.org/2000/svg", "path");
-  dark.setAttribute("d", path);
-  svg.append(dark);
-  return svg;
+  return makeSvg("svg", { viewBox: `0 0 ${side} ${side}`, "aria-hidden": "true" }, makeSvg("path", { d: path }));
 }
 
 /** Shows link and QR code of a fragment. @param {string} fragment */

@@ -1,6 +1,7 @@
 // The trade-off picture: tap a point, step along, or choose from the list; and back to the suggestion.
 
 import { steppable } from "./figure.mjs";
+import { fillList, make } from "../shared/element.mjs";
 import { around, byId, find, findAll } from "../shared/find.mjs";
 import { svgOf } from "../shared/svg.mjs";
 
@@ -35,19 +36,9 @@ function mark({ suggested, choices }, at) {
 const pointsShown = () => findAll(place, "[data-choice]", SVGElement);
 
 /** The buttons stay the same elements, so that the one in use keeps its focus. @param {Core.Tradeoff["choices"]} choices */
-function fillList(choices) {
-  while (list.children.length > choices.length) list.lastElementChild?.remove();
-  choices.forEach(({ text }, i) => {
-    if (!list.children[i]) {
-      const item = document.createElement("li");
-      const button = document.createElement("button");
-      button.type = "button";
-      button.dataset.choice = String(i);
-      item.append(button);
-      list.append(item);
-    }
-    find(list.children[i], "button").textContent = text;
-  });
+function showList(choices) {
+  const items = fillList(list, choices.map((_, i) => i), (i) => make("li", make("button", { type: "button", "data-choice": i })));
+  items.forEach((item, i) => { find(item, "button").textContent = choices[i].text; });
 }
 
 /** @param {MouseEvent} event */
@@ -88,7 +79,7 @@ export function showTrade(next, chosen) {
   shown = next;
   place.replaceChildren(svgOf(next.svg));
   range.max = String(next.choices.length - 1);
-  fillList(next.choices);
+  showList(next.choices);
   mark(next, picked ?? next.at);
   back.hidden = !chosen;
 }

@@ -1,6 +1,7 @@
 // A file that comes in: looked through by Python, shown as what it would change, written only as chosen.
 
 import { say } from "../../words.mjs";
+import { make } from "../shared/element.mjs";
 import { nameOf } from "../shared/errors.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import * as store from "../shared/store.mjs";
@@ -36,43 +37,27 @@ function idsIn(text) {
   }
 }
 
-/** @template {Element} E @param {E} element @param {(Node | string)[]} children */
-function put(element, ...children) {
-  element.append(...children);
-  return element;
-}
-
-/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
-function make(name, text = "", attributes = {}) {
-  const made = document.createElement(name);
-  made.textContent = text;
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  return made;
-}
-
 /** @param {Core.InFile} one @param {Core.FileChoice[]} choices */
 function choiceOf(one, choices) {
-  const box = make("fieldset", "", { class: "choice" });
-  box.append(make("legend", say("lifters_choose_for", one.name), { class: "unseen" }));
-  choices.forEach((value, i) => {
-    const input = make("input", "", { type: "radio", name: one.id, value });
-    input.checked = i === 0;
-    const word = one.state === "new" || one.state === "other" ? `lifters_choice_new_${value}` : `lifters_choice_${value}`;
-    box.append(put(make("label"), input, make("span", say(word))));
+  const word = one.state === "new" || one.state === "other" ? "lifters_choice_new_" : "lifters_choice_";
+  const ways = choices.map((value, i) => {
+    const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
+    return make("label", input, make("span", say(word + value)));
   });
-  return box;
+  return make("fieldset", { class: "choice" }, make("legend", { class: "unseen" }, say("lifters_choose_for", one.name)), ...ways);
 }
 
 /** @param {Core.InFile} one */
 function itemOf(one) {
-  const item = make("li", "", { "data-state": one.state });
-  item.append(put(make("p"), make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`));
-  if (one.namesake) item.append(make("p", say("lifters_namesake"), { class: "quiet" }));
   const lines = one.differences.map(({ label, mine, theirs, take }) => make("li", say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`))));
-  if (lines.length) item.append(put(make("ul"), ...lines));
   const choices = CHOICES[one.state];
-  if (choices) item.append(choiceOf(one, choices));
-  return item;
+  return make(
+    "li", { "data-state": one.state },
+    make("p", make("strong", one.name), ` ${say(`lifters_state_${one.state}`)}`),
+    one.namesake && make("p", { class: "quiet" }, say("lifters_namesake")),
+    lines.length > 0 && make("ul", ...lines),
+    choices && choiceOf(one, choices),
+  );
 }
 
 /** @param {Core.Preview} response */
@@ -84,7 +69,7 @@ function show(response) {
   }
   const day = new Date(response.exported).toLocaleDateString();
   byId("preview-said").textContent = count === 1 ? say("lifters_preview_one", file.name, day) : say("lifters_preview", file.name, count, day);
-  const damaged = response.damaged.map(({ name, message }) => put(make("li", "", { "data-state": "damaged" }), make("p", say("lifters_aside", name, message))));
+  const damaged = response.damaged.map(({ name, message }) => make("li", { "data-state": "damaged" }, make("p", say("lifters_aside", name, message))));
   list.replaceChildren(...damaged, ...response.lifters.map(itemOf));
   form.hidden = false;
   find(form, "h3").scrollIntoView({ block: "nearest" });

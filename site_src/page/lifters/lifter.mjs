@@ -2,7 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { showConflicts } from "../shared/conflicts.mjs";
-import { fillList, putWithDates } from "../shared/fill.mjs";
+import { button, fillList, make, withDates } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
 import { modelOf } from "../shared/model.mjs";
 import { changesOf } from "../shared/parts.mjs";
@@ -37,46 +37,31 @@ let hooks;
 
 const boxOf = (/** @type {Part} */ part) => /** @type {HTMLInputElement | HTMLTextAreaElement} */ (byId(part));
 
-/** @template {keyof HTMLElementTagNameMap} N @param {N} name */
-function make(name, text = "") {
-  const made = document.createElement(name);
-  made.textContent = text;
-  return made;
-}
-
 /** @param {Kept.Lifter} shown */
 function showTapes({ tapes }) {
   byId("no-tape").hidden = tapes.length > 0;
   byId("tapes").replaceChildren(...tapes.map((tape, i) => {
-    const item = make("li");
     const lines = changesOf(tapes[i - 1] ?? null, tape, hooks.nameOf).join(", ");
-    const day = make("time", tape.date);
-    day.dateTime = tape.date;
-    item.append(day, ` ${lines ? say(i ? "lifters_changes" : "lifters_first_tape", lines) : say("lifters_no_changes")}`);
-    return item;
+    const said = lines ? say(i ? "lifters_changes" : "lifters_first_tape", lines) : say("lifters_no_changes");
+    return make("li", make("time", { datetime: tape.date }, tape.date), ` ${said}`);
   }).reverse());
 }
 
 /** @param {Kept.Lifter} shown */
 function showSetups(shown) {
+  const { id } = shown;
   const { setups } = ofLift(shown);
   byId("no-setup").hidden = setups.length > 0;
-  fillList(byId("setups"), setups, (setup) => {
-    const item = make("li");
-    const off = make("button", say("lifters_setup_off"));
-    off.type = "button";
-    off.setAttribute("aria-label", `${say("lifters_setup_off")}: ${setup.text ?? setup.key}`);
-    off.addEventListener("click", async () => {
+  fillList(byId("setups"), setups.map((setup) => ({ id, setup })), ({ setup }) => {
+    const takeOff = async () => {
       const path = inThisLift(`setups/${setup.key}`);
-      if (await hooks.patch(shown.id, { [path]: setup }, { [path]: null })) {
+      if (await hooks.patch(id, { [path]: setup }, { [path]: null })) {
         byId("lifter-said").textContent = say("lifters_setup_gone", setup.text ?? setup.key);
         byId("lifter").focus({ preventScroll: true });
       }
-    });
-    const said = make("span");
-    putWithDates(said, [setup.name, setup.text, setup.date].filter(Boolean).join(", "));
-    item.append(said, off);
-    return item;
+    };
+    const off = button(say("lifters_setup_off"), takeOff, { "aria-label": `${say("lifters_setup_off")}: ${setup.text ?? setup.key}` });
+    return make("li", make("span", ...withDates([setup.name, setup.text, setup.date].filter(Boolean).join(", "))), off);
   });
 }
 
@@ -110,7 +95,7 @@ export function showLifter(next) {
   }
   for (const part of PARTS) follow(part, record);
   byId("archive").textContent = say(record.archived ? "lifters_unarchive" : "lifters_archive");
-  putWithDates(byId("trials"), setsOf(ofLift(record).trials));
+  byId("trials").replaceChildren(...withDates(setsOf(ofLift(record).trials)));
   showConflicts(byId("conflicts"), record, hooks);
   showTapes(record);
   showSetups(record);

@@ -2,12 +2,12 @@
 
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
+import { button, fillList, make, showText, withDates } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { still } from "../shared/press.mjs";
 import { nothingOfLift, tapeOf } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 import { rawFile, saveFiles, saveLifters } from "../shared/file.mjs";
-import { fillList, putWithDates } from "../shared/fill.mjs";
 import { listenForFiles } from "./import.mjs";
 import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
@@ -44,18 +44,9 @@ const onFile = listenForFiles({
   },
 });
 
-/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
-function make(name, text = "", attributes = {}) {
-  const made = document.createElement(name);
-  made.textContent = text;
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  return made;
-}
-
 /** @param {store.Trouble | null} trouble */
 function tellTrouble(trouble) {
-  byId("store-trouble").hidden = !trouble;
-  find(byId("store-trouble"), "p").textContent = trouble ? `${trouble.message} ${trouble.remedy}` : "";
+  showText(find(byId("store-trouble"), "p"), trouble && `${trouble.message} ${trouble.remedy}`, byId("store-trouble"));
 }
 
 /** The value of a promise of the store; undefined where it was refused, and then told. @template T @param {Promise<T>} promise */
@@ -98,34 +89,23 @@ function summaryOf(record) {
 
 /** @param {string} id */
 function newSlip(id) {
-  const item = make("li");
-  const button = make("button", "", { type: "button", "data-id": id, class: "slip" });
-  button.append(make("strong"), make("span"), make("em", say("lifters_here")), make("em", say("lifters_archived")));
-  button.addEventListener("click", () => openLifter(id));
-  item.append(button);
-  return item;
+  const inside = [make("strong"), make("span"), make("em", say("lifters_here")), make("em", say("lifters_archived"))];
+  return make("li", button("", () => openLifter(id), { "data-id": id, class: "slip" }, ...inside));
 }
 
 /** The same slip stays the same element, also while a finger is on it. @param {Kept.Lifter[]} records */
 function showSlips(records) {
-  const list = byId("list");
-  const there = new Map(findAll(list, "li").map((item) => [find(item, "button").dataset.id, item]));
-  const items = records.map((record) => {
-    const item = there.get(record.id) ?? newSlip(record.id);
-    const button = find(item, "button");
-    const [name, summary, here, archived] = findAll(button, ":scope > *");
+  fillList(byId("list"), records.map(({ id }) => id), newSlip).forEach((item, i) => {
+    const record = records[i];
+    const slip = find(item, "button");
+    const [name, summary, here, archived] = findAll(slip, ":scope > *");
     name.textContent = record.name;
-    putWithDates(summary, summaryOf(record));
+    summary.replaceChildren(...withDates(summaryOf(record)));
     here.hidden = record.id !== onFit;
     archived.hidden = !record.archived;
-    if (record.id === opened) button.setAttribute("aria-current", "true");
-    else button.removeAttribute("aria-current");
-    return item;
+    if (record.id === opened) slip.setAttribute("aria-current", "true");
+    else slip.removeAttribute("aria-current");
   });
-  if (items.length === there.size && items.every((item, i) => item === list.children[i])) return;
-  const focused = document.activeElement instanceof HTMLElement && document.activeElement.dataset.id;
-  list.replaceChildren(...items);
-  if (focused) slipOf(focused)?.focus();
 }
 
 /** @param {string} id @returns {HTMLElement | null} */
@@ -258,28 +238,24 @@ find(byId("undo"), "button").addEventListener("click", () => { if (undone) takeB
 
 /** A button that says what it does, and does it at the second tap. @param {string} text @param {string} sure @param {() => void} act */
 function sureButton(text, sure, act) {
-  const button = make("button", text, { type: "button" });
-  button.addEventListener("click", () => {
-    if (button.textContent === sure) act();
-    else button.textContent = sure;
+  const made = button(text, () => {
+    if (made.textContent === sure) act();
+    else made.textContent = sure;
   });
-  return button;
+  return made;
 }
 
 async function showDeleted() {
   const found = (await tried(store.deleted())) ?? [];
   byId("deleted").hidden = !found.length;
   fillList(find(byId("deleted"), "ul"), found, ({ id, record, deleted }) => {
-    const item = make("li");
-    const back = make("button", say("lifters_take_back"), { type: "button" });
-    back.addEventListener("click", () => takeBack(record));
+    const back = button(say("lifters_take_back"), () => takeBack(record));
     const gone = sureButton(say("lifters_erase"), say("lifters_erase_sure"), async () => {
       await tried(store.erase(id));
       if (undone?.id === id) byId("undo").hidden = true;
       await refresh();
     });
-    item.append(make("strong", record.name), make("span", say("lifters_deleted_on", new Date(deleted).toLocaleDateString())), back, gone);
-    return item;
+    return make("li", make("strong", record.name), make("span", say("lifters_deleted_on", new Date(deleted).toLocaleDateString())), back, gone);
   });
 }
 
@@ -290,16 +266,15 @@ async function showDamaged() {
   const found = (await tried(store.damaged())) ?? [];
   byId("damaged").hidden = !found.length;
   fillList(find(byId("damaged"), "ul"), found, ({ key, id, raw, fault, found: when }) => {
-    const item = make("li");
-    const keep = make("button", say("lifters_damaged_save"), { type: "button" });
-    keep.addEventListener("click", () => { byId("file-said").textContent = saveFiles([rawFile([{ id, raw, fault, found: when }])]); });
+    const keep = button(say("lifters_damaged_save"), () => {
+      byId("file-said").textContent = saveFiles([rawFile([{ id, raw, fault, found: when }])]);
+    });
     const drop = sureButton(say("lifters_damaged_drop"), say("lifters_erase_sure"), async () => {
       await tried(store.dropDamaged(key));
       await refresh();
     });
     const name = nameIn(raw) || id;
-    item.append(make("span", say("lifters_damaged_one", name, fault ?? "", new Date(when).toLocaleDateString())), keep, drop);
-    return item;
+    return make("li", make("span", say("lifters_damaged_one", name, fault ?? "", new Date(when).toLocaleDateString())), keep, drop);
   });
 }
 
@@ -316,8 +291,7 @@ byId("remind-later").addEventListener("click", () => { byId("remind").hidden = t
 
 async function remind() {
   const count = await toRemindOf();
-  byId("remind").hidden = !count;
-  find(byId("remind"), "p").textContent = count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "";
+  showText(find(byId("remind"), "p"), count === 1 ? say("lifters_remind_one") : count ? say("lifters_remind", count) : "", byId("remind"));
 }
 
 async function showDevice() {

@@ -1,13 +1,12 @@
 // Files handed over: by the system's share sheet on a phone that takes them, else as downloads.
 
+import { make } from "./element.mjs";
 import { nameOf } from "./errors.mjs";
 
 /** Hands files to the browser's own downloads. @param {File[]} files */
 export function download(files) {
   for (const file of files) {
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(file);
-    link.download = file.name;
+    const link = make("a", { href: URL.createObjectURL(file), download: file.name });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   }
