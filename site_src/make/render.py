@@ -38,6 +38,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
             raise Trouble(
                 f"the example lifter gets no result; mend the core: {response['errors'][0]['message']}"
             )
+    film = json.loads(view.answer('{"want": "film/form"}'))
     words = {p.stem: tomllib.loads(p.read_text("utf-8")) for p in files_under(SITE / "pages" / "words")}
     names = [p.name for p in files_under(SITE / "pages", ".j2") if not p.name.startswith("_")]
     addresses = {"./", *(name.removesuffix(".j2") for name in names)}
@@ -51,7 +52,8 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "example": example,
         "example_doubt": doubt,
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
-        "film_fields": json.loads(view.answer('{"want": "film/form"}'))["fields"],
+        "film_fields": film["fields"],
+        "film_marks": film["marks"],
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

@@ -27,7 +27,14 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  type Kind = "rim" | "shoulder" | "bar_end" | "elbow" | "wrist" | "edge_a" | "edge_b";
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing. */
+  interface KindOf {
+    key: string;
+    label: string;
+    hint: string;
+    lead: string;
+    needed: boolean;
+  }
 
   /** A mark set by hand; `sd`: its error (px). Rings have axes. */
   interface Mark extends Point, Partial<Axes> {
@@ -35,7 +42,7 @@ declare namespace Film {
   }
 
   /** By kind, then by the number of the picture. */
-  type AllMarks = { [K in Kind]: { [index: number]: Mark } };
+  type AllMarks = { [kind: string]: { [index: number]: Mark } };
 
   // ---- what the tracker says to a picture
 

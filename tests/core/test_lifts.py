@@ -88,7 +88,9 @@ def filmed() -> dict[str, Any]:
 
 def test_its_film_is_measured_by_its_own_marks_and_numbers() -> None:
     form = ask(want="film/form", unit="cm", lift="chin_up")
-    assert form["marks"] == [{"key": "hip", "label": "Hip", "hint": "The near hip joint.", "needed": True}]
+    [mark] = form["marks"]
+    assert mark["key"] == "hip" and mark["label"] == "Hip" and mark["need"] == "needed"
+    assert mark["hint"] == "The near hip joint." and mark["lead"] == "Mark it."
     said = ask(**filmed())
     assert said["ok"], said["errors"]
     rise, gap = said["reps"][0]["numbers"]

@@ -77,7 +77,8 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     want = str(request.get("want"))
     try:
         if want == "film/form":
-            return _done({}) | {"fields": _form(_unit(request)), "marks": _marks(_film(request))}
+            unit = _unit(request)
+            return _done({}) | {"fields": _form(unit), "marks": _marks(_film(request), unit)}
         if want == "film/rim":
             return _done({}) | {"ellipse": _rim(request)}
         if want == "film/measure":
@@ -115,9 +116,15 @@ def _form(unit: str) -> list[dict[str, str]]:
     ]
 
 
-def _marks(film: FilmCheck[Any]) -> list[dict[str, Any]]:
+def _marks(film: FilmCheck[Any], unit: str) -> list[dict[str, Any]]:
     return [
-        {"key": one.key, "label": str(one.label), "hint": str(one.hint), "needed": one.needed}
+        {
+            "key": one.key,
+            "label": one.label.in_unit(unit),
+            "hint": one.hint.in_unit(unit),
+            "need": "needed" if one.missing else "optional",
+            "lead": one.missing[1].in_unit(unit) if one.missing else "",
+        }
         for one in film.marks
     ]
 

@@ -11,7 +11,7 @@ const GRIP_PX = 30; // how near a finger must be to the handle of the ring
 
 
 /**
- * @typedef {Film.Mark & { kind: Film.Kind, label: string, chosen: boolean, own: boolean }} ShownMark
+ * @typedef {Film.Mark & { kind: string, label: string, chosen: boolean, own: boolean }} ShownMark
  * @typedef {{ marks?: ShownMark[], held?: Film.Ring | null, path?: [number, number][][], preview?: ImageBitmap | null }} Shown
  * @typedef {{ width: number, height: number, scale: number, wide: number, high: number, left: number, top: number }} Frame
  * @typedef {object} Handlers in px of the picture
