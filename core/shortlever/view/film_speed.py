@@ -185,6 +185,6 @@ def _ticks(axes: _Axes, words: FilmWords, most_m_s: float) -> list[str]:
         x, y = axes.at(i * step, 0)
         shapes.append(line("fig-stroke", (x, y), (x, y + 5)))
         shapes.append(text("fig-label", (x, y + 26), "middle", f"{i * step:.1f}"))
-    shapes.append(text("fig-label", (LEFT - 10, TOP - 6), "end", words.unit))
+    shapes.append(text("fig-label", (LEFT + 10, TOP + 2), "start", words.unit))
     shapes.append(text("fig-label", (WIDTH - RIGHT, HEIGHT - 6), "end", words.say(Said("film_speed_axis"))))
     return shapes
