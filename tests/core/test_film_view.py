@@ -277,6 +277,7 @@ def codes(said: dict[str, Any]) -> list[str]:
 def test_warnings_name_what_to_do() -> None:
     assert codes(ask(sent())) == []
     assert "camera_side_open" in codes(ask(sent(off=8, bar_end=False)))
+    assert codes(ask(sent(off=6, bar_end=False, stands="feet"))) == ["bar_end_missing"]
     assert "too_close" in codes(ask(sent(distance=1.4) | {"fields": {"distance": "1.4"}}))
     assert "wide_lens" in codes(ask(sent() | {"fields": {"focal": "14"}}))
     assert "slow_rate" in codes(ask(sent(rate=12)))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from shortlever.film.clip import seconds
+from shortlever.film.clip import BAR_END, seconds
 from shortlever.film.measure import Result
 from shortlever.film.stance import Stance
 from shortlever.say import Said
@@ -74,7 +74,7 @@ def _advice(words: FilmWords, typed: Mapping[str, float]) -> str:
     clip = result.clip
     worst = max(budget, key=lambda key: budget[key])
     if worst == "angle":
-        if not clip.marks["bar_end"]:
+        if not clip.marks[BAR_END]:
             return "Mark the end of the bar: that would narrow the error most."
         if "plate_middle" not in typed:
             return "Type how far the plate's face is from the bar's middle, or film squarer to the bar."
@@ -116,6 +116,8 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             )
     if stance.undecided:
         warn("camera_side_open", "stands", words.say(Said("film_side_open")))
+    elif not clip.marks[BAR_END]:
+        warn("bar_end_missing", None, words.say(Said("film_bar_end_missing")))
     if result.side_unclear:
         warn("feet_unclear", "feet", words.say(result.film.ask_side))
     elif not result.side_guessed:

@@ -100,7 +100,7 @@ export class Following {
         }
       }
       if (trouble) this.#failed(clip, trouble, from, mark);
-      else if (done) this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), film.missing[0]?.lead ?? say("film_result_below")].join(" "));
+      else if (done) this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), film.next?.lead ?? say("film_result_below")].join(" "));
     });
   }
 

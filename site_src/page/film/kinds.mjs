@@ -13,6 +13,7 @@ export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ va
   hint: dataset.hint ?? "",
   lead: dataset.lead ?? "",
   needed: dataset.need === "needed",
+  wanted: dataset.need === "wanted",
 }));
 
 /** @param {string} key */

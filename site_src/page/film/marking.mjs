@@ -1,6 +1,9 @@
 // Marking: a tap puts the chosen mark, fingers and keys move it, the ring is sized.
 
+import { say } from "../../words.mjs";
+import { showText } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
+import { lookForRim } from "./clip.mjs";
 import { check, onChoice } from "./kinds.mjs";
 import { grownBy, outlineAt, ring } from "./marks.mjs";
 
@@ -11,6 +14,8 @@ const MARK_SD = { screen: 0.5, least: 0.7 }; // px of the screen as it was zoome
 
 export class Marking {
   #far = false;
+  /** @type {(() => void) | null} */
+  #looking = null; // ends looking for the rim
 
   /** @param {import("./state.mjs").State} film @param {import("./stage.mjs").Stage} stage @param {import("./picture.mjs").Picture} picture */
   constructor(film, stage, picture) {
@@ -43,6 +48,25 @@ export class Marking {
     return this.#far ? FAR : 1;
   }
 
+  /** Looks for the rim of the plate that was tapped, and puts the ring on it. @param {Film.Point} tap */
+  #findRim(tap) {
+    const { film } = this;
+    const { clip, at } = film;
+    if (!clip) return;
+    this.tellRim(say("film_rim_looking"));
+    this.#looking = lookForRim(clip, tap, (rim) => {
+      this.#looking = null;
+      if (film.clip !== clip || film.at !== at || film.kind !== "rim" || film.stop) return this.tellRim("");
+      if (rim?.ring) this.put(rim.ring, true);
+      this.tellRim(say(rim?.ring ? "film_rim_found" : rim?.why === "several" ? "film_rim_several" : "film_rim_none"));
+    });
+  }
+
+  /** What came of looking for the rim. @param {string} text */
+  tellRim(text) {
+    showText(byId("rim-said"), text);
+  }
+
   /** Whether a mark can be put now. */
   get #ready() {
     return Boolean(this.film.clip && !this.film.stop);
@@ -50,6 +74,7 @@ export class Marking {
 
   /** @param {string} key of a kind */
   choose(key) {
+    this.#noLook();
     this.film.kind = key;
     check(key);
     this.picture.show();
@@ -71,10 +96,17 @@ export class Marking {
     return { x, y };
   }
 
-  /** @param {Film.Point & Partial<Film.Axes>} mark */
-  put(mark) {
+  #noLook() {
+    this.#looking?.();
+    this.#looking = null;
+    this.tellRim("");
+  }
+
+  /** `whole`: the loupe shows all of the ring. @param {Film.Point & Partial<Film.Axes>} mark */
+  put(mark, whole = false) {
     const { film, stage } = this;
     if (!film.clip) return;
+    this.#noLook();
     const { width, height } = film.clip.picture;
     const x = Math.min(width, Math.max(0, mark.x));
     const y = Math.min(height, Math.max(0, mark.y));
@@ -83,12 +115,13 @@ export class Marking {
     film.marks.put(film.kind, film.at, { ...mark, x, y, sd: Math.max(MARK_SD.least, MARK_SD.screen * stage.grain) });
     stage.follow({ x, y });
     this.picture.show();
-    stage.magnify();
+    stage.magnify(whole);
     film.changed();
   }
 
   #remove() {
     const { film } = this;
+    this.#noLook();
     film.marks.remove(film.kind, film.at);
     this.stage.closeLoupe();
     this.picture.show();
@@ -102,6 +135,7 @@ export class Marking {
     if (!this.#ready) return;
     this.picture.pause();
     this.put({ ...this.#current(point), x: point.x, y: point.y });
+    if (this.film.kind === "rim") this.#findRim(point);
   }
 
   /** @param {number} dx @param {number} dy @param {Film.Point} [start] */

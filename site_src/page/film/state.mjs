@@ -50,6 +50,11 @@ export class State {
     return this.kinds.filter(({ key, needed }) => needed && !this.marks.places(key).length);
   }
 
+  /** The mark to ask for next, if any. */
+  get next() {
+    return this.missing[0] ?? this.kinds.find(({ key, wanted }) => wanted && !this.marks.places(key).length);
+  }
+
   /** @param {string} key @returns {Film.KindOf} */
   kindOf(key) {
     return this.kinds.find((one) => one.key === key) ?? this.kinds[0];

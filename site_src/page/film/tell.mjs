@@ -20,9 +20,9 @@ export function tellOpen(text) {
 }
 
 /** What is open, and what comes next. @param {import("./state.mjs").State} film */
-export function tellNext({ clip, openedAs, missing, track }) {
+export function tellNext({ clip, openedAs, next: mark, track }) {
   if (!clip) return;
-  const next = missing.length ? missing[0].lead : clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
+  const next = mark ? mark.lead : clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
   tellOpen([openedAs, next].filter(Boolean).join(" "));
 }
 
