@@ -127,6 +127,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
     ]
     of_lifts = {key: of_lift(key) for key in LIFTS}
     addresses = {"./", *names}
+    film = json.loads(view.answer('{"want": "film/form"}'))
     context = {
         "version": shortlever.__version__,
         "lifts": lifts,
@@ -143,7 +144,8 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         },
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
-        "film_fields": json.loads(view.answer('{"want": "film/form"}'))["fields"],
+        "film_fields": film["fields"],
+        "film_marks": film["marks"],
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

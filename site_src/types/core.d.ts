@@ -402,7 +402,7 @@ declare namespace Core {
     fit?: FitRequest;
   }
 
-  /** A measured number: lengths (`…_m`) or, of the forearm's tilt, degrees. */
+  /** A measured number: a length (`…_m`) or an angle. `kept`: what a logged set calls it. */
   interface FilmNumber {
     key: string;
     label: string;
@@ -413,6 +413,26 @@ declare namespace Core {
     plan_m?: number | null;
     difference: string;
     verdict: string;
+    kept?: Kept.Measurable;
+  }
+
+  /** A figure with its 90 % interval. */
+  interface Interval {
+    value: number;
+    low: number;
+    high: number;
+  }
+
+  interface FilmExtreme {
+    speed_m_s: Interval;
+    up_m: Interval;
+  }
+
+  interface FilmSpeed {
+    mean_m_s: Interval;
+    quickest: FilmExtreme;
+    slow: { first_peak: FilmExtreme; slowest: FilmExtreme; second_peak: FilmExtreme } | null;
+    curve: { up_m: number; speed_m_s: Interval }[];
   }
 
   interface FilmRep {
@@ -420,6 +440,10 @@ declare namespace Core {
     complete: boolean;
     partial: string | null;
     numbers: FilmNumber[];
+    pause_s?: number | null;
+    pause_low_s?: number | null;
+    pause_high_s?: number | null;
+    speed?: FilmSpeed | null;
   }
 
   interface Measured extends Done {
@@ -431,7 +455,8 @@ declare namespace Core {
     table_head: string[];
     table: string[][];
     figure: Figure;
-    path: { t: number; y_m: number; z_m: number; phase: string }[];
+    speed_figure: Figure | null;
+    path: { rep: number; t: number; y_m: number; z_m: number; phase: string }[];
     track: { t: number; x: number; y: number }[];
     camera: { distance_text: string; angle_text: string; advice: string; budget: { source: string; text: string; mm: number }[] };
   }

@@ -27,7 +27,15 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  type Kind = "rim" | "shoulder" | "bar_end" | "elbow" | "wrist" | "edge_a" | "edge_b";
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left. */
+  interface KindOf {
+    key: string;
+    label: string;
+    hint: string;
+    lead: string;
+    needed: boolean;
+    wanted: boolean;
+  }
 
   /** A mark set by hand; `sd`: its error (px). Rings have axes. */
   interface Mark extends Point, Partial<Axes> {
@@ -35,7 +43,7 @@ declare namespace Film {
   }
 
   /** By kind, then by the number of the picture. */
-  type AllMarks = { [K in Kind]: { [index: number]: Mark } };
+  type AllMarks = { [kind: string]: { [index: number]: Mark } };
 
   // ---- what the tracker says to a picture
 
@@ -108,9 +116,14 @@ declare namespace Film {
 
   type Job =
     | { do: "open"; file: File }
+    | { do: "rim"; picture: Size; bitmap: ImageBitmap; tap: Point }
     | { do: "follow"; file?: File; picture: Size; times: number[]; from: number; mark: Ring; sent?: boolean };
 
+  /** The rim round a tap, or why there is none: nothing clear, or several that do not go together. */
+  type Rim = { ring: Ring; why?: undefined } | { ring?: undefined; why: "none" | "several" };
+
   interface Told {
+    rim?: Rim;
     info?: Info;
     frames?: [index: number, result: Seen][];
     preview?: ImageBitmap | null;

@@ -144,6 +144,8 @@ declare namespace Kept {
     off_plan_margin_m?: number;
   }
 
+  type Measurable = "touch_m" | "mean_arm_m" | "range_of_motion_m";
+
   /** How one change is taken back. */
   interface Step {
     what: string;

@@ -521,8 +521,8 @@ def test_from_the_clip_to_the_path_within_5_mm(film: Page, rep: tuple[Path, Worl
     _, world = rep
     answered(film, rep)
     table = measured(film)
-    way = rows_of(table, "t_s")
-    assert {row["phase"] for row in way} == {"down", "press"}
+    way = rows_of(table, "rep,t_s")
+    assert {row["phase"] for row in way} == {"down", "up"}
     found = np.array([[float(row["y_m"]), float(row["z_m"])] for row in way])
     true = np.array([world.motion.bar(float(row["t_s"])) for row in way])
     assert np.sqrt(((found - true) ** 2).sum(1).mean()) < 0.005
@@ -530,7 +530,14 @@ def test_from_the_clip_to_the_path_within_5_mm(film: Page, rep: tuple[Path, Worl
     touch = next(row for name, row in numbers.items() if "touch" in name.lower() or "chest" in name.lower())
     low, high = float(touch["low_m"]), float(touch["high_m"])
     assert low < world.motion.bar(world.motion.chest_times()[0])[0] < high
+    [pause] = rows_of(table, "rep,pause_s")
+    assert abs(float(pause["pause_s"]) - QUICK["pause_s"]) < 0.08
+    speeds = {row["speed"]: float(row["speed_m_s"]) for row in rows_of(table, "rep,speed,")}
+    over_height = [float(row["speed_m_s"]) for row in rows_of(table, "rep,up_m")]
+    assert 0 < speeds["mean"] < speeds["quickest"] and max(over_height) < 1.1 * speeds["quickest"]
     assert film.locator("#figure svg .film-press").count() == 1
+    assert film.locator("#speed-figure svg .film-press").count() == 1
+    assert "m/s" in (film.locator("#speed-text").text_content() or "")
     assert film.locator("#sentences li").count() >= 1
     assert film.locator("#headline [data-key]").count() >= 2
     assert film.locator("#table td").count() > 3 and film.locator("#figure-text").text_content()

@@ -7,13 +7,42 @@ from collections.abc import Mapping
 from types import SimpleNamespace as Setup
 from typing import Any
 
+from shortlever.lifts.film import FilmCheck, Filmed, FilmMark, FilmNumber, FilmPlan
 from shortlever.lifts.lift import SEX, Doubt, Field, Fit, Lift, Part, Reading, Result
 from shortlever.person.measure import Measure
 from shortlever.person.tape import MEASURES, Tape
+from shortlever.say import Said
 
 NOW = Measure(
     "current_hands", "Present hands", "between the thumbs", 0.1, 1.0, letter="g", names="present hands"
 )
+
+
+WORDS = {
+    "toy_hip": "hip", "toy_mark": "Hip", "toy_hint": "The near hip joint.", "toy_find": "Mark it.",
+    "toy_none": "The hip is not marked.", "toy_rise": "Rise", "toy_higher": "higher", "toy_lower": "lower",
+    "toy_front": "front", "toy_back": "back", "toy_hang": "in the hang", "toy_gap": "Plate to hip",
+    "toy_ask": "Say where the front is.",
+}  # fmt: skip
+
+
+class ChinUpFilm(FilmCheck[FilmPlan]):
+    """A plate on a belt: how far it rises, and how far it hangs in front of the hip."""
+
+    numbers = (
+        FilmNumber(
+            "rise", Said("toy_rise"), Said("toy_higher"), Said("toy_lower"), head=Said("toy_rise"), told=True
+        ),
+        FilmNumber("gap", Said("toy_gap"), Said("toy_front"), Said("toy_back")),
+    )
+    marks = (
+        FilmMark("hip", Said("toy_mark"), Said("toy_hint"), 0.16, 0.02, (Said("toy_none"), Said("toy_find"))),
+    )
+    origin, ahead, behind = Said("toy_hip"), Said("toy_front"), Said("toy_back")
+    where, arm, ask_side, strokes_m = Said("toy_hang"), Said("toy_gap"), Said("toy_ask"), (0.2, 0.9)
+
+    def measured(self, rep: Filmed, plan: FilmPlan | None) -> dict[str, float]:
+        return {"gap": rep.rest[0]} | ({"rise": rep.travel_m} if rep.rise else {})
 
 
 class ChinUp(Lift[Tape, Setup, Setup, Setup]):
@@ -25,6 +54,7 @@ class ChinUp(Lift[Tape, Setup, Setup, Setup]):
         Result("gain", "Setup: against the present one"),
     )
     example, cautions = {"arm_length": "62"}, (("Mind the floor.", None),)
+    film = ChinUpFilm()
     invented = (("Ida Ried", {"arm_length": 60, "current_hands": 30}, "female"),)
 
     def case(self, reading: Reading) -> Tape:
@@ -72,6 +102,10 @@ class ChinUp(Lift[Tape, Setup, Setup, Setup]):
             "tradeoff": {"svg": "<svg/>", "at": 0, "suggested": 0, "choices": []},
             "setup": {"hands_m": fit.shown.hands_m},
         }  # fmt: skip
+
+    def film_plan(self, fit: Fit[Tape, Setup, Setup]) -> FilmPlan:
+        rise = fit.shown.stroke_m
+        return FilmPlan({"rise": rise, "gap": 0.0}, [(0.0, -0.3), (0.0, rise - 0.3)], {"hip": (0.17, 0.01)})
 
     def cells(self, fit: Fit[Tape, Setup, Setup]) -> dict[str, str]:
         wider = 100 * (fit.shown.hands_m - fit.now.hands_m) if fit.now else 0.0

@@ -16,6 +16,11 @@ from itertools import pairwise
 from typing import Any
 
 from shortlever import Body, Tape
+from shortlever.film.clip import read_clip
+from shortlever.film.measure import WORLDS, Result, measure
+from shortlever.film.speed import EDGE_SHARE, ENDS_M, SLOWER
+from shortlever.film.stance import Known
+from shortlever.lifts.bench.film import PRESS_FILM
 from shortlever.lifts.bench.press import Press
 
 Point3 = tuple[float, float, float]
@@ -385,6 +390,41 @@ def request_of(
         "marks": marks,
         "camera": {"feet": world.feet(), "stands": stands},
     }
+
+
+def true_speeds(motion: Motion) -> dict[str, tuple[float, float]]:
+    """(speed, height above the chest) of a press, m/s and m, by small steps of the known movement: the mean,
+    the quickest, and the slow stretch with its peaks where there is one."""
+    start = motion.wait_s + motion.down_s + motion.pause_s
+    times = [start + motion.press_s * i / 1500 for i in range(1501)]
+    up = [motion.bar(t)[1] - motion.bar(start)[1] for t in times]
+    speeds = [(motion.bar(t + 1e-5)[1] - motion.bar(t - 1e-5)[1]) / 2e-5 for t in times]
+
+    def passes(height: float) -> int:
+        return next(i for i, z in enumerate(up) if z >= height)
+
+    stroke = up[-1]
+    took = times[passes(stroke - ENDS_M)] - times[passes(ENDS_M)]
+    found = {"mean": ((stroke - 2 * ENDS_M) / took, 0.0)}
+    rows = list(zip(speeds, up, strict=True))[
+        passes(EDGE_SHARE * stroke) : passes((1 - EDGE_SHARE) * stroke) + 1
+    ]
+    found["quickest"] = max(rows)
+    low = min(
+        (i for i in range(1, len(rows) - 1) if rows[i - 1][0] > rows[i][0] <= rows[i + 1][0]),
+        key=lambda i: rows[i][0],
+        default=None,
+    )
+    if low is not None:
+        peaks = max(rows[:low]), max(rows[low:])
+        if min(peaks)[0] - rows[low][0] >= SLOWER * max(peaks)[0]:
+            found |= {"first": peaks[0], "slowest": rows[low], "second": peaks[1]}
+    return found
+
+
+def measured(request: dict[str, Any], known: Known | None = None, worlds: int = WORLDS) -> Result:
+    """What the core makes of a request of a press, without the door."""
+    return measure(read_clip(request, PRESS_FILM.marks), known or Known(), PRESS_FILM, worlds=worlds)
 
 
 def true_numbers(world: World) -> dict[str, float]:

@@ -12,10 +12,11 @@ import pytest
 
 from shortlever import InputError
 from shortlever.film.clip import read_clip, seconds
-from shortlever.film.measure import measure
 from shortlever.film.stance import Known
-from tests.core.film_world import HOOKED, Motion, Noise, World, camera_at, request_of, times_of
+from shortlever.lifts.bench.film import PRESS_FILM
+from tests.core.film_world import HOOKED, Motion, Noise, World, camera_at, measured, request_of, times_of
 
+MARKS = PRESS_FILM.marks
 MOTION = Motion(HOOKED, wait_s=0.3, down_s=0.8, pause_s=0.3, press_s=0.8)
 
 
@@ -33,7 +34,7 @@ def sent() -> dict[str, Any]:
 
 def refused(request: dict[str, Any]) -> InputError:
     with pytest.raises(InputError) as found:
-        measure(read_clip(request), Known(), worlds=20)
+        measured(request, worlds=20)
     wrong = found.value
     assert wrong.message
     assert wrong.remedy
@@ -185,7 +186,7 @@ def test_where_the_plate_leaves_the_picture_is_said_in_seconds(sent: dict[str, A
 def test_a_few_pictures_with_the_plate_outside_are_left_out(sent: dict[str, Any]) -> None:
     request = copy.deepcopy(sent)
     frames(request, lambda i, f: f.update(y=f["y"] + (700 if i in (20, 21) else 0)))
-    clip = read_clip(request)
+    clip = read_clip(request, MARKS)
     assert clip.gone == [20, 21]
     assert clip.seen[20] is None
     assert clip.seen[22] is not None
@@ -193,16 +194,15 @@ def test_a_few_pictures_with_the_plate_outside_are_left_out(sent: dict[str, Any]
 
 
 def test_the_camera_cannot_be_inside_the_plate(sent: dict[str, Any]) -> None:
-    clip = read_clip(sent)
     with pytest.raises(InputError) as found:
-        measure(clip, Known(focal_mm=8.0, diameter_m=0.15))
+        measured(sent, Known(focal_mm=8.0, diameter_m=0.15))
     assert found.value.code == "too_close"
     assert found.value.field == "focal"
 
 
 def test_feet_on_the_left_is_the_mirror_picture() -> None:
-    left = read_clip(request_of(world(side=-1), [0.0], Noise(0, 0, 0, 0, 0), random.Random(1)))
-    right = read_clip(request_of(world(side=1), [0.0], Noise(0, 0, 0, 0, 0), random.Random(1)))
+    left = read_clip(request_of(world(side=-1), [0.0], Noise(0, 0, 0, 0, 0), random.Random(1)), MARKS)
+    right = read_clip(request_of(world(side=1), [0.0], Noise(0, 0, 0, 0, 0), random.Random(1)), MARKS)
     assert left.mirrored
     assert not right.mirrored
     for one, other in ((left.seen[0], right.seen[0]),):
@@ -220,6 +220,6 @@ def test_a_photo_with_rim_points_only() -> None:
     request = request_of(one, [0.0], Noise(), random.Random(2))
     request["frames"] = [{}]
     request["rims"] = [{"points": [list(p) for p in one.rim(0.0, 8)]}]
-    clip = read_clip(request)
+    clip = read_clip(request, MARKS)
     assert clip.photo
     assert clip.seen[0] is not None

@@ -68,7 +68,7 @@ def low() -> dict[str, Any]:
 def test_a_touch_that_is_lower_than_planned_is_said_with_its_error(low: dict[str, Any]) -> None:
     assert low["ok"], low["errors"]
     gap = 100 * (0.16 - planned_touch_m())
-    found = re.fullmatch(r"Touched (\d+\.\d) cm ± (\d\.\d) lower than planned\.", low["sentences"][0])
+    found = re.fullmatch(r"Touched (\d+\.\d) cm ± (\d\.\d) cm lower than planned\.", low["sentences"][0])
     assert found, low["sentences"]
     assert abs(float(found[1]) - gap) < 0.8
     assert 0.8 < float(found[2]) < gap
@@ -92,15 +92,17 @@ def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
         assert re.match(r"± \d+\.\d; planned \d+\.\d", head["note"])
     rep = low["reps"][0]
     assert rep["complete"]
-    assert rep["start"] < rep["chest"] < rep["press"] < rep["end"]
-    assert rep["pause_text"] == f"Motionless on the chest for {rep['pause_s']:.1f} s"
+    assert rep["start"] < rep["down"] < rep["rise"] < rep["end"]
+    assert rep["pause_text"].startswith(f"Motionless on the chest for {rep['pause_s']:.2f} ± 0.0")
+    assert rep["pause_s"] == pytest.approx(0.6, abs=0.05)
     for number in rep["numbers"]:
         assert number["low_m"] <= number["value_m"] <= number["high_m"]
         assert number["plan_m"] is not None
     assert [n["key"] for n in rep["numbers"]][:4] == ["touch", "arm_sticking", "mean_arm", "range_of_motion"]
     assert low["table_head"] == ["Quantity", "Measured", "Planned", "Difference"]
     assert all(len(row) == 4 for row in low["table"])
-    assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["press"] * 17
+    assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["up"] * 17
+    assert {p["rep"] for p in low["path"]} == {1}
     assert len(low["track"]) == len(sent()["frames"])
     assert {b["source"] for b in low["camera"]["budget"]} >= {"Camera angle", "Shoulder", "Scale"}
     assert [b["mm"] for b in low["camera"]["budget"]] == sorted(
@@ -155,7 +157,8 @@ def test_several_reps() -> None:
     assert said["table_head"] == ["Quantity", "Rep 1", "Rep 2", "Rep 3", "Planned"]
     assert all(len(row) == 5 for row in said["table"])
     assert "mean of 3 reps" in said["headline"][0]["note"]
-    assert sum(s.startswith("Rep ") for s in said["sentences"]) == 3
+    assert sum("Motionless" in s for s in said["sentences"]) == 3
+    assert {p["rep"] for p in said["path"]} == {1, 2, 3}
 
 
 @pytest.mark.sweep
@@ -170,7 +173,35 @@ def test_a_failed_rep_is_said_in_words() -> None:
 @pytest.mark.sweep
 def test_touch_and_go() -> None:
     said = ask(sent(pause_s=0.0))
-    assert said["reps"][0]["pause_s"] < 0.3
+    assert said["reps"][0]["pause_s"] < 0.1
+    assert "Touched and went: no pause on the chest." in said["sentences"]
+
+
+def stalled() -> dict[str, Any]:
+    """Two reps that stall in the middle; the plan's slowest place is known."""
+    press = some_press()
+    motion = Motion(planned_path(press, 0.71, 0.128), press_s=2.0, pause_s=0.3, stall=0.85, reps=2)
+    world = World(camera_at((0.69, *motion.way(0.5)), 3.2, focal_px=1400), motion)
+    return request_of(world, times_of(motion, 30), NOISE, random.Random(4)) | {"fit": FIT}
+
+
+def test_bar_speed_is_said_drawn_and_sent_for_every_rep() -> None:
+    said = ask(stalled())
+    slow = [rep["speed"]["slow"]["slowest"] for rep in said["reps"]]
+    stroke = planned_path(some_press(), 0.71, 0.128)
+    half = (stroke[-1][1] - stroke[0][1]) / 2
+    assert all(one["up_m"]["value"] == pytest.approx(half, abs=0.01) for one in slow)
+    told = [s for s in said["sentences"] if "Slowest" in s]
+    assert len(told) == 1 and re.search(r"Rep [12]: Slowest \d+\.\d cm ± \d\.\d cm up", told[0])
+    assert [row[0] for row in said["table"]][-4:] == [
+        "Mean bar speed on the way up", "First peak of speed", "Slowest", "Second peak of speed"
+    ]  # fmt: skip
+    assert all(len(row) == len(said["table_head"]) for row in said["table"])
+    root = ET.fromstring(said["speed_figure"]["svg"])
+    assert {"film-band", "film-press", "film-plan", "film-other"} <= {e.get("class") for e in root.iter()}
+    assert "In dots the speed planned" in said["speed_figure"]["text"]
+    assert ask(sent())["reps"][0]["speed"]["slow"] is None
+    assert any(s.startswith("No slow stretch") for s in ask(sent())["sentences"])
 
 
 @pytest.mark.sweep
@@ -246,6 +277,7 @@ def codes(said: dict[str, Any]) -> list[str]:
 def test_warnings_name_what_to_do() -> None:
     assert codes(ask(sent())) == []
     assert "camera_side_open" in codes(ask(sent(off=8, bar_end=False)))
+    assert codes(ask(sent(off=6, bar_end=False, stands="feet"))) == ["bar_end_missing"]
     assert "too_close" in codes(ask(sent(distance=1.4) | {"fields": {"distance": "1.4"}}))
     assert "wide_lens" in codes(ask(sent() | {"fields": {"focal": "14"}}))
     assert "slow_rate" in codes(ask(sent(rate=12)))

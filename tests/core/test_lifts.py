@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,9 @@ from shortlever.fitting.fit import fit
 from shortlever.fitting.request import read_request
 from shortlever.lifts import LIFTS
 from shortlever.lifts.lift import MORE, SCREEN
-from tests.core.chin_up import ChinUp
+from shortlever.say import ENGLISH
+from tests.core.chin_up import WORDS, ChinUp
+from tests.core.film_world import Motion, Noise, World, camera_at, request_of, times_of
 
 TOY = ChinUp()
 ASKED = {
@@ -30,6 +33,8 @@ RESERVED = {"v", "l", "u", "q", "k"}  # of links, for every lift
 @pytest.fixture(autouse=True)
 def moved_in(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setitem(LIFTS, TOY.key, TOY)
+    for code, text in WORDS.items():
+        monkeypatch.setitem(ENGLISH.texts, code, text)
     yield
 
 
@@ -69,6 +74,40 @@ def test_it_suggests_and_compares() -> None:
     assert ask(**ASKED | {"preference": 1.0})["headline"][0]["value"] == "49.5"
     assert ask(**ASKED | {"want": "doubt"})["intervals"] == {"hands": "30 to 40 cm"}
     assert ask(**view.example_request("chin_up"))["example"]
+
+
+def filmed() -> dict[str, Any]:
+    """A chin-up filmed from the side, the plate 4 cm in front of the hip in the hang, rising 50 cm."""
+    motion = Motion([(0.04, -0.30), (0.02, 0.0), (0.0, 0.20)], wait_s=0.4, down_s=0.8, press_s=0.8)
+    camera = camera_at((0.69, *motion.way(0.5)), 3.5, off_deg=3, focal_px=1400)
+    world = World(camera, motion, half_shoulder_m=0.17)
+    request = request_of(world, times_of(motion, 24), Noise(0.2, 0.3, 0.7, 0.0, 0.7), random.Random(1))
+    request["marks"]["hip"] = request["marks"].pop("shoulder")
+    return request | {"fit": ASKED}
+
+
+def test_its_film_is_measured_by_its_own_marks_and_numbers() -> None:
+    form = ask(want="film/form", unit="cm", lift="chin_up")
+    [mark] = form["marks"]
+    assert mark["key"] == "hip" and mark["label"] == "Hip" and mark["need"] == "needed"
+    assert mark["hint"] == "The near hip joint." and mark["lead"] == "Mark it."
+    said = ask(**filmed())
+    assert said["ok"], said["errors"]
+    rise, gap = said["reps"][0]["numbers"]
+    assert rise["low_m"] <= 0.50 <= rise["high_m"] and rise["plan_m"] == pytest.approx(0.558)
+    assert gap["low_m"] <= 0.04 <= gap["high_m"] and gap["high_m"] - gap["low_m"] < 0.05
+    assert [(head["key"], head["label"]) for head in said["headline"]] == [("rise", "Rise")]
+    assert said["sentences"][0].startswith("Rise 5.") and said["sentences"][0].endswith("lower than planned.")
+    assert said["sentences"][1].startswith("Motionless in the hang for 0.7")
+    assert "from the hip line toward the front" in said["figure"]["text"]
+    texts = json.dumps(said).replace("film-press", "")
+    assert [word for word in ("chest", "shoulder", "press", "head left", "feet") if word in texts] == []
+    unmarked = filmed()
+    unmarked["marks"] = {}
+    assert [e["message"] for e in ask(**unmarked)["errors"]] == ["The hip is not marked."]
+    unmarked = filmed() | {"lift": "curl"}
+    del unmarked["fit"]
+    assert ask(**unmarked)["errors"][0]["code"] == "not_a_choice"
 
 
 def test_its_link_opens() -> None:

@@ -80,7 +80,7 @@ def test_any_movement_gives_phases_in_order(heights: list[float], seed: int) -> 
         times.append(times[-1] + rng.uniform(0.001, 0.2))
     for rep in find_reps(times, heights):
         assert times[0] <= rep.start <= rep.lowest <= rep.end <= times[-1]
-        assert rep.chest <= rep.lowest <= rep.press
+        assert rep.down <= rep.lowest <= rep.rise
         assert rep.rest[0] <= rep.rest[1]
         assert rep.complete or rep.missing
 

@@ -124,7 +124,7 @@ LENGTHS = [(code, text) for code, text in ENGLISH.texts.items() if "_m}" in str(
 
 @pytest.mark.parametrize(("code", "text"), LENGTHS, ids=[code for code, _ in LENGTHS])
 def test_a_sentence_holds_its_lengths_in_either_unit(code: str, text: str) -> None:
-    lengths = re.findall(r"\{\w+_m\}", text)
+    lengths = re.findall(r"\{\w+_m(?::margin)?\}", text)
     parts = [(name, spec) for _, name, spec, _ in string.Formatter().parse(text) if name]
     others = {name: "arm" if spec == "inside" else 2.0 for name, spec in parts}
     said = Said(code, others | {name: 0.61 for name in others if name.endswith("_m")})

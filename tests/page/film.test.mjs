@@ -6,6 +6,7 @@ import { Patch, Strip, RAYS, axesOf, circle, fromAxes, sizeOf } from '../../dist
 import { core } from './from_core.mjs';
 import { evenPart, layoutOf, packedPart, toRgba } from '../../dist/page/film/pixels.mjs';
 
+const KINDS = [{ key: 'rim', needed: true }, { key: 'shoulder', needed: true }, { key: 'bar_end' }, { key: 'edge_a' }, { key: 'edge_b' }];
 const near = (a, b, by = 1e-9) => assert.ok(Math.abs(a - b) <= by, `${a} is not ${b}`);
 
 test('axes and matrix are the same ellipse', () => {
@@ -49,8 +50,7 @@ test('a strip is steepest where the edge of a painted disc is', () => {
 });
 
 test('the nearest mark counts, and goes when it is taken off', () => {
-  const marks = new Marks();
-  assert.deepEqual(marks.missing(), ['rim', 'shoulder']);
+  const marks = new Marks(KINDS);
   marks.put('rim', 4, ring(10, 10, 5));
   marks.put('rim', 20, ring(30, 10, 5));
   assert.deepEqual([marks.at('rim', 10).index, marks.at('rim', 10).own, marks.at('rim', 20).own], [4, false, true]);
@@ -62,7 +62,7 @@ test('the nearest mark counts, and goes when it is taken off', () => {
 test('what was followed becomes stretches, and the request of the core', () => {
   const track = new Map([[3, { lost: false, x: 1, y: 2, a: 5, b: 4, tilt: 0, sd: 0.2, axes_sd: 0.3, quality: 1 }], [4, { lost: true, why: 'left' }], [5, { lost: true, why: 'left' }]]);
   assert.deepEqual(stretches(track), [{ from: 3, to: 3, lost: false, why: '' }, { from: 4, to: 5, lost: true, why: 'left' }]);
-  const marks = new Marks();
+  const marks = new Marks(KINDS);
   const given = { clip: { kind: 'clip', times: [0, 0.1, 0.2, 0.3, 0.4, 0.5], picture: {} }, marks, track, unit: 'cm', fields: { a: ' ', b: '2' }, choices: {} };
   assert.equal(requestOf(given), null, 'no shoulder');
   marks.put('shoulder', 3, { x: 7, y: 8, sd: 2 });

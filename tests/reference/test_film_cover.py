@@ -14,17 +14,15 @@ from typing import Any
 
 import pytest
 
-from shortlever.film.clip import read_clip
 from shortlever.film.lean import OUTLINE_SD_PX
-from shortlever.film.measure import (
-    DRIFT_SD_M,
+from shortlever.film.stance import BEND_SD, DISTANCE_SD, USUAL_FOCAL_MM, USUAL_FOCAL_SD, Known
+from shortlever.film.world import DRIFT_SD_M, JOINT_SD_M, ROWS
+from shortlever.lifts.bench.film import (
     HAND_MIDDLE_M,
     HAND_MIDDLE_SD_M,
-    JOINT_SD_M,
-    ROWS,
-    measure,
+    SHOULDER_OUT_M,
+    SHOULDER_OUT_SD_M,
 )
-from shortlever.film.stance import BEND_SD, DISTANCE_SD, USUAL_FOCAL_MM, USUAL_FOCAL_SD, Known
 from tests.core.film_world import (
     DIAGONAL,
     HOOKED,
@@ -33,6 +31,7 @@ from tests.core.film_world import (
     Noise,
     World,
     camera_at,
+    measured,
     planned_path,
     request_of,
     some_press,
@@ -106,7 +105,7 @@ def chance_world(rng: random.Random) -> tuple[World, float, float]:
         radius_m=rng.gauss(usual.diameter_m, usual.diameter_sd_m) / 2,
         plate_middle_m=plate,
         bar_end_m=rng.gauss(usual.bar_end_m, usual.bar_end_sd_m),
-        half_shoulder_m=rng.gauss(usual.half_shoulder_m, usual.half_shoulder_sd_m),
+        half_shoulder_m=rng.gauss(SHOULDER_OUT_M, SHOULDER_OUT_SD_M),
     )
     return world, distance, off
 
@@ -172,12 +171,12 @@ def tally(told: Told, seed: int) -> Tally:
         )
         true = true_numbers(world) | mark_arm(world, request, noise, rng)
         known = Known(distance_m=distance * (1 + rng.gauss(0.0, DISTANCE_SD)) if told.distance else None)
-        result = measure(read_clip(request), known, worlds=100)
+        result = measured(request, known, 100)
         assert len(result.reps) == 1
         rep = result.reps[0]
         for key, number in rep.numbers.items():
             found.add(key, number.low, number.high, number.value, true[key])
-        rows = zip(rep.press, rep.press_low, rep.press_high, strict=True)
+        rows = zip(rep.rise, rep.rise_low, rep.rise_high, strict=True)
         for i, ((_, y, _), low, high) in enumerate(rows):
             found.add("path", low, high, y, world.motion.way(i / ROWS)[0], 1 / (ROWS + 1))
     return found

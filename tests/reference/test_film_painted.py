@@ -16,14 +16,13 @@ from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter, map_coordinates
 
 from shortlever import InputError
-from shortlever.film.clip import read_clip
 from shortlever.film.ellipse import Ellipse, fit_ellipse
-from shortlever.film.measure import measure
 from shortlever.film.stance import Known
 from tests.core.film_world import (
     Motion,
     Noise,
     World,
+    measured,
     outline_of,
     planned_path,
     request_of,
@@ -132,14 +131,14 @@ def test_a_painted_clip_is_measured(name: str) -> None:
     rng = random.Random(3)
     request = request_of(world, times[:1], Noise(0, 0, 0.5, 0, 0.5), rng, edge=True)
     request["frames"] = frames
-    known = Known(distance_m=options["distance_m"], half_shoulder_m=press.body.half_shoulder_m)
-    result = measure(read_clip(request), known, worlds=100)
+    known = Known(distance_m=options["distance_m"], out={"shoulder": (press.body.half_shoulder_m, 0.012)})
+    result = measured(request, known, 100)
     assert len(result.reps) == 1
     found, true = result.reps[0].numbers, true_numbers(world)
     for key in ("touch", "mean_arm", "arm_sticking"):
         assert found[key].value == pytest.approx(true[key], abs=0.008), key
         assert found[key].low <= true[key] <= found[key].high, key
-    rows = result.reps[0].down + result.reps[0].press
+    rows = [*result.reps[0].down, *result.reps[0].rise]
     off = np.array([(y - motion.bar(t)[0], z - motion.bar(t)[1]) for t, y, z in rows])
     assert np.sqrt(((off - off.mean(axis=0)) ** 2).sum(axis=1).mean()) < 0.005
 

@@ -1,4 +1,4 @@
-"""Film check: from marks and a followed plate in a side-on clip to touch, arm and path, with error bars.
+"""Film check: from marks and a followed plate in a side-on clip to a lift's numbers, with error bars.
 
 What a page sends and gets, as JSON objects; ``shortlever.view.film`` is the door (``"want": "film/…"``).
 Pixels: x to the right, y down, origin at the upper left corner of the upper left pixel of the picture as it
@@ -19,16 +19,17 @@ the names. Every field marked ? may be left out or null.
          "quality"?: 0..1,                     under 0.2 counts as lost
          "lost"?: true}, …],                   lost frames may leave x and y out
      "rims"?: [{"t": s, "points": [[x, y], …], "sd"?: px}],   rim marked by hand, 5 points or more
+     "lift"?: key,                             where no "fit" names it
      "marks": {
-        "shoulder": [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   near shoulder joint, at one or more times
-        "elbow"?: […], "wrist"?: […],          the same, near arm
+        KEY: [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   of each joint that the lift asks for, on the near
+                                               side, at one or more times
         "bar_end"?: […],                       middle of the near end of the bar's sleeve: tells the camera's
                                                angle best, worth asking for
         "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the pad: then   this is the horizon
      "camera": {
-        "feet"?: "left" or "right",            where the lifter's feet are in the picture (default: where the
-                                               bar touches the chest as seen from the shoulder)
-        "stands"?: "level", "head" or "feet",  square to the shoulder, or nearer head or feet
+        "feet"?: "left" or "right",            where the lift's side ahead is in the picture: of one who lies,
+                                               the feet (default: found out by the lift)
+        "stands"?: "level", "head" or "feet",  square to the lifter, or nearer the side behind or ahead
         "upright_sd"?: deg},                   how upright the picture is held, 1 SD (default 1.5; 0.5 tripod)
      "fields": {                               as typed, text, in the unit (cm/in) unless a unit is typed
         "distance"?: "3.2",                    camera to plate; bare numbers are m (ft where unit is "in")
@@ -44,27 +45,34 @@ frames?}], "reading": {field: text}, …}`` and where ok::
     {"kind": "clip" or "photo",
      "headline": [{key, label, value, unit, note}],     touch, moment_arm, range_of_motion with ±
      "sentences": ["Touched 3.1 cm ± 1.0 lower than planned.", …],
-     "reps": [{"number": 1, "start", "chest", "press", "end": s,         times of its phases (not of a photo)
-               "complete": bool, "partial": text or null, "pause_s": s, "pause_text": "…",
-               "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict}]}],
+     "reps": [{"number": 1, "start", "down", "rise", "end": s,         times of its phases (not of a photo)
+               "complete": bool, "partial": text or null, "pause_text": "…",
+               "pause_s", "pause_low_s", "pause_high_s": s or null,      motionless at the lowest place
+               "speed": {"mean_m_s": N, "quickest": E, "slow": {"first_peak", "slowest", "second_peak": E}
+                  or null, "curve": [{"up_m": m, "speed_m_s": N}]} or null,
+                  N: {"value", "low", "high"}, E: {"speed_m_s": N, "up_m": N}, above the lowest place
+               "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict, kept?}]}],
      "table": [[…], …], "table_head": […],              the same as rows of text
      "figure": {"svg", "title", "text"},                measured against plan
-     "path": [{"t": s, "y_m": m, "z_m": m, "phase": "down" or "press"}],     first whole rep
+     "speed_figure": the same or null,                  speed over height
+     "path": [{"rep": 1, "t": s, "y_m": m, "z_m": m, "phase": "down" or "up"}],
      "track": [{"t", "x", "y"}],                        the smoothed middle of the plate, px
      "camera": {"distance_text", "angle_text", "budget": [{"source", "text", "mm"}], "advice"}}
 
-Numbers: touch (moment arm at the chest), arm_sticking, mean_arm, range_of_motion, chest_height, lockout,
-elbow_height; forearm_tilt has value_deg, low_deg, high_deg, plan_deg instead. ``verdict`` is "none" (no
-difference outside the error), "no_plan", or the word for the difference. All intervals are 90 %.
+The numbers are the lift's own (``lifts.film``); angles have value_deg, low_deg, high_deg, plan_deg instead.
+``verdict`` is "none" (no difference outside the error), "no_plan", or the word for the difference; ``kept``
+is the name by which a logged set keeps it. All intervals are 90 %.
 
 ``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x",
 "y", "a", "b", "tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the
-tracker. ``film/form``: labels, hints and defaults of the typed fields.
+tracker. ``film/form``: labels, hints and defaults of the typed fields; the marks of a lift.
 
 The outline is that of the rim's near face, not of the whole stack's silhouette, which shows flank on one
 side. The camera stands still during the clip; each mark is where the joint is in the picture of its time.
 
 Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``clip``
-(reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, chest, press, lockout), ``lean``
-and ``stance`` (where the camera stood, with its doubt) and ``measure`` (the numbers and their error bars).
+(reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, rest, up), ``lean`` and
+``stance`` (where the camera stood, with its doubt), ``world`` (one world that the film allows, in metres),
+``paths``, ``pause`` and ``speed`` (what the frames leave open of the bar's way, its rest and its speed) and
+``measure`` (the numbers and their error bars).
 """

@@ -1,7 +1,7 @@
 """What was sent of a clip or photo, read and checked: every mistake is named with its field and remedy.
 
-Pictures with the feet on the left are mirrored while reading, so that everything after this sees the feet on
-the right. px, s, m, rad.
+Pictures with the lifter's side ahead (of one who lies, the feet) on the left are mirrored while reading, so
+that everything after this sees it on the right. px, s, m, rad.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse, fit_ellipse
+from shortlever.lifts.film import FilmMark
 from shortlever.say import Said, Text, in_row
 
 MOST_FRAMES = 20_000
@@ -23,7 +24,7 @@ TRACK_SD_PX = 0.5  # of the followed middle, where nothing is said
 MARK_SD_PX = 2.0  # of a finger's mark under a loupe
 LEAST_PICTURE, LARGEST_PICTURE = 64, 20_000
 LARGEST_NUMBER = 1e7
-MARKS = ("shoulder", "elbow", "wrist", "bar_end")
+BAR_END = "bar_end"  # the one mark of every lift
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ class Seen:
 class Clip:
     """Frames, marks and how the camera was held; ``seen[i]`` is None where the plate was lost.
 
-    ``gone``: frames in which the outline crosses the picture's edge. ``feet_right`` as seen in the picture
+    ``gone``: frames in which the outline crosses the picture's edge. ``ahead_right`` as seen in the picture
     that was sent, None where nobody said.
     """
 
@@ -66,7 +67,7 @@ class Clip:
     rims: list[tuple[float, Ellipse]] = field(default_factory=list)
     marks: dict[str, list[Mark]] = field(default_factory=dict)
     edge: tuple[Mark, Mark] | None = None
-    feet_right: bool | None = None
+    ahead_right: bool | None = None
     stands: str | None = None
     upright_sd_rad: float = math.radians(1.5)
     gone: list[int] = field(default_factory=list)
@@ -139,8 +140,9 @@ def _object(value: object, field_: str) -> Mapping[str, Any]:
     raise _fail(field_, "not_an_object", type(value).__name__, said, Said("film_open_again"))
 
 
-def read_clip(request: Mapping[str, Any]) -> Clip:
-    """The clip of a request (see the package's docstring). Raises InputError for what cannot be used."""
+def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark]) -> Clip:
+    """The clip of a request (see the package's docstring) with a lift's marks. Raises InputError for what
+    cannot be used."""
     picture = _object(request.get("picture"), "picture")
     width, height = number(picture.get("width"), "picture"), number(picture.get("height"), "picture")
     size = {"width": width, "height": height}
@@ -153,7 +155,7 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
             Said("film_open_another"),
         )
     times, seen = _frames(_list(request.get("frames"), "frames"))
-    marks = _object(request.get("marks"), "marks")
+    marks, keys = _object(request.get("marks"), "marks"), [*(mark.key for mark in marks_of), BAR_END]
     camera = _object(request.get("camera"), "camera")
     clip = Clip(
         width,
@@ -161,9 +163,9 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
         times,
         seen,
         rims=_rims(_list(request.get("rims"), "rims"), times[0]),
-        marks={key: _marks(marks, key, times[0]) for key in MARKS},
+        marks={key: _marks(marks, key, times[0]) for key in keys},
         edge=_edge(marks, times[0]),
-        feet_right=_choice(camera, "feet", {"right": True, "left": False}),
+        ahead_right=_choice(camera, "feet", {"right": True, "left": False}),
         stands=_choice(camera, "stands", {"level": "level", "head": "head", "feet": "feet"}),
         upright_sd_rad=math.radians(min(max(number(camera.get("upright_sd"), "upright_sd", 1.5), 0.05), 20)),
     )
@@ -174,8 +176,8 @@ def read_clip(request: Mapping[str, Any]) -> Clip:
     clip = replace(clip, gone=_gone(clip))
     gone = set(clip.gone)
     clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
-    _check(clip)
-    return clip.mirror() if clip.feet_right is False else clip
+    _check(clip, marks_of)
+    return clip.mirror() if clip.ahead_right is False else clip
 
 
 def _choice(camera: Mapping[str, Any], key: str, options: Mapping[str, Any]) -> Any:
@@ -319,7 +321,7 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             "two_points",
             len(found),
             Said("film_edge_two_points"),
-            Said("film_edge_two_points_remedy"),
+            Said("film_edge_remedy"),
         )
     if abs(found[0].y - found[1].y) > abs(found[0].x - found[1].x):
         raise _fail(
@@ -327,7 +329,7 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             "upright",
             "",
             Said("film_edge_upright"),
-            Said("film_edge_upright_remedy"),
+            Said("film_edge_remedy"),
         )
     return found[0], found[1]
 
@@ -369,7 +371,7 @@ def seconds(times: Sequence[float], frames: Sequence[int]) -> Said:
     return Said("film_times_and_more", {"times": said[:6]}) if len(said) > 6 else in_row(said, "comma")
 
 
-def _check(clip: Clip) -> None:
+def _check(clip: Clip, marks_of: Sequence[FilmMark]) -> None:
     left = sum(s is not None for s in clip.seen)
     found = {"count": left, "least": LEAST_FRAMES}
     if clip.gone and left < max(0.5 * len(clip.times), 1):
@@ -388,14 +390,9 @@ def _check(clip: Clip) -> None:
             Said("film_few_plates" if left else "film_no_plate", found),
             Said("film_no_plate_remedy"),
         )
-    if not clip.marks["shoulder"]:
-        raise _fail(
-            "shoulder",
-            "missing",
-            "",
-            Said("film_no_shoulder"),
-            Said("film_no_shoulder_remedy"),
-        )
+    for mark in marks_of:
+        if mark.missing and not clip.marks[mark.key]:
+            raise InputError(mark.key, "missing", "", *mark.missing)
     if not clip.rims and not any(s and s.outline for s in clip.seen):
         raise _fail(
             "rims",

@@ -23,7 +23,7 @@ OUTLINE_SD_PX = 0.25  # of an outline as a whole, whatever is said: edges, compr
 FLANK_M = 0.010  # of the stack's flank that may pass for rim at the far side
 DRIFT = 0.003  # share by which the plate's size may change as the bar shifts sideways or turns
 PRIOR_SIDE, PRIOR_TILT = math.radians(12), math.radians(8)  # of a clip meant to be side-on (common practice)
-PRIOR_LEVEL = math.radians(4)  # of a camera put up square to the shoulder by eye (common practice)
+PRIOR_LEVEL = math.radians(4)  # of a camera put up square to the lifter by eye (common practice)
 UNDECIDED = math.radians(2)  # within this of square "nearer the feet" is not seen by eye
 LARGEST_LEAN, FIRST_CELLS, LEVELS, SPLIT_ABOVE = 0.64, 16, 7, 0.004
 

@@ -1,8 +1,8 @@
-"""Finding the repetitions in a bar's height over time: down, chest, press, lockout. s and m.
+"""Finding the repetitions in a bar's height over time: down, rest, up. s and m.
 
 The bar's height is cut at its turning points that stand out by ``STANDS_OUT`` of the whole travel. A lowest
 point between two highest ones is a rep. What the bar does on the way out of the rack and back is none: it
-goes down by less than half as far as the deepest rep, before the first or after the last lockout.
+goes down by less than half as far as the deepest rep, before the first or after the last rep.
 """
 
 from __future__ import annotations
@@ -15,40 +15,40 @@ from shortlever.say import Said
 
 LEAST_TRAVEL_M = 0.08  # less than that in the whole clip is no rep (common practice, no source)
 STANDS_OUT = 0.15
-AT_REST_M = 0.005  # within this of its lowest point the bar is on the chest
+AT_REST_M = 0.005  # within this of its lowest point the bar is down
 STILL_M_S, SPEED_OVER_S = 0.05, 0.1  # slower than this it is motionless (no rulebook gives a number)
 SHORT_M, SHORT_SHARE = 0.03, 0.08  # ending lower than this under the start: not locked out
 
 
 @dataclass(frozen=True)
 class Phases:
-    """One rep: when the bar leaves lockout, comes to the chest, leaves it, and is back at lockout (s).
+    """One rep: when the bar leaves the top, is down, rises again, and is back at the top (s).
 
     ``top``, ``lowest`` and ``highest`` are the times of the turning points; ``rest`` runs from when to when
-    the bar lies still on the chest. ``missing`` says what the clip does not show or the rep did not reach,
-    in plain words; empty for a whole rep.
+    the bar is still at its lowest. ``missing`` says what the clip does not show or the rep did not reach;
+    where it speaks of the lowest place, that is the lift's word ``where``. Empty for a whole rep.
     """
 
     start: float
-    chest: float
+    down: float
     lowest: float
-    press: float
+    rise: float
     end: float
     top: float
     highest: float
     rest: tuple[float, float]
     missing: tuple[Said, ...] = ()
     shows_down: bool = True
-    shows_press: bool = True
+    shows_rise: bool = True
 
     @property
     def pause_s(self) -> float:
-        """How long the bar lies still on the chest, s."""
+        """How long the bar is still at its lowest, s."""
         return self.rest[1] - self.rest[0]
 
     @property
     def complete(self) -> bool:
-        """Whether it goes from lockout to the chest and back."""
+        """Whether it goes from the top down and back."""
         return not self.missing
 
 
@@ -132,18 +132,18 @@ def _phases(
     z = heights_m[low]
     missing: list[Said] = []
     first, last = before if before is not None else low, after if after is not None else low
-    # rest on the chest: as long as it stays within reach of the lowest point
+    # down: as long as it stays within reach of the lowest point
     i = low
     while i > first and heights_m[i - 1] - z <= AT_REST_M:
         i -= 1
-    chest = _crossing(times, heights_m, i, i - 1, z + AT_REST_M) if i > first else times[i]
+    down = _crossing(times, heights_m, i, i - 1, z + AT_REST_M) if i > first else times[i]
     j = low
     while j < last and heights_m[j + 1] - z <= AT_REST_M:
         j += 1
-    press = _crossing(times, heights_m, j, j + 1, z + AT_REST_M) if j < last else times[j]
+    rise = _crossing(times, heights_m, j, j + 1, z + AT_REST_M) if j < last else times[j]
     start = times[first]
     if before is None:
-        missing.append(Said("clip_starts_on_chest"))
+        missing.append(Said("clip_starts_low"))
     else:
         top = heights_m[before]
         k = i
@@ -154,7 +154,7 @@ def _phases(
             missing.append(Said("clip_starts_going_down"))
     end = times[last]
     if after is None:
-        missing.append(Said("bar_stays_on_chest"))
+        missing.append(Said("bar_stays_low"))
     else:
         top = heights_m[after]
         k = j
@@ -168,13 +168,13 @@ def _phases(
             missing.append(Said("rep_stopped_low", {"under_m": under}))
     return Phases(
         start,
-        chest,
+        down,
         times[low],
-        press,
+        rise,
         end,
         times[first],
         times[last],
-        _rest(times, heights_m, chest, press, low),
+        _rest(times, heights_m, down, rise, low),
         tuple(missing),
         before is not None,
         after is not None,
@@ -191,14 +191,14 @@ def _speed(times: Sequence[float], heights_m: Sequence[float], i: int) -> float:
 
 
 def _rest(
-    times: Sequence[float], heights_m: Sequence[float], chest: float, press: float, low: int
+    times: Sequence[float], heights_m: Sequence[float], down: float, rise: float, low: int
 ) -> tuple[float, float]:
-    """From when to when around its lowest point the bar is on the chest and slower than ``STILL_M_S``, s."""
-    first, last = bisect_left(times, chest), min(bisect_left(times, press), len(times) - 1)
+    """From when to when around its lowest point the bar is down and slower than ``STILL_M_S``, s."""
+    first, last = bisect_left(times, down), min(bisect_left(times, rise), len(times) - 1)
     i = low
     while i > first and abs(_speed(times, heights_m, i - 1)) < STILL_M_S:
         i -= 1
     j = low
     while j < last and abs(_speed(times, heights_m, j + 1)) < STILL_M_S:
         j += 1
-    return max(times[i], chest), min(times[j], press)
+    return max(times[i], down), min(times[j], rise)

@@ -17,6 +17,7 @@ from shortlever.film.ellipse import root_2x2
 from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.track import Track
+from shortlever.lifts.film import FilmMark
 from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
@@ -26,7 +27,7 @@ DISTANCE_SD, LEAST_DISTANCE_SD_M = 0.04, 0.05  # of a distance paced or taped (c
 WIDE_MM = 20.0  # lenses under this bend more
 BEND_SD, WIDE_BEND_SD = 0.008, 0.03  # what phones leave of a lens's bend, in the corner (memory)
 BAR_SQUARE_SD = math.radians(0.4)  # the pad's edge and the bar are seldom quite square to each other
-SOURCES = ("angle", "shoulder", "distance", "scale", "horizon", "lens", "tracking")
+SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking")
 LEAST_DISTANCE_M = 0.5
 LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
 NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
@@ -40,12 +41,11 @@ class Known:
     diameter_sd_m: float = 0.0015  # competition discs ±1 mm (memory); training discs vary more
     plate_middle_m: float = 0.69
     plate_middle_sd_m: float = 0.02
-    half_shoulder_m: float = 0.19
-    half_shoulder_sd_m: float = 0.012
     bar_end_m: float = 1.10
     bar_end_sd_m: float = 0.01
     distance_m: float | None = None
     focal_mm: float | None = None
+    out: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of this body's marks, m and 1 SD
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ class Draw:
     diameter: float = 0.0
     scale: float = 0.0
     plate_middle: float = 0.0
-    half_shoulder: float = 0.0
+    out: float = 0.0
     roll: float = 0.0
     edge: tuple[float, float, float] = (0.0, 0.0, 0.0)
     bend: float = 0.0
@@ -65,14 +65,14 @@ class Draw:
     drift: tuple[float, float] = (0.0, 0.0)
     marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
     track: Sequence[tuple[float, float]] = ()
-    limbs: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # elbow and wrist, as joint
+    joints: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of the other marks, as joint
 
 
 class Stance:
     """All stances of one clip: ``draws`` gives possible worlds, ``view`` their geometry."""
 
-    def __init__(self, clip: Clip, track: Track, known: Known) -> None:
-        self.clip, self.known = clip, known
+    def __init__(self, clip: Clip, track: Track, known: Known, marks: Sequence[FilmMark]) -> None:
+        self.clip, self.known, self.marks = clip, known, marks
         self.radius_m = known.diameter_m / 2
         self.middle = (clip.width / 2, clip.height / 2)
         self.corner_px = math.hypot(*self.middle)
@@ -157,11 +157,19 @@ class Stance:
         """Radius of the rim in a draw, m."""
         return self.radius_m + self.known.diameter_sd_m / 2 * draw.diameter
 
-    def beyond(self, draw: Draw) -> float:
-        """How far the shoulder is behind the rim's face in a draw, m."""
+    def beyond(self, draw: Draw, key: str = "") -> float:
+        """How far a mark (the origin, where none is named) is behind the rim's face in a draw, m.
+
+        How far out they are is one departure for all marks. That of the plate counts for the origin only; of
+        the others the place is known less well.
+        """
         known = self.known
-        plate = known.plate_middle_m + known.plate_middle_sd_m * draw.plate_middle
-        return plate - known.half_shoulder_m - known.half_shoulder_sd_m * draw.half_shoulder
+        mark = next((one for one in self.marks if one.key == key), self.marks[0])
+        out_m, out_sd_m = known.out.get(mark.key, (mark.out_m, mark.out_sd_m))
+        plate = known.plate_middle_m
+        if mark is self.marks[0]:
+            plate += known.plate_middle_sd_m * draw.plate_middle
+        return plate - out_m - out_sd_m * draw.out
 
     def view(self, draw: Draw) -> View:
         """The camera's view of the bar in a draw: the rim comes out as large as it is seen."""
@@ -216,15 +224,15 @@ class Stance:
                     diameter=d.one("scale"),
                     scale=d.one("scale"),
                     plate_middle=plate + plate_sd * d.one("distance"),
-                    half_shoulder=d.one("distance"),
+                    out=d.one("distance"),
                     roll=d.one("horizon"),
                     edge=(d.one("horizon"), d.one("horizon"), d.one("horizon")),
                     bend=d.one("lens"),
-                    joint=d.two("shoulder"),
-                    drift=d.two("shoulder"),
-                    marks={key: [d.two("shoulder") for _ in marks] for key, marks in self.clip.marks.items()},
+                    joint=d.two("joint"),
+                    drift=d.two("joint"),
+                    marks={key: [d.two("joint") for _ in marks] for key, marks in self.clip.marks.items()},
                     track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
-                    limbs={key: d.two("shoulder") for key in ("elbow", "wrist")},
+                    joints={mark.key: d.two("joint") for mark in self.marks[1:]},
                 )
             )
         return found

@@ -5,7 +5,7 @@ Bar-Shalom, Li and Kirubarajan 2001, Estimation with Applications to Tracking an
 with noise at the frames' own times, evenly spaced or not. A Kalman filter runs forward, the fixed-interval
 smoother of Bierman 1973 (Int J Control 18:65) back. How stiff the movement is and how large the noise is are
 both taken from the clip, by the likelihood of the one-step predictions; the movement is never taken as
-stiffer than ``SOFTEST_RAD_S`` allows, so that the turn at the chest is not cut short. Times s, places px.
+stiffer than ``SOFTEST_RAD_S`` allows, so that the lowest turn is not cut short. Times s, places px.
 """
 
 from __future__ import annotations
@@ -135,7 +135,7 @@ def _slips(times: Sequence[float], places: Sequence[tuple[float, float] | None],
     return slips
 
 
-def _moved(p: Square, dt: float, softness: float) -> Square:
+def moved(p: Square, dt: float, softness: float) -> Square:
     """F P Fᵀ + Q over a step, for place, speed and acceleration."""
     half = dt * dt / 2
     p0, p1, p2, _, p4, p5, _, _, p8 = p
@@ -168,7 +168,7 @@ def _forward(
             half = dt * dt / 2
             x = (x[0] + dt * x[1] + half * x[2], x[1] + dt * x[2], x[2])
             y = (y[0] + dt * y[1] + half * y[2], y[1] + dt * y[2], y[2])
-            p = _moved(p, dt, softness)
+            p = moved(p, dt, softness)
         if place is None:
             out.append(_Step(x, y, p, False, (0.0, 0.0), 1.0, (0.0, 0.0, 0.0)))
             continue

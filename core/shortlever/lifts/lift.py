@@ -8,11 +8,12 @@ check. A new lift is a package beside the others and a row in the registry of ``
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
+from shortlever.lifts.film import FilmCheck, FilmPlan
 from shortlever.person.measure import Measure
 from shortlever.person.tape import SEXES, Tape
 from shortlever.say import Said, Text
@@ -21,8 +22,6 @@ C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
 A = TypeVar("A")  # advice: what is suggested, and why
 M = TypeVar("M")  # a setup measured
-
-Point = tuple[float, float]
 
 
 # ---- the form
@@ -203,36 +202,6 @@ class Result:
     length: bool = False
 
 
-@dataclass(frozen=True)
-class FilmPlan:
-    """What was planned, as a film from the side can show it.
-
-    Places (y, z) in m from the shoulder joint, y toward the feet, z up. ``values`` by the keys of what a film
-    measures (m, deg); ``path``: of the bar, from its lowest place up; ``sticking_height_m``: of the hardest
-    point above that; ``outline``, ``head`` (middle and radius) and ``pad_m`` (height): the body and what it
-    lies on; ``tape_m``: the tape number of a touch, ``touch_tape_m`` of the planned one.
-    """
-
-    values: Mapping[str, float]
-    path: Sequence[Point]
-    sticking_height_m: float
-    half_shoulder_m: float
-    outline: Sequence[Point]
-    head: tuple[Point, float]
-    pad_m: float
-    tape_m: Callable[[float], float]
-    touch_tape_m: float
-
-    def value(self, key: str, sticking_m: float) -> float | None:
-        """The planned value of a measured number, m (deg for angles); None where nothing is planned."""
-        if key != "arm_sticking":
-            return self.values.get(key)
-        stroke = self.path[-1][1] - self.path[0][1]
-        at = min(max(sticking_m / stroke, 0.0), 1.0) * (len(self.path) - 1)
-        i = min(int(at), len(self.path) - 2)
-        return self.path[i][0] + (at - i) * (self.path[i + 1][0] - self.path[i][0])
-
-
 # ---- the lift itself
 
 
@@ -313,8 +282,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
         return None
 
+    film: FilmCheck[Any] | None = None
+    """What a film of it needs and measures; None where films cannot be measured yet."""
+
     def film_plan(self, fit: Fit[C, A, M]) -> FilmPlan | None:
-        """The plan that a film is compared with; None for a lift that films cannot be compared with yet."""
+        """The plan that a film is compared with; None where there is none."""
         return None
 
     # what follows from it

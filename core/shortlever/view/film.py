@@ -17,16 +17,16 @@ from shortlever.film.measure import Rep, Result, measure
 from shortlever.film.reps import LEAST_TRAVEL_M
 from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
-from shortlever.fitting.request import UNITS, read_request
-from shortlever.lifts.lift import FilmPlan
+from shortlever.fitting.request import UNITS, lift_of, read_request
+from shortlever.lifts.film import FilmCheck, FilmPlan
 from shortlever.say import Said, Text
 from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity
+from shortlever.view import film_speed
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
 from shortlever.view.film_words import FilmWords
 
 MORE_LENGTHS = {"feet": LENGTH_UNITS["ft"], "metres": 1.0, "meters": 1.0}
-FROM_BODY_SD_M = 0.008  # of half the shoulder breadth, where the lifter's tape is there
 TYPED_PLATE_SD_M, TYPED_END_SD_M, TYPED_DIAMETER_SD_M = 0.008, 0.005, 0.001
 PATH_PLACES = 5  # of metres in what is sent back
 
@@ -73,7 +73,7 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     want = str(request.get("want"))
     try:
         if want == "film/form":
-            return _done({}) | {"fields": _form(_unit(request))}
+            return _done({}) | {"fields": _form(_unit(request)), "marks": _marks(_film(request))}
         if want == "film/rim":
             return _done({}) | {"ellipse": _rim(request)}
         if want == "film/measure":
@@ -106,6 +106,19 @@ def _form(unit: str) -> list[dict[str, Text]]:
     return [
         {"key": f.key, "label": f.label, "hint": f.how, "unit": f.bare[unit], "default": _default(f)}
         for f in FIELDS
+    ]
+
+
+def _marks(film: FilmCheck[Any]) -> list[dict[str, Text]]:
+    return [
+        {
+            "key": one.key,
+            "label": one.label,
+            "hint": one.hint,
+            "need": "needed" if one.missing else "optional",
+            "lead": one.missing[1] if one.missing else "",
+        }
+        for one in film.marks
     ]
 
 
@@ -187,13 +200,21 @@ def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
         diameter_sd_m=TYPED_DIAMETER_SD_M if "diameter" in values else usual.diameter_sd_m,
         plate_middle_m=plate,
         plate_middle_sd_m=TYPED_PLATE_SD_M if typed_plate else usual.plate_middle_sd_m,
-        half_shoulder_m=plan.half_shoulder_m if plan else usual.half_shoulder_m,
-        half_shoulder_sd_m=FROM_BODY_SD_M if plan else usual.half_shoulder_sd_m,
+        out=plan.out if plan else {},
         bar_end_m=half_bar,
         bar_end_sd_m=TYPED_END_SD_M if typed_end else usual.bar_end_sd_m,
         distance_m=values.get("distance"),
         focal_mm=values.get("focal"),
     )
+
+
+def _film(request: Mapping[str, Any]) -> FilmCheck[Any]:
+    """What a film of the lift asked for needs and measures."""
+    asked = request.get("fit")
+    lift = lift_of(asked if isinstance(asked, Mapping) else request)
+    if lift.film is None:
+        raise InputError("lift", "no_film", lift.key, Said("film_no_film"), Said("film_no_film_remedy"))
+    return lift.film
 
 
 def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
@@ -216,14 +237,15 @@ def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
 def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     unit = _unit(request)
     values, reading, errors = _typed(request, unit)
+    film = _film(request)
     try:
-        clip = read_clip(request)
+        clip = read_clip(request, film.marks)
     except InputError as wrong:
         errors.append(wrong)
     plan = _plan(request)
     if errors:
         return _refused(errors, reading)
-    result = measure(clip, _known(values, plan), plan.sticking_height_m if plan else None)
+    result = measure(clip, _known(values, plan), film, plan)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)
         moved = result.stance.radius_m / result.stance.mean_m * (high - low)
@@ -232,18 +254,18 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         none = InputError("frames", "no_rep", given, said, Said("no_rep_remedy"))
         return _refused([none], reading)
     words = FilmWords(result, plan)
-    shown = result.shown
     return {
         **_done(reading),
         "warnings": warnings(words, bool(request.get("fit")) and plan is None),
         "kind": "photo" if clip.photo else "clip",
         "headline": words.headline(unit),
-        "sentences": words.sentences(),
+        "sentences": [*words.sentences(), *film_speed.sentences(words)],
         "reps": [_rep(words, rep, i + 1) for i, rep in enumerate(result.reps)],
         "table_head": words.table_head(),
-        "table": words.table(),
+        "table": [*words.table(), *film_speed.table(words)],
         "figure": draw_film(result, plan, words),
-        "path": _path(shown),
+        "speed_figure": film_speed.draw(words, unit),
+        "path": [row for i, rep in enumerate(result.reps) for row in _path(rep, i + 1)],
         "track": _track(result),
         "camera": camera(words, values),
     }
@@ -254,21 +276,30 @@ def _rep(words: FilmWords, rep: Rep, place: int) -> dict[str, Any]:
     out: dict[str, Any] = {"number": place, "complete": True, "partial": None, "numbers": words.numbers(rep)}
     if phases is None:
         return out
-    times = ("start", "chest", "press", "end")
+    times = ("start", "down", "rise", "end")
     return {
         **out,
         **{name: round(getattr(phases, name), 3) for name in times},
         "complete": phases.complete,
         "partial": words.partial(rep),
-        "pause_s": round(phases.pause_s, 2),
-        "pause_text": words.pause(phases),
+        "pause_s": None if rep.pause is None else round(rep.pause.value, 3),
+        "pause_low_s": None if rep.pause is None else round(rep.pause.low, 3),
+        "pause_high_s": None if rep.pause is None else round(rep.pause.high, 3),
+        "pause_text": None if rep.pause is None else words.pause(rep.pause),
+        "speed": film_speed.of_rep(rep),
     }
 
 
-def _path(rep: Rep) -> list[dict[str, Any]]:
+def _path(rep: Rep, place: int) -> list[dict[str, Any]]:
     return [
-        {"t": round(t, 3), "y_m": round(y, PATH_PLACES), "z_m": round(z, PATH_PLACES), "phase": phase}
-        for phase, rows in (("down", rep.down), ("press", rep.press))
+        {
+            "rep": place,
+            "t": round(t, 3),
+            "y_m": round(y, PATH_PLACES),
+            "z_m": round(z, PATH_PLACES),
+            "phase": phase,
+        }
+        for phase, rows in (("down", rep.down), ("up", rep.rise))
         for t, y, z in rows
     ]
 

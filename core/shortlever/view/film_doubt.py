@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from shortlever.film.clip import seconds
+from shortlever.film.clip import BAR_END, seconds
 from shortlever.film.measure import Result
 from shortlever.film.stance import Stance
 from shortlever.say import Said, Text
@@ -15,7 +15,7 @@ from shortlever.view.film_words import FilmWords
 # closer than this, and further out than this share of the corner, lenses bend more
 NEAR_M, WIDE_SHARE = 1.8, 0.8
 BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
-ODD_TIMES, ODD_STROKES_M = 1.5, (0.12, 0.75)  # a stroke by this against the plan, or outside these, is odd
+ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
 TO_90 = 1.645
 
@@ -24,22 +24,27 @@ def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
     """Where the camera stood, what each source adds to the error, and what would help most."""
     result, stance = words.result, words.result.stance
     how = "typed" if "distance" in typed else "reckoned"
+    joint = words.told(result.film.marks[0].label)
     budget = [
-        {"source": Said(f"error_{key}"), "text": Said(f"error_{key}_is"), "mm": round(1000 * TO_90 * sd)}
+        {
+            "source": joint if key == "joint" else Said(f"error_{key}"),
+            "text": Said(f"error_{key}_is"),
+            "mm": round(1000 * TO_90 * sd),
+        }
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
         "distance_text": Said(f"camera_stood_{how}", {"far_m": stance.distance_m}),
-        "angle_text": _angle(stance),
+        "angle_text": _angle(words, stance),
         "budget": budget,
-        "advice": _advice(result, typed),
+        "advice": _advice(words, typed),
     }
 
 
-def _angle(stance: Stance) -> Said:
+def _angle(words: FilmWords, stance: Stance) -> Said:
     if stance.undecided:
         size = math.degrees(math.sqrt(sum(c.weight * c.right**2 for c in stance.cells)))
-        return Said("camera_angle_open", {"angle": TO_90 * size})
+        return words.told(Said("camera_angle_open", {"angle": TO_90 * size}))
     mean = math.degrees(sum(c.weight * math.atan(c.right) for c in stance.cells))
     sd = math.degrees(
         math.sqrt(sum(c.weight * (math.atan(c.right) - math.radians(mean)) ** 2 for c in stance.cells))
@@ -47,21 +52,22 @@ def _angle(stance: Stance) -> Said:
     margin = max(TO_90 * sd, 0.5)
     if abs(mean) <= margin:
         return Said("camera_square", {"margin": margin})
-    side = "feet" if mean > 0 else "head"
-    return Said(f"camera_nearer_{side}", {"angle": abs(mean), "margin": margin})
+    film = words.result.film
+    side = film.ahead if mean > 0 else film.behind
+    return words.told(Said("camera_off_square", {"angle": abs(mean), "margin": margin, "side": side}))
 
 
-def _advice(result: Result, typed: Mapping[str, float]) -> Text:
-    budget = result.budget
+def _advice(words: FilmWords, typed: Mapping[str, float]) -> Text:
+    result, budget = words.result, words.result.budget
     if not budget:
         return ""
     worst = max(budget, key=lambda key: budget[key])
     if worst == "angle":
-        if not result.clip.marks["bar_end"]:
+        if not result.clip.marks[BAR_END]:
             return Said("mark_bar_end")
         return Said("film_squarer" if "plate_middle" in typed else "type_plate")
-    if worst in ("distance", "shoulder", "horizon"):
-        return Said(f"less_error_of_{worst}")
+    if worst in ("distance", "joint", "horizon"):
+        return words.told(Said(f"less_error_of_{worst}"))
     return Said("film_nearer", {"least_m": NEARER_M})
 
 
@@ -85,30 +91,21 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
     for i, rep in enumerate(result.reps):
         if rep.unseen:
             several = len(result.reps) > 1
-            where = [Said(f"unseen_{phase}") for phase in rep.unseen]
+            phases = [words.told(one) for one in rep.unseen]
             warn(
                 "plate_hidden",
                 "frames",
-                Said("plate_lost_in_rep" if several else "plate_lost", {"number": i + 1, "where": where}),
+                Said("plate_lost_in_rep" if several else "plate_lost", {"number": i + 1, "phases": phases}),
             )
     if stance.undecided:
-        warn(
-            "camera_side_open",
-            "stands",
-            Said("camera_side_open"),
-        )
-    if result.feet_unclear:
-        warn(
-            "feet_unclear",
-            "feet",
-            Said("feet_unclear"),
-        )
-    elif not result.feet_guessed and all(r.numbers["touch"].high < 0 for r in result.reps):
-        warn(
-            "feet_side",
-            "feet",
-            Said("feet_side"),
-        )
+        warn("camera_side_open", "stands", words.told(Said("camera_side_open")))
+    elif not clip.marks[BAR_END]:
+        warn("bar_end_missing", None, Said("bar_end_missing"))
+    if result.side_unclear:
+        warn("feet_unclear", "feet", words.told(result.film.ask_side))
+    elif not result.side_guessed:
+        for code, field, doubt in result.film.doubtful([rep.numbers for rep in result.reps]):
+            warn(code, field, words.told(doubt))
     if stance.distance_m < NEAR_M:
         warn(
             "too_close",
@@ -128,9 +125,9 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
                 Said("slow_rate", {"rate": rate, "margin": 1 / rate}),
             )
     whole = [r for r in result.reps if r.phases and r.phases.complete]
-    strokes = [r.numbers["range_of_motion"].value for r in whole]
-    usual = words.plan.values["range_of_motion"] if words.plan else None
-    low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else ODD_STROKES_M
+    strokes = [rep.stroke_m for rep in whole]
+    usual = words.plan.stroke_m if words.plan else None
+    low, high = (usual / ODD_TIMES, usual * ODD_TIMES) if usual else result.film.strokes_m
     if any(not low <= stroke <= high for stroke in strokes):
         warn(
             "odd_stroke",

@@ -10,9 +10,9 @@ from typing import Any
 
 from shortlever.draw.svg import Drawing, Point, area, box, curve, dot, line, picture, text
 from shortlever.film.measure import Rep, Result
-from shortlever.lifts.lift import FilmPlan
+from shortlever.lifts.film import FilmPlan
 from shortlever.say import Said, Text, in_row
-from shortlever.view.film_words import FilmWords, mean_of, with_margin
+from shortlever.view.film_words import FilmWords, with_margin
 
 WIDTH, HEIGHT = 500, 420
 ABOVE_M, BELOW_M, LEFT_M = 0.10, 0.16, 0.34
@@ -37,54 +37,56 @@ class _Sheet:
 
 def draw_film(result: Result, plan: FilmPlan | None, words: FilmWords) -> dict[str, Any]:
     """The figure as SVG text, its title and the same in words."""
-    shown, numbers = result.shown, mean_of(words.whole)
-    tops = [z for rep in result.reps for _, _, z in rep.press] + [shown.numbers["chest_height"].value + 0.10]
+    shown = result.shown
+    tops = [z for rep in result.reps for _, _, z in rep.rise] + [shown.rest[1].value + 0.10]
     if plan:
         tops.append(plan.path[-1][1])
-    floor = plan.pad_m if plan else 0.0
-    low = min(shown.numbers["chest_height"].value - result.stance.radius_m - 0.02, floor - BELOW_M)
+    floor = (plan.pad_m if plan else None) or 0.0
+    low = min(shown.rest[1].value - result.stance.radius_m - 0.02, floor - BELOW_M)
     sheet = _Sheet(max(tops) + ABOVE_M, low)
     if plan:
         _body(sheet, plan)
     _paths(sheet, result, shown, plan)
     _arm(sheet, result, shown, words)
     title = Said("film_figure_planned" if plan else "film_figure")
-    said = _said(shown, plan, words, numbers["touch"].value)
+    said = _said(shown, plan, words)
     svg = picture("film", (WIDTH, HEIGHT), title, said, sheet.shapes)
     return {"svg": svg, "title": title, "text": said}
 
 
 def _body(sheet: _Sheet, plan: FilmPlan) -> None:
-    """Pad, chest and head of the lifter as planned: where the measured path lies on the body."""
-    left, level = sheet.at(-LEFT_M, plan.pad_m)
-    (y, z), radius = plan.head
-    sheet.shapes += [
-        box("fig-pad", (left, level), WIDTH - left, 0.04 * sheet.per_m),
-        curve("fig-body", (sheet.at(*at) for at in plan.outline)),
-        dot("fig-body", sheet.at(y, z), radius * sheet.per_m),
-    ]
+    """The lifter and what bears him as planned: where the measured path lies on the body."""
+    if plan.pad_m is not None:
+        left, level = sheet.at(-LEFT_M, plan.pad_m)
+        sheet.shapes.append(box("fig-pad", (left, level), WIDTH - left, 0.04 * sheet.per_m))
+    if plan.outline:
+        sheet.shapes.append(curve("fig-body", (sheet.at(*at) for at in plan.outline)))
+    if plan.head is not None:
+        (y, z), radius = plan.head
+        sheet.shapes.append(dot("fig-body", sheet.at(y, z), radius * sheet.per_m))
 
 
 def _paths(sheet: _Sheet, result: Result, shown: Rep, plan: FilmPlan | None) -> None:
     for rep in result.reps:
         if rep is not shown:
-            sheet.shapes.append(curve("film-other", (sheet.at(y, z) for _, y, z in rep.press)))
-    if shown.press:
-        z = [row[2] for row in shown.press]
-        band = [sheet.at(y, h) for y, h in zip(shown.press_low, z, strict=True)]
-        band += [sheet.at(y, h) for y, h in zip(reversed(shown.press_high), reversed(z), strict=True)]
+            sheet.shapes.append(curve("film-other", (sheet.at(y, z) for _, y, z in rep.rise)))
+    if shown.rise:
+        z = [row[2] for row in shown.rise]
+        band = [sheet.at(y, h) for y, h in zip(shown.rise_low, z, strict=True)]
+        band += [sheet.at(y, h) for y, h in zip(reversed(shown.rise_high), reversed(z), strict=True)]
         sheet.shapes.append(area("film-band", band))
     if plan:
         sheet.shapes.append(curve("film-plan", (sheet.at(*at) for at in plan.path)))
     sheet.shapes.append(curve("film-down", (sheet.at(y, z) for _, y, z in shown.down)))
-    sheet.shapes.append(curve("film-press", (sheet.at(y, z) for _, y, z in shown.press)))
+    sheet.shapes.append(curve("film-press", (sheet.at(y, z) for _, y, z in shown.rise)))
 
 
 def _arm(sheet: _Sheet, result: Result, shown: Rep, words: FilmWords) -> None:
-    """The plumb line over the shoulder, and from it the moment arm with its error, as lengths."""
-    touch, height = shown.numbers["touch"], shown.numbers["chest_height"].value
+    """The plumb line over the origin, and from it the bar at rest with its error, as lengths."""
+    (touch, at_rest), film = shown.rest, result.film
+    height = at_rest.value
     shoulder, bar = sheet.at(0.0, 0.0), sheet.at(touch.value, height)
-    top = sheet.at(0.0, shown.press[-1][2] if shown.press else height + 0.08)
+    top = sheet.at(0.0, shown.rise[-1][2] if shown.rise else height + 0.08)
     sheet.shapes.append(line("fig-path", shoulder, top))
     sheet.shapes.append(dot("fig-plate", bar, result.stance.radius_m * sheet.per_m))
     sheet.shapes.append(line("fig-arm-line", (shoulder[0], bar[1]), bar))
@@ -96,29 +98,32 @@ def _arm(sheet: _Sheet, result: Result, shown: Rep, words: FilmWords) -> None:
     sheet.shapes.append(dot("fig-bar", bar, 6))
     sheet.shapes.append(dot("fig-arm", shoulder, 6))
     left = shoulder[0] - 12
-    sheet.label((left, bar[1] - LABEL_PX), "end", Said("drawn_moment_arm"))
+    sheet.label((left, bar[1] - LABEL_PX), "end", words.told(film.arm))
     sheet.label((left, bar[1]), "end", with_margin(touch))
-    sheet.label((shoulder[0] + 12, shoulder[1] + 7), "start", Said("drawn_shoulder"))
+    sheet.label((shoulder[0] + 12, shoulder[1] + 7), "start", words.told(film.marks[0].label))
     if words.plan:
         planned = sheet.at(*words.plan.path[0])
         sheet.shapes.append(dot("film-planned", planned, 7))
         right = max(high, planned[0]) + 14
         sheet.label((right, bar[1] + 2 * LABEL_PX), "start", Said("film_planned"))
-        arm = Said("length", {"x_m": words.plan.values["touch"]})
-        sheet.label((right, bar[1] + 3 * LABEL_PX), "start", arm)
+        sheet.label((right, bar[1] + 3 * LABEL_PX), "start", Said("length", {"x_m": words.plan.path[0][0]}))
 
 
-def _said(shown: Rep, plan: FilmPlan | None, words: FilmWords, mean_touch_m: float) -> Said:
-    touch = shown.numbers["touch"]
-    at = {"far_m": abs(touch.value), "margin_m": touch.margin}
-    text = [Said(f"film_seen_{'feet' if touch.value >= 0 else 'head'}", at)]
-    if shown.press:
-        end, stroke = shown.press[-1][1], with_margin(shown.numbers["range_of_motion"])
-        where = "feet" if end >= 0 else "head"
-        text.append(Said(f"film_rose_{where}", {"stroke": stroke, "far_m": abs(end)}))
+def _said(shown: Rep, plan: FilmPlan | None, words: FilmWords) -> Said:
+    film, (touch, _) = words.result.film, shown.rest
+
+    def side(y_m: float) -> Said:
+        return film.ahead if y_m >= 0 else film.behind
+
+    at = {"far_m": abs(touch.value), "margin_m": touch.margin, "side": side(touch.value)}
+    said = [Said("film_drawn_rest", at)]
+    if shown.rise:
+        stroke, end = shown.stroke, shown.rise[-1][1]
+        rise = {"stroke_m": stroke.value, "margin_m": stroke.margin, "far_m": abs(end), "side": side(end)}
+        said.append(Said("film_drawn_rise", rise))
     if plan:
-        lengths = {"arm_m": plan.values["touch"], "stroke_m": plan.values["range_of_motion"]}
-        text.append(Said("film_planned_in_dots", lengths))
+        said.append(Said("film_drawn_plan", {"far_m": abs(plan.path[0][0]), "stroke_m": plan.stroke_m}))
     if len(words.result.reps) > 1:
-        text.append(Said("film_other_reps", {"touch_m": abs(mean_touch_m)}))
-    return in_row(text)
+        mean = sum(rep.rest[0].value for rep in words.whole) / len(words.whole)
+        said.append(Said("film_drawn_others", {"far_m": abs(mean)}))
+    return in_row([words.told(one) for one in said])

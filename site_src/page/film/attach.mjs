@@ -5,9 +5,6 @@ import { byId } from "../shared/find.mjs";
 import { LIFT, ofLift, today } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 
-/** @type {{ [key: string]: "touch_m" | "mean_arm_m" | "range_of_motion_m" }} */
-const NUMBERS = { touch: "touch_m", mean_arm: "mean_arm_m", range_of_motion: "range_of_motion_m" };
-
 const mean = (/** @type {number[]} */ values) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** What a set keeps of an answer: the means over its whole reps, in m; null where there is nothing to keep. @param {Pick<Core.Measured, "reps">} answer */
@@ -15,14 +12,15 @@ export function measuredOf({ reps }) {
   const whole = reps.filter(({ complete }) => complete);
   /** @type {Kept.Measured} */
   const found = {};
-  /** @type {(key: string, read: (one: Core.FilmNumber) => number) => number[]} */
-  const values = (key, read) => (whole.length ? whole : reps).flatMap(({ numbers }) => numbers.filter((one) => one.key === key).map(read)).filter(Number.isFinite);
-  for (const [key, name] of Object.entries(NUMBERS)) {
-    const seen = values(key, ({ value_m: value = NaN }) => value);
+  const numbers = (whole.length ? whole : reps).flatMap((rep) => rep.numbers);
+  /** @param {Kept.Measurable} name @param {(one: Core.FilmNumber) => number} read */
+  const values = (name, read) => numbers.filter(({ kept }) => kept === name).map(read).filter(Number.isFinite);
+  for (const name of new Set(numbers.flatMap(({ kept }) => kept ?? []))) {
+    const seen = values(name, ({ value_m: value = NaN }) => value);
     if (seen.length) found[name] = mean(seen);
   }
-  const off = values("touch", ({ value_m: value = NaN, plan_m: plan }) => value - (plan ?? NaN));
-  const margins = values("touch", ({ value_m: value = NaN, low_m: low = NaN, high_m: high = NaN }) => Math.max(high - value, value - low));
+  const off = values("touch_m", ({ value_m: value = NaN, plan_m: plan }) => value - (plan ?? NaN));
+  const margins = values("touch_m", ({ value_m: value = NaN, low_m: low = NaN, high_m: high = NaN }) => Math.max(high - value, value - low));
   if (off.length) Object.assign(found, { off_plan_m: mean(off), off_plan_margin_m: mean(margins) });
   return Object.keys(found).length ? found : null;
 }

@@ -4,9 +4,11 @@
 //   page → worker   {do: "open", file}
 //                   {do: "follow", file, picture, times, from, mark}      decoding here
 //                   {do: "follow", picture, times, from, mark, sent: true}   the page sends {picture: bitmap} as asked
+//                   {do: "rim", picture, bitmap, tap}                    looks for the rim round a tap
 //   worker → page   {info}                          of open: see `describe`
 //                   {frames: [[index, result], …], preview}   preview: a small bitmap of the last of them, now and then
 //                   {want: index}                   of follow with `sent`: the next picture, please
+//                   {rim: {ring} or {why}}          of rim
 //                   {done: true}
 //                   {trouble: {code, detail}}       the words are the page's
 //
@@ -16,6 +18,7 @@ import { Follower } from "./follow.mjs";
 import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
 import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
+import { findRim } from "./rim.mjs";
 
 const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
 const MOST_PICTURES = 100_000;
@@ -203,6 +206,7 @@ async function take(data) {
   try {
     if (!("OffscreenCanvas" in self)) throw new Trouble("old_browser");
     if (data.do === "open") self.postMessage({ info: await describe(data.file) });
+    else if (data.do === "rim") self.postMessage({ rim: await findRim(drawn(ofBitmap(data.bitmap)), data.picture, data.tap) });
     else await follow(data);
   } catch (error) {
     const trouble = error instanceof Trouble ? error : { code: "broken", detail: error instanceof Error ? error.message : String(error) };

@@ -17,7 +17,7 @@ export function run(job, on) {
   const worker = new Worker(new URL("./clip-worker.mjs", import.meta.url), { type: "module" });
   const end = () => worker.terminate();
   worker.addEventListener("message", ({ data }) => {
-    if (data.info || data.done || data.trouble) end();
+    if (data.info || data.rim || data.done || data.trouble) end();
     on(data, worker);
   });
   worker.addEventListener("error", (event) => {
@@ -31,6 +31,20 @@ export function run(job, on) {
 
 /** @type {(job: Film.Job) => Promise<Film.Told>} */
 const asJob = (job) => new Promise((resolve) => { run(job, resolve); });
+
+/** Looks for the rim round a tap in the picture that is shown; `on(rim)`, or null where that cannot be done. Gives what ends it. @param {Photo | Clip} clip @param {Film.Point} tap @param {(rim: Film.Rim | null) => void} on */
+export function lookForRim({ source, picture }, tap, on) {
+  let end = () => {};
+  let ended = false;
+  createImageBitmap(source).then((bitmap) => {
+    if (!ended) end = run({ do: "rim", picture, bitmap, tap }, ({ rim = null }) => on(rim));
+    bitmap.close();
+  }, () => { if (!ended) on(null); });
+  return () => {
+    ended = true;
+    end();
+  };
+}
 
 /** Opens a file; an object below, or throws a Film.Trouble. @param {File} file @param {HTMLVideoElement} video @returns {Promise<Clip | Photo>} */
 export async function open(file, video) {

@@ -60,6 +60,7 @@ export class Follower {
     this.speed = [0, 0]; // px per s
     this.time = 0;
     this.contrast = 0;
+    this.shareAtStart = 0; // of the rim that was seen where it was marked
     /** @type {Float32Array | null} */
     this.rim = null;
     /** @type {Float32Array | null} */
@@ -86,20 +87,21 @@ export class Follower {
     return new Patch(await read({ left, top, width, height, every }), { left, top, scale: 1 / every });
   }
 
-  /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. @param {Film.Read} read @param {number} time @returns {Promise<Film.Seen>} */
-  async start(read, time) {
+  /** The first picture: the outline that was marked, brought onto the rim; lost where there is none. `sizes`: at which it is looked for, times the mark's; `more`: for a rim further out. @param {Film.Read} read @param {number} time @returns {Promise<Film.Seen>} */
+  async start(read, time, sizes = SIZES, more = MORE_SIZES) {
     this.time = time;
     if (sizeOf(this.outline) < SMALLEST_RADIUS) return lost("small");
     const patch = await this.#read(read, this.outline, 0.8, WORK_RADIUS);
     if (!patch) return lost("none");
-    const ringsOf = (/** @type {number[]} */ sizes) => sizes.map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter((one) => one !== null);
-    const rings = ringsOf(SIZES).sort((one, other) => other.share - one.share);
+    const ringsOf = (/** @type {number[]} */ some) => some.map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter((one) => one !== null);
+    const rings = ringsOf(sizes).sort((one, other) => other.share - one.share);
     /** @type {Rim | null} */
     let held = rings[0] ?? null;
-    for (const one of [...rings, ...ringsOf(MORE_SIZES)]) { // rings on the face are rings too: the outermost is the rim
+    for (const one of [...rings, ...ringsOf(more)]) { // rings on the face are rings too: the outermost is the rim
       if (one.share > CLEAR && (!held || sizeOf(one.outline) > 1.05 * sizeOf(held.outline))) held = one;
     }
     if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
+    this.shareAtStart = held?.share ?? 0;
     if (!held || held.share < AT_FIRST) return lost("none");
     this.looks = new Looks(patch, held.outline);
     return this.#keep(patch, held, 1, 0);

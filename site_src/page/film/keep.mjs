@@ -7,5 +7,10 @@ import * as tab from "../shared/tab.mjs";
  * @typedef {{ about?: import("./about.mjs").Typed, file?: Print, marks?: Film.AllMarks, at?: number }} State
  */
 
+/** @param {File} file @returns {Print} */
+export const printOf = ({ name, size, lastModified: changed }) => ({ name, size, changed });
+/** @param {Print | undefined} print @param {File} file */
+export const same = (print, { name, size, lastModified }) => Boolean(print && print.name === name && print.size === size && print.changed === lastModified);
+
 export const keepInTab = (/** @type {State} */ state) => tab.keepInTab("film", state);
 export const keptInTab = () => /** @type {State | null} */ (tab.keptInTab("film"));

@@ -2,29 +2,23 @@
 
 import { axesOf, fromAxes } from "./outline.mjs";
 
-/** @type {Film.Kind[]} */
-export const KINDS = ["rim", "shoulder", "bar_end", "elbow", "wrist", "edge_a", "edge_b"];
-/** @type {("rim" | "shoulder")[]} */
-export const NEEDED = ["rim", "shoulder"];
-/** @type {Film.Kind[]} */
-const MORE = ["bar_end", "elbow", "wrist"];
-/** @type {Film.Kind[]} */
-const EDGE = ["edge_a", "edge_b"];
+const EDGE = ["edge_a", "edge_b"]; // the two ends of a level edge
 const BY_HAND_SD = 0.03; // of the radius: what a ring set by hand is worth
 
 /** One kind may be marked in several pictures. */
 export class Marks {
-  /** @param {Partial<Film.AllMarks>} marks */
-  constructor(marks = {}) {
-    this.all = /** @type {Film.AllMarks} */ (Object.fromEntries(KINDS.map((kind) => [kind, { ...marks[kind] }])));
+  /** @param {Film.KindOf[]} kinds @param {Partial<Film.AllMarks>} marks */
+  constructor(kinds, marks = {}) {
+    this.kinds = kinds;
+    this.all = /** @type {Film.AllMarks} */ (Object.fromEntries(kinds.map(({ key }) => [key, { ...marks[key] }])));
   }
 
-  /** The pictures in which a kind is marked. @param {Film.Kind} kind */
+  /** The pictures in which a kind is marked. @param {string} kind */
   places(kind) {
     return Object.keys(this.all[kind]).map(Number).sort((one, other) => one - other);
   }
 
-  /** The mark that counts at a picture: its own, else that of the nearest one; {index, own, mark}, or null. @param {Film.Kind} kind @param {number} index */
+  /** The mark that counts at a picture: its own, else that of the nearest one; {index, own, mark}, or null. @param {string} kind @param {number} index */
   at(kind, index) {
     const places = this.places(kind);
     if (!places.length) return null;
@@ -32,20 +26,16 @@ export class Marks {
     return { index: near, own: near === index, mark: this.all[kind][near] };
   }
 
-  /** @param {Film.Kind} kind @param {number} index @param {Film.Mark} mark */
+  /** @param {string} kind @param {number} index @param {Film.Mark} mark */
   put(kind, index, mark) {
     this.all[kind][index] = mark;
   }
 
-  /** Takes the mark off that counts at a picture. @param {Film.Kind} kind @param {number} index */
+  /** Takes the mark off that counts at a picture. @param {string} kind @param {number} index */
   remove(kind, index) {
     const found = this.at(kind, index);
     if (found) delete this.all[kind][found.index];
     return found;
-  }
-
-  missing() {
-    return NEEDED.filter((kind) => !this.places(kind).length);
   }
 }
 
@@ -88,7 +78,7 @@ export function grownBy(mark, factor) {
  */
 export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   const photo = clip.kind === "photo";
-  if (!marks.places("shoulder").length) return null;
+  if (marks.kinds.some(({ key, needed }) => needed && key !== "rim" && !marks.places(key).length)) return null;
   const frames = inOrder(track).map(([index, seen]) => {
     const t = clip.times[index];
     if (seen.lost) return /** @type {Core.FilmFrame} */ ({ t, lost: true });
@@ -102,13 +92,13 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
     frames.push({ t: 0, ...rim, sd, axes_sd: sd });
   }
   if (!frames.some(({ lost }) => !lost)) return null;
-  const points = (/** @type {Film.Kind} */ kind) => marks.places(kind).map((index) => {
+  const points = (/** @type {string} */ kind) => marks.places(kind).map((index) => {
     const { x, y, sd } = marks.all[kind][index];
     return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd };
   });
   /** @type {Core.FilmRequest["marks"]} */
-  const said = { shoulder: points("shoulder") };
-  for (const kind of MORE) if (marks.places(kind).length) said[kind] = points(kind);
+  const said = {};
+  for (const { key } of marks.kinds) if (key !== "rim" && !EDGE.includes(key) && marks.places(key).length) said[key] = points(key);
   const edge = EDGE.flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y, sd }) => ({ x, y, sd }));
   if (edge.length === 2) said.edge = edge;
   const typed = Object.fromEntries(Object.entries(fields).filter(([, text]) => text.trim()));

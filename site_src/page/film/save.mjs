@@ -2,7 +2,6 @@
 
 import { say } from "../../words.mjs";
 import { handOver } from "../shared/hand-over.mjs";
-import { KINDS } from "./marks.mjs";
 
 /** @typedef {string | number | null | undefined} Cell */
 
@@ -10,18 +9,36 @@ const cell = (/** @type {Cell} */ value) => (/[",\n]/.test(String(value ?? "")) 
 const line = (/** @type {Cell[]} */ cells) => cells.map(cell).join(",");
 const metres = (/** @type {number | null | undefined} */ value) => (typeof value === "number" ? value.toFixed(4) : "");
 
-/** Three tables under each other: the numbers of every rep, the way of the bar, the marks. @param {Core.Measured} answer @param {import("./marks.mjs").Marks} marks @param {Pick<Film.Opened, "times">} clip */
-export function csvOf(answer, marks, clip) {
+/** A figure with the ends of its interval. @param {Core.Interval} number */
+const interval = ({ value, low, high }) => [metres(value), metres(low), metres(high)];
+
+/** Rows of the speeds of a rep: where the bar was quickest, in a slow stretch and at its peaks; the mean has no height. @param {Core.FilmSpeed} speed @returns {[string, Core.FilmExtreme | { speed_m_s: Core.Interval, up_m?: undefined }][]} */
+const speedsOf = ({ mean_m_s: mean, quickest, slow }) => [["mean", { speed_m_s: mean }], ...Object.entries(slow ?? { quickest })];
+
+/**
+ * Tables under each other, of every rep: the numbers, the pauses, the speeds, the speed over height, the way of the bar; then the marks.
+ * @param {Core.Measured} answer @param {{ marks: import("./marks.mjs").Marks, clip: Pick<Film.Opened, "times"> | null }} film
+ */
+export function csvOf(answer, { marks, clip }) {
+  const { times = [] } = clip ?? {};
   /** @type {Cell[][]} */
   const rows = [["rep", "number", "measured_m", "low_m", "high_m", "plan_m", "text"]];
   for (const rep of answer.reps) {
     for (const one of rep.numbers) rows.push([rep.number, one.label, metres(one.value_m), metres(one.low_m), metres(one.high_m), metres(one.plan_m), one.text]);
   }
-  rows.push([], ["t_s", "y_m", "z_m", "phase"]);
-  for (const { t, y_m, z_m, phase } of answer.path) rows.push([t.toFixed(4), metres(y_m), metres(z_m), phase]);
+  rows.push([], ["rep", "pause_s", "low_s", "high_s"]);
+  for (const { number, pause_s: pause, pause_low_s: low, pause_high_s: high } of answer.reps) rows.push([number, ...[pause, low, high].map(metres)]);
+  rows.push([], ["rep", "speed", "speed_m_s", "low_m_s", "high_m_s", "up_m", "low_m", "high_m"]);
+  for (const { number, speed } of answer.reps) {
+    for (const [name, { speed_m_s, up_m }] of speed ? speedsOf(speed) : []) rows.push([number, name, ...interval(speed_m_s), ...(up_m ? interval(up_m) : ["", "", ""])]);
+  }
+  rows.push([], ["rep", "up_m", "speed_m_s", "low_m_s", "high_m_s"]);
+  for (const { number, speed } of answer.reps) for (const { up_m, speed_m_s } of speed?.curve ?? []) rows.push([number, metres(up_m), ...interval(speed_m_s)]);
+  rows.push([], ["rep", "t_s", "y_m", "z_m", "phase"]);
+  for (const { rep, t, y_m, z_m, phase } of answer.path) rows.push([rep, t.toFixed(4), metres(y_m), metres(z_m), phase]);
   rows.push([], ["mark", "t_s", "x_px", "y_px"]);
-  for (const kind of KINDS) {
-    for (const index of marks.places(kind)) rows.push([kind, clip.times[index].toFixed(4), marks.all[kind][index].x.toFixed(1), marks.all[kind][index].y.toFixed(1)]);
+  for (const { key } of marks.kinds) {
+    for (const index of marks.places(key)) rows.push([key, times[index].toFixed(4), marks.all[key][index].x.toFixed(1), marks.all[key][index].y.toFixed(1)]);
   }
   return `${rows.map(line).join("\r\n")}\r\n`;
 }

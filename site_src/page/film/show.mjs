@@ -1,32 +1,16 @@
 // Lays the core's answer into the screen.
 
 import { say } from "../../words.mjs";
+import { make, row } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
 import { svgOf } from "../shared/svg.mjs";
 
-
-/** @template {keyof HTMLElementTagNameMap} N @param {N} name @param {Kept.Texts} attributes */
-function made(name, text = "", attributes = {}) {
-  const element = document.createElement(name);
-  if (text) element.textContent = text;
-  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
-  return element;
-}
-
-const items = (/** @type {string[]} */ texts) => texts.map((text) => made("li", text));
+const items = (/** @type {string[]} */ texts) => texts.map((text) => make("li", text));
 
 /** @param {string[]} head @param {string[][]} rows */
 function table(head, rows) {
-  const element = made("table");
-  const top = element.createTHead().insertRow();
-  for (const text of head) top.append(made("th", text, { scope: "col" }));
-  const body = element.createTBody();
-  for (const [first, ...others] of rows) {
-    const row = body.insertRow();
-    row.append(made("th", first, { scope: "row" }));
-    for (const text of others) row.append(made("td", text.replace(/± (\S+) (cm|in)\b/, "±\u00a0$1\u00a0$2")));
-  }
-  return element;
+  const cells = rows.map(([first, ...others]) => row(first, ...others.map((text) => text.replace(/± (\S+) (cm|in|m\/s|s)\b/g, "±\u00a0$1\u00a0$2"))));
+  return make("table", make("thead", make("tr", ...head.map((text) => make("th", { scope: "col" }, text)))), make("tbody", ...cells));
 }
 
 export function clearAnswer(text = byId("measured-said").dataset.pending ?? "") {
@@ -46,18 +30,17 @@ export function showAnswer(answer) {
   byId("measured-errors").replaceChildren();
   byId("answer").hidden = false;
   byId("headline").replaceChildren(...answer.headline.map(({ key, label, value, unit, note }) => {
-    const box = made("div", "", { "data-key": key });
-    const big = made("span", "", { class: "big" });
-    big.append(made("span", value, { "data-part": "value" }), made("span", unit, { class: "unit" }));
-    const said = made("dd");
-    said.append(big, made("span", note ?? "", { class: "note" }));
-    box.append(made("dt", label), said);
-    return box;
+    const big = make("span", { class: "big" }, make("span", { "data-part": "value" }, value), make("span", { class: "unit" }, unit));
+    return make("div", { "data-key": key }, make("dt", label), make("dd", big, make("span", { class: "note" }, note)));
   }));
   byId("sentences").replaceChildren(...items(answer.sentences));
   byId("measured-warnings").replaceChildren(...items(answer.warnings.map(({ message }) => message)));
   byId("figure").replaceChildren(svgOf(answer.figure.svg));
   byId("figure-text").textContent = answer.figure.text;
+  const { speed_figure: speed } = answer;
+  byId("speed").hidden = !speed;
+  byId("speed-figure").replaceChildren(...(speed ? [svgOf(speed.svg)] : []));
+  byId("speed-text").textContent = speed?.text ?? "";
   byId("table").replaceChildren(table(answer.table_head, answer.table));
   const { distance_text: distance, angle_text: angle, advice, budget } = answer.camera;
   byId("camera-said").textContent = [distance, angle, advice].filter(Boolean).join(" ");

@@ -6,12 +6,13 @@ const NS = "http://www.w3.org/2000/svg";
 const MOST_ZOOM = 12;
 const LOUPE_MS = 2500; // how long the loupe stays after the last touch
 const LOUPE_TIMES = 3; // finer than the picture around it
+const LOUPE_RING = 0.4; // of its side: the radius of a ring that it shows all of
 const TAP_PX = 6; // a finger that moved less has tapped
 const GRIP_PX = 30; // how near a finger must be to the handle of the ring
 
 
 /**
- * @typedef {Film.Mark & { kind: Film.Kind, label: string, chosen: boolean, own: boolean }} ShownMark
+ * @typedef {Film.Mark & { kind: string, label: string, chosen: boolean, own: boolean }} ShownMark
  * @typedef {{ marks?: ShownMark[], held?: Film.Ring | null, path?: [number, number][][], preview?: ImageBitmap | null }} Shown
  * @typedef {{ width: number, height: number, scale: number, wide: number, high: number, left: number, top: number }} Frame
  * @typedef {object} Handlers in px of the picture
@@ -50,6 +51,7 @@ export class Stage {
   /** @type {Map<number, Film.Point>} */
   #fingers = new Map();
   #hiding = 0;
+  #whole = false; // whether the loupe shows all of a ring
   /** @type {(Film.Point & { id: number, far: number, sizing: boolean, point: Film.Point, moved?: boolean }) | null} */
   #drag = null;
 
@@ -197,8 +199,9 @@ export class Stage {
 
   // ---- loupe
 
-  /** Shows the surroundings of the chosen mark larger, for a while. */
-  magnify() {
+  /** Shows the surroundings of the chosen mark larger, for a while; `whole`: all of a ring. */
+  magnify(whole = false) {
+    this.#whole = whole;
     this.#loupe.hidden = false;
     clearTimeout(this.#hiding);
     if (!this.#drag) this.#hiding = setTimeout(() => { this.#loupe.hidden = true; }, LOUPE_MS);
@@ -216,7 +219,7 @@ export class Stage {
     if (!mark) return this.closeLoupe();
     const size = this.#loupe.clientWidth * dense;
     if (this.#loupe.width !== size) Object.assign(this.#loupe, { width: size, height: size });
-    const fine = scale * LOUPE_TIMES * dense;
+    const fine = this.#whole && mark.a ? (LOUPE_RING * size) / mark.a : scale * LOUPE_TIMES * dense;
     const context = contextOf(this.#loupe);
     const [x, y] = [mark.x, mark.y];
     this.#paint(context, x - size / fine / 2, y - size / fine / 2, fine, size, size);
@@ -225,10 +228,11 @@ export class Stage {
       context.strokeStyle = colour;
       context.beginPath();
       if (mark.a && mark.b) context.ellipse(x, y, mark.a, mark.b, ((mark.tilt ?? 0) * Math.PI) / 180, 0, 2 * Math.PI);
-      context.moveTo(x - size / fine, y);
-      context.lineTo(x + size / fine, y);
-      context.moveTo(x, y - size / fine);
-      context.lineTo(x, y + size / fine);
+      const arm = this.#whole ? 6 / fine : size / fine; // nothing hides a ring that is looked at
+      context.moveTo(x - arm, y);
+      context.lineTo(x + arm, y);
+      context.moveTo(x, y - arm);
+      context.lineTo(x, y + arm);
       context.stroke();
     }
     this.#loupe.classList.toggle("right", x - left < wide / 2);
@@ -288,6 +292,6 @@ export class Stage {
     if (!drag || drag.id !== event.pointerId) return;
     this.#drag = null;
     if (event.type === "pointerup" && drag.far < TAP_PX && !drag.sizing) this.handlers.onTap(drag.point);
-    if (!this.#loupe.hidden) this.magnify();
+    if (!this.#loupe.hidden) this.magnify(this.#whole);
   }
 }

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from shortlever.lifts.bench import feel, film, form, screen, sheet
+from shortlever.lifts.bench import feel, form, screen, sheet
 from shortlever.lifts.bench.advice import Suggestion, suggest_press
 from shortlever.lifts.bench.doubt import doubt_of
+from shortlever.lifts.bench.film import PRESS_FILM, PressPlan, film_plan
 from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS, Gear, Rack
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import Setup
@@ -17,7 +18,7 @@ from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.bench.words import CAUTIONS
-from shortlever.lifts.lift import Doubt, Feel, FilmPlan, Lift, Reading
+from shortlever.lifts.lift import Doubt, Feel, Lift, Reading
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
 
@@ -38,6 +39,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.bench.commands"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    film = PRESS_FILM
 
     def case(self, reading: Reading) -> Press:
         """The press of a lifter under the gear that was read, at body weight."""
@@ -105,9 +107,9 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         """See ``feel.feel``."""
         return feel.feel(fit)
 
-    def film_plan(self, fit: PressFit) -> FilmPlan:
+    def film_plan(self, fit: PressFit) -> PressPlan:
         """See ``film.film_plan``."""
-        return film.film_plan(fit)
+        return film_plan(fit)
 
 
 BENCH_PRESS = BenchPress()

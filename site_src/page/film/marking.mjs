@@ -1,0 +1,188 @@
+// Marking: a tap puts the chosen mark, fingers and keys move it, the ring is sized.
+
+import { say } from "../../words.mjs";
+import { showText } from "../shared/element.mjs";
+import { byId } from "../shared/find.mjs";
+import { lookForRim } from "./clip.mjs";
+import { check, onChoice } from "./kinds.mjs";
+import { grownBy, outlineAt, ring } from "./marks.mjs";
+
+const FAR = 10; // how many times as far with Shift, or the key for it
+const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it is sized
+const RIM_STEP = 1.01;
+const MARK_SD = { screen: 0.5, least: 0.7 }; // px of the screen as it was zoomed, and of the picture: what a mark under the loupe is worth
+
+export class Marking {
+  #far = false;
+  /** @type {(() => void) | null} */
+  #looking = null; // ends looking for the rim
+
+  /** @param {import("./state.mjs").State} film @param {import("./stage.mjs").Stage} stage @param {import("./picture.mjs").Picture} picture */
+  constructor(film, stage, picture) {
+    this.film = film;
+    this.stage = stage;
+    this.picture = picture;
+    onChoice((key) => {
+      stage.closeLoupe();
+      this.choose(key);
+    });
+    const far = byId("far");
+    far.addEventListener("click", () => {
+      this.#far = !this.#far;
+      far.setAttribute("aria-pressed", String(this.#far));
+    });
+    /** @type {{ [id: string]: (times: number) => void }} */
+    const keys = {
+      left: (times) => this.#nudge(-times, 0),
+      right: (times) => this.#nudge(times, 0),
+      up: (times) => this.#nudge(0, -times),
+      down: (times) => this.#nudge(0, times),
+      smaller: (times) => this.#size(RIM_STEP ** -times),
+      larger: (times) => this.#size(RIM_STEP ** times),
+    };
+    for (const [id, does] of Object.entries(keys)) byId(id).addEventListener("click", () => does(this.#times));
+    byId("remove").addEventListener("click", () => this.#remove());
+  }
+
+  get #times() {
+    return this.#far ? FAR : 1;
+  }
+
+  /** Looks for the rim of the plate that was tapped, and puts the ring on it. @param {Film.Point} tap */
+  #findRim(tap) {
+    const { film } = this;
+    const { clip, at } = film;
+    if (!clip) return;
+    this.tellRim(say("film_rim_looking"));
+    this.#looking = lookForRim(clip, tap, (rim) => {
+      this.#looking = null;
+      if (film.clip !== clip || film.at !== at || film.kind !== "rim" || film.stop) return this.tellRim("");
+      if (rim?.ring) this.put(rim.ring, true);
+      this.tellRim(say(rim?.ring ? "film_rim_found" : rim?.why === "several" ? "film_rim_several" : "film_rim_none"));
+    });
+  }
+
+  /** What came of looking for the rim. @param {string} text */
+  tellRim(text) {
+    showText(byId("rim-said"), text);
+  }
+
+  /** Whether a mark can be put now. */
+  get #ready() {
+    return Boolean(this.film.clip && !this.film.stop);
+  }
+
+  /** @param {string} key of a kind */
+  choose(key) {
+    this.#noLook();
+    this.film.kind = key;
+    check(key);
+    this.picture.show();
+  }
+
+  /** The rim as it is now in this picture; a new one is put at `point`. @param {Film.Point} point @returns {Film.Ring} */
+  #rimNow(point) {
+    const { clip, track, marks, at } = this.film;
+    const found = outlineAt(track, marks, at) ?? marks.at("rim", at)?.mark;
+    if (found) return ringOf(found);
+    return ring(point.x, point.y, FIRST_RADIUS * Math.min(clip?.picture.width ?? 0, clip?.picture.height ?? 0));
+  }
+
+  /** The chosen mark as it is now, in this picture; a new one is put at `point`. @returns {Film.Point & Partial<Film.Axes>} */
+  #current(point = this.stage.middle) {
+    const { kind, marks, at } = this.film;
+    if (kind === "rim") return this.#rimNow(point);
+    const { x, y } = marks.at(kind, at)?.mark ?? point;
+    return { x, y };
+  }
+
+  #noLook() {
+    this.#looking?.();
+    this.#looking = null;
+    this.tellRim("");
+  }
+
+  /** `whole`: the loupe shows all of the ring. @param {Film.Point & Partial<Film.Axes>} mark */
+  put(mark, whole = false) {
+    const { film, stage } = this;
+    if (!film.clip) return;
+    this.#noLook();
+    const { width, height } = film.clip.picture;
+    const x = Math.min(width, Math.max(0, mark.x));
+    const y = Math.min(height, Math.max(0, mark.y));
+    if (film.kind.startsWith("edge")) film.marks.all[film.kind] = {}; // a bench does not move
+    if (film.kind === "rim" && film.clip.kind === "photo") film.track = new Map();
+    film.marks.put(film.kind, film.at, { ...mark, x, y, sd: Math.max(MARK_SD.least, MARK_SD.screen * stage.grain) });
+    stage.follow({ x, y });
+    this.picture.show();
+    stage.magnify(whole);
+    film.changed();
+  }
+
+  #remove() {
+    const { film } = this;
+    this.#noLook();
+    film.marks.remove(film.kind, film.at);
+    this.stage.closeLoupe();
+    this.picture.show();
+    film.changed();
+  }
+
+  // ---- fingers
+
+  /** @param {Film.Point} point */
+  onTap(point) {
+    if (!this.#ready) return;
+    this.picture.pause();
+    this.put({ ...this.#current(point), x: point.x, y: point.y });
+    if (this.film.kind === "rim") this.#findRim(point);
+  }
+
+  /** @param {number} dx @param {number} dy @param {Film.Point} [start] */
+  onMove(dx, dy, start) {
+    if (!this.#ready) return;
+    this.picture.pause();
+    const mark = this.#current(start);
+    this.put({ ...mark, x: mark.x + dx, y: mark.y + dy });
+  }
+
+  /** @param {number} dx */
+  onSize(dx) {
+    if (!this.#ready || this.film.kind !== "rim") return;
+    const mark = this.#rimNow(this.stage.middle);
+    const radius = (mark.a + mark.b) / 2;
+    this.put(grownBy(mark, Math.min(4, Math.max(0.25, (radius + dx) / radius))));
+  }
+
+  // ---- keys
+
+  /** @param {number} x @param {number} y */
+  #nudge(x, y) {
+    const { kind, marks, at, track } = this.film;
+    if (!marks.at(kind, at) && !(kind === "rim" && track.get(at))) return this.put(this.#current());
+    this.onMove(x * this.stage.grain, y * this.stage.grain);
+  }
+
+  /** @param {number} by */
+  #size(by) {
+    if (this.film.clip && this.film.kind === "rim") this.put(grownBy(this.#rimNow(this.stage.middle), by));
+  }
+
+  /** @param {KeyboardEvent} event */
+  onKey(event) {
+    if (!this.#ready || event.ctrlKey || event.metaKey || event.altKey) return;
+    const by = event.shiftKey ? FAR : this.#times;
+    /** @type {{ [key: string]: (() => void) | undefined }} */
+    const keys = {
+      ArrowLeft: () => this.#nudge(-by, 0), ArrowRight: () => this.#nudge(by, 0), ArrowUp: () => this.#nudge(0, -by), ArrowDown: () => this.#nudge(0, by),
+      "+": () => this.#size(RIM_STEP ** this.#times), "-": () => this.#size(RIM_STEP ** -this.#times), ",": () => this.picture.step(-1), ".": () => this.picture.step(1),
+    };
+    const does = keys[event.key];
+    if (!does) return;
+    event.preventDefault();
+    does();
+  }
+}
+
+/** @param {Film.Mark | Film.Ring} mark of the rim @returns {Film.Ring} */
+export const ringOf = ({ x, y, a = 0, b = 0, tilt = 0 }) => ({ x, y, a, b, tilt });
