@@ -497,6 +497,23 @@ def test_a_browser_that_does_not_hand_out_packed_pictures_follows_by_seeking(
     assert holds(page, world.camera.to_pixel(world.plate(19 / 30)))
 
 
+def test_a_tap_anywhere_on_the_plate_finds_its_rim(film: Page, short: tuple[Path, World]) -> None:
+    path, world = short
+    open_file(film, path)
+    x, y = world.camera.to_pixel(world.plate(0.0))
+    rim = np.array(world.rim(0.0))
+    radius = float(np.hypot(*(rim - rim.mean(0)).T).mean())
+    choose(film, "rim")
+    tap(film, (x + 0.35 * radius, y - 0.3 * radius))
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.startsWith('Is the ring')")
+    found = marks_of(film)["rim"]["0"]
+    assert abs(found["x"] - rim.mean(0)[0]) < 2 and abs(found["y"] - rim.mean(0)[1]) < 2
+    assert abs(found["a"] - radius) < 0.04 * radius
+    tap(film, (30, 30))  # the ring goes where the finger is; there is no plate
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.includes('by hand')")
+    assert film.locator("#bench").is_visible() and marks_of(film)["rim"]["0"]["x"] < 40
+
+
 # ---- measuring
 
 
@@ -592,7 +609,9 @@ def test_a_photo_gives_touch_and_arm(film: Page, folder: Path) -> None:
     assert not film.locator("#steps").is_visible()
     mark(film, world, t)
     mark_closely(film, "shoulder", world.shoulder_pixel())
-    assert follow(film) == "The ring is on the rim. The result is below."
+    assert follow(film).startswith(
+        "The ring is on the rim. The result is below. Next: mark the end of the bar"
+    )
     assert holds(film, world.camera.to_pixel(world.plate(t)))
     rows = rows_of(measured(film), "rep")
     true = world.motion.bar(t)[0]

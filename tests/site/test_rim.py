@@ -1,4 +1,4 @@
-"""The rim is found from a tap anywhere on the plate, in painted pictures whose rim is known, or nothing is said."""
+"""The rim is found from a tap anywhere on the plate, in painted pictures whose rim is known, or not."""
 
 from __future__ import annotations
 
@@ -25,11 +25,13 @@ def kinds(seed: int, pictures: int, taps: int, nearest_m: float, farthest_m: flo
     painted, truths, asked = [], [], []
     while len(painted) < pictures:
         world, press = make_world(
-            distance_m=rng.uniform(nearest_m, farthest_m), off_deg=rng.uniform(-12, 12), tilt_deg=rng.uniform(0, 8),
-            roll_deg=rng.normal(0, 1.5), width=SIZE[0], height=SIZE[1], side=int(rng.choice((1, -1))),
+            distance_m=rng.uniform(nearest_m, farthest_m), off_deg=rng.uniform(-12, 12),
+            tilt_deg=rng.uniform(0, 8), roll_deg=rng.normal(0, 1.5),
+            width=SIZE[0], height=SIZE[1], side=int(rng.choice((1, -1))),
         )  # fmt: skip
         look = Look(
-            plate=str(rng.choice(list(PLATE_COLOURS))), background=tuple(int(v) for v in rng.integers(40, 190, 3)),  # type: ignore[arg-type]
+            plate=str(rng.choice(list(PLATE_COLOURS))),
+            background=tuple(int(v) for v in rng.integers(40, 190, 3)),  # type: ignore[arg-type]
             light=float(rng.uniform(0.35, 1.15)), grain=float(rng.uniform(2, 14)), shutter_s=1 / 60,
             occluder=str(rng.choice(("none", "none", "none", "post", "hand"))),
             thickness_m=float(rng.choice((0.025, 0.06, 0.12))), seed=int(rng.integers(1_000_000)),
