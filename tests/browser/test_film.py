@@ -18,7 +18,7 @@ from PIL import Image
 
 from tests.browser.screen import PATIENCE_S, SIZES, poll, resize
 from tests.core.film_world import Motion, World, planned_path, some_press
-from tests.film_clips import sound_only, write_clip
+from tests.film_clips import index_first, sound_only, write_clip
 from tests.film_scenes import Look, Painter, make_world
 
 if TYPE_CHECKING:
@@ -702,6 +702,36 @@ def test_a_clip_that_breaks_off(film: Page, rep: tuple[Path, World], folder: Pat
     (folder / "broken.mp4").write_bytes(data[: len(data) // 2])
     said = refused(film, folder / "broken.mp4")
     assert "no pictures in it" in said and "not wholly copied" in said
+
+
+def test_a_clip_whose_index_promises_more_than_there_is(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    path, world = rep
+    data = index_first(folder / "whole.mp4", path).read_bytes()
+    (folder / "cut.mp4").write_bytes(data[: len(data) * 6 // 10])
+    open_file(film, folder / "cut.mp4")
+    mark_rim(film, world)
+    said = follow(film)
+    assert "it was cut short" in said and f"{len(times_of(world))} pictures" not in said
+
+
+def test_a_damaged_clip_is_not_told_to_choose_another_codec(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    data = bytearray(index_first(folder / "sound.mp4", rep[0]).read_bytes())
+    first = data.index(b"mdat") + 4
+    data[first:] = bytes(len(data) - first)
+    (folder / "rotten.mp4").write_bytes(data)
+    said = refused(film, folder / "rotten.mp4")
+    assert "damaged" in said and "most compatible" not in said
+
+
+def test_a_photo_under_the_name_of_a_clip_opens(film: Page, folder: Path) -> None:
+    Image.fromarray(np.full((480, 640, 3), 90, np.uint8)).save(folder / "photo.png")
+    (folder / "photo.mp4").write_bytes((folder / "photo.png").read_bytes())
+    open_file(film, folder / "photo.mp4")
+    assert "Next: mark this in the photo: Rim." in film.locator("#said").inner_text()
 
 
 def test_a_huge_file_is_refused_before_anything_is_read(film: Page, folder: Path) -> None:
