@@ -69,6 +69,17 @@ def again_and_again(path: Path, once: Path, seconds: float, times: int) -> Path:
     return path
 
 
+def index_first(path: Path, once: Path) -> Path:
+    """The same MP4 with its index before the pictures, so that one that is cut short opens."""
+    with av.open(str(once)) as source, av.open(str(path), "w", options={"movflags": "faststart"}) as out:
+        stream = out.add_stream_from_template(source.streams.video[0])
+        for packet in source.demux(source.streams.video[0]):
+            if packet.size:
+                packet.stream = stream
+                out.mux(packet)
+    return path
+
+
 def _say_turned(path: Path, degrees: int) -> None:
     """Writes the turn into the track header's matrix (ISO/IEC 14496-12, 8.3.2)."""
     data = bytearray(path.read_bytes())

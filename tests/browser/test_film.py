@@ -18,7 +18,7 @@ from PIL import Image
 
 from tests.browser.screen import PATIENCE_S, SIZES, poll, resize
 from tests.core.film_world import Motion, World, planned_path, some_press
-from tests.film_clips import sound_only, write_clip
+from tests.film_clips import index_first, sound_only, write_clip
 from tests.film_scenes import Look, Painter, make_world
 
 if TYPE_CHECKING:
@@ -497,6 +497,23 @@ def test_a_browser_that_does_not_hand_out_packed_pictures_follows_by_seeking(
     assert holds(page, world.camera.to_pixel(world.plate(19 / 30)))
 
 
+def test_a_tap_anywhere_on_the_plate_finds_its_rim(film: Page, short: tuple[Path, World]) -> None:
+    path, world = short
+    open_file(film, path)
+    x, y = world.camera.to_pixel(world.plate(0.0))
+    rim = np.array(world.rim(0.0))
+    radius = float(np.hypot(*(rim - rim.mean(0)).T).mean())
+    choose(film, "rim")
+    tap(film, (x + 0.35 * radius, y - 0.3 * radius))
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.startsWith('Is the ring')")
+    found = marks_of(film)["rim"]["0"]
+    assert abs(found["x"] - rim.mean(0)[0]) < 2 and abs(found["y"] - rim.mean(0)[1]) < 2
+    assert abs(found["a"] - radius) < 0.04 * radius
+    tap(film, (30, 30))  # the ring goes where the finger is; there is no plate
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.includes('by hand')")
+    assert film.locator("#bench").is_visible() and marks_of(film)["rim"]["0"]["x"] < 40
+
+
 # ---- measuring
 
 
@@ -592,7 +609,9 @@ def test_a_photo_gives_touch_and_arm(film: Page, folder: Path) -> None:
     assert not film.locator("#steps").is_visible()
     mark(film, world, t)
     mark_closely(film, "shoulder", world.shoulder_pixel())
-    assert follow(film) == "The ring is on the rim. The result is below."
+    assert follow(film).startswith(
+        "The ring is on the rim. The result is below. Next: mark the end of the bar"
+    )
     assert holds(film, world.camera.to_pixel(world.plate(t)))
     rows = rows_of(measured(film), "rep")
     true = world.motion.bar(t)[0]
@@ -683,6 +702,36 @@ def test_a_clip_that_breaks_off(film: Page, rep: tuple[Path, World], folder: Pat
     (folder / "broken.mp4").write_bytes(data[: len(data) // 2])
     said = refused(film, folder / "broken.mp4")
     assert "no pictures in it" in said and "not wholly copied" in said
+
+
+def test_a_clip_whose_index_promises_more_than_there_is(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    path, world = rep
+    data = index_first(folder / "whole.mp4", path).read_bytes()
+    (folder / "cut.mp4").write_bytes(data[: len(data) * 6 // 10])
+    open_file(film, folder / "cut.mp4")
+    mark_rim(film, world)
+    said = follow(film)
+    assert "it was cut short" in said and f"{len(times_of(world))} pictures" not in said
+
+
+def test_a_damaged_clip_is_not_told_to_choose_another_codec(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    data = bytearray(index_first(folder / "sound.mp4", rep[0]).read_bytes())
+    first = data.index(b"mdat") + 4
+    data[first:] = bytes(len(data) - first)
+    (folder / "rotten.mp4").write_bytes(data)
+    said = refused(film, folder / "rotten.mp4")
+    assert "damaged" in said and "most compatible" not in said
+
+
+def test_a_photo_under_the_name_of_a_clip_opens(film: Page, folder: Path) -> None:
+    Image.fromarray(np.full((480, 640, 3), 90, np.uint8)).save(folder / "photo.png")
+    (folder / "photo.mp4").write_bytes((folder / "photo.png").read_bytes())
+    open_file(film, folder / "photo.mp4")
+    assert "Next: mark this in the photo: Rim." in film.locator("#said").inner_text()
 
 
 def test_a_huge_file_is_refused_before_anything_is_read(film: Page, folder: Path) -> None:

@@ -1,4 +1,4 @@
-"""The rim is found from a tap anywhere on the plate, in painted pictures with known rims, or none is said."""
+"""The rim is found from a tap anywhere on the plate, in painted pictures whose rim is known, or not."""
 
 from __future__ import annotations
 
@@ -26,8 +26,8 @@ def kinds(seed: int, pictures: int, taps: int, nearest_m: float, farthest_m: flo
     while len(painted) < pictures:
         world, press = make_world(
             distance_m=rng.uniform(nearest_m, farthest_m), off_deg=rng.uniform(-12, 12),
-            tilt_deg=rng.uniform(0, 8),
-            roll_deg=rng.normal(0, 1.5), width=SIZE[0], height=SIZE[1], side=int(rng.choice((1, -1))),
+            tilt_deg=rng.uniform(0, 8), roll_deg=rng.normal(0, 1.5),
+            width=SIZE[0], height=SIZE[1], side=int(rng.choice((1, -1))),
         )  # fmt: skip
         look = Look(
             plate=str(rng.choice(list(PLATE_COLOURS))),

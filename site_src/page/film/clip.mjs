@@ -53,6 +53,7 @@ export async function open(file, video) {
   if (gigabytes > LARGEST_GB) throw troubleOf("huge", file.name, gigabytes.toFixed(1));
   if (file.type.startsWith("image/")) return openPhoto(file);
   const { info, trouble } = await asJob({ do: "open", file });
+  if (trouble?.code === "not_video") return openPhoto(file, "not_video"); // a photo under another name
   if (trouble?.code === "long") throw troubleOf("long", file.name, `${LONGEST_MIN}+`);
   if (trouble || !info) throw troubleOf(trouble?.code ?? "broken", file.name, trouble?.detail);
   const minutes = (info.times[info.times.length - 1] - info.times[0]) / 60;
@@ -62,17 +63,18 @@ export async function open(file, video) {
     await clip.takeVideo();
   } catch (error) {
     clip.close();
+    if (info.decodes) throw troubleOf("damaged", file.name); // it could be shown if it were whole
     throw troubleOf("codec", file.name, info.codec || (error instanceof Error ? error.message : ""));
   }
   return clip;
 }
 
-/** @param {File} file */
-async function openPhoto(file) {
+/** @param {File} file @param {"photo" | "not_video"} wrong what it is where it is none */
+async function openPhoto(file, wrong = "photo") {
   try {
     return new Photo(file, await createImageBitmap(file, { imageOrientation: "from-image" }));
   } catch {
-    throw troubleOf("photo", file.name);
+    throw troubleOf(wrong, file.name);
   }
 }
 

@@ -100,7 +100,10 @@ export class Following {
         }
       }
       if (trouble) this.#failed(clip, trouble, from, mark);
-      else if (done) this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), film.next?.lead ?? say("film_result_below")].join(" "));
+      else if (done) {
+        const result = film.missing.length ? "" : say("film_result_below");
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), result, film.next?.lead].filter(Boolean).join(" "));
+      }
     });
   }
 

@@ -28,13 +28,19 @@ export function showLost({ clip, track }, goTo) {
   }));
 }
 
-/** What came of following from one picture to another. @param {import("./state.mjs").State} film @param {number} from @param {number} last */
+/** What came of following from one picture to another. @param {import("./state.mjs").State} film @param {number} from @param {number} last that there should be */
 export function summary({ clip, track }, from, last) {
   const { times = [] } = clip ?? {};
+  const seen = [...track.keys()].filter((index) => index >= from);
+  const promised = last;
+  last = Math.max(from, ...seen); // a file may end before its header says
+  const gaps = last - from + 1 - seen.length;
   const gone = stretches(track).filter(({ lost, to }) => lost && to >= from);
   const lost = gone.reduce((sum, one) => sum + one.to - Math.max(from, one.from) + 1, 0);
-  const span = [last - from + 1, seconds(times[from]), seconds(times[last])];
+  const span = [seen.length, seconds(times[from]), seconds(times[last])];
   const parts = [!lost ? say("film_done", ...span) : gone.length > 1 ? say("film_done_lost", ...span, lost, gone.length) : say("film_done_lost_one", ...span, lost)];
-  if (last < times.length - 1) parts.push(say("film_limit", seconds(times[from] + FOLLOWED_S)));
+  if (gaps) parts.push(say("film_gaps", gaps));
+  if (last < promised) parts.push(say("film_cut_short", promised - last, seconds(times[last])));
+  else if (last < times.length - 1) parts.push(say("film_limit", seconds(times[from] + FOLLOWED_S)));
   return parts.join(" ");
 }

@@ -22,7 +22,7 @@ export function tellOpen(text) {
 /** What is open, and what comes next. @param {import("./state.mjs").State} film */
 export function tellNext({ clip, openedAs, next: mark, track }) {
   if (!clip) return;
-  const next = mark ? mark.lead : clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
+  const next = mark ? (clip.kind === "photo" ? say("film_lead_photo", mark.label) : mark.lead) : clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
   tellOpen([openedAs, next].filter(Boolean).join(" "));
 }
 
