@@ -8,9 +8,9 @@ again.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shortlever.draw.chart import SIDE, Frame, limb
 from shortlever.draw.svg import Drawing, Point, area, curve, dot, line, picture, places, text
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT
@@ -22,31 +22,12 @@ from shortlever.say import Said, Text
 WIDTH, HEIGHT = 500, 300
 ABOVE_M, BELOW_M = 0.30, 0.05  # over the highest bar's centre, under the floor
 HALF_BAR_M, HALF_FOOT_M = 0.65, 0.045
+LEG_WIDE_M, TRUNK_DEEP_M, TRUNK_WIDE_M = 0.11, 0.19, 0.30  # drawn by eye
 HEAD_M = 0.105  # radius, and the head's centre over the neck
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
 
-@dataclass(frozen=True)
-class Frame:
-    """From metres to one drawing: ``per_m`` units a metre, the origin's place, and which axes are drawn."""
-
-    per_m: float
-    x0: float
-    y0: float
-    axes: tuple[tuple[int, int], tuple[int, int]]  # (axis, sign) drawn to the right and downward
-
-    def at(self, point: Sequence[float]) -> Point:
-        """Drawing coordinates of (x, y, z) in m."""
-        (right, sign_r), (down, sign_d) = self.axes
-        return (
-            round(self.x0 + self.per_m * sign_r * point[right], 1),
-            round(self.y0 + self.per_m * sign_d * point[down], 1),
-        )
-
-
-SIDE = ((1, 1), (2, -1))
-FRONT = ((0, -1), (2, -1))
-ABOVE = ((0, 1), (1, -1))
+FRONT, ABOVE = ((0, -1), (2, -1)), ((0, 1), (1, -1))
 
 
 @dataclass(frozen=True)
@@ -178,7 +159,7 @@ def _side(
 
     out: list[Drawing] = [line("fig-path", (0, frame.y0), (WIDTH, frame.y0))]
     out.append(area("fig-pad", (frame.at(p) for p in wedge_outline(leg))))
-    out.append(curve("fig-body", (frame.at(p) for p in foot_outline(leg))))
+    out.append(area("fig-body", (frame.at(p) for p in foot_outline(leg))))
     hips, shoulders, head = trunk_of(squat, bottom)
     if ghost is not None:
         low = ghost.rep[0]
@@ -194,10 +175,10 @@ def _side(
     ):
         out.append(line(kind, at(y - 0.07, z), at(y + 0.07, z)))
     out.append(dot("fig-plate", at(*bottom.bar), PLATE_DIAMETER_M / 2 * frame.per_m, "plate"))
-    out.append(curve("fig-arm", (frame.at(p) for p in leg_of(leg, bottom)), "leg"))
-    out.append(curve("fig-arm", (frame.at(p) for p in (hips, shoulders)), "trunk"))
     out.append(dot("fig-body", frame.at(head), HEAD_M * frame.per_m, "head"))
-    out.append(dot("fig-arm", at(*bottom.lumbar), 4, "low-back"))
+    out += limb("fig-limb", (frame.at(p) for p in (hips, shoulders)), TRUNK_DEEP_M * frame.per_m, "trunk")
+    out += limb("fig-arm", (frame.at(p) for p in leg_of(leg, bottom)), LEG_WIDE_M * frame.per_m, "leg")
+    out.append(dot("fig-hand", at(*bottom.lumbar), 4, "low-back"))
     out.append(dot("fig-bar", at(*bottom.bar), 7, "bar"))
     # the plumb line through the middle of the foot, and the three arms
     plumb = stance.middle_y
@@ -236,22 +217,14 @@ def _front(
         out += [curve("fig-ghost", (frame.at(p) for p in joints))]
         out += [curve("fig-ghost", (frame.at(_mirrored(p)) for p in joints))]
     hips, shoulders, head = trunk_of(squat, bottom)
-    half = squat.body.half_shoulder_m
-    shape = [
-        bottom.hip,
-        _mirrored(bottom.hip),
-        (-half, shoulders[1], shoulders[2]),
-        (half, shoulders[1], shoulders[2]),
-        bottom.hip,
-    ]
-    out.append(curve("fig-body", (frame.at(p) for p in shape)))
-    out.append(curve("fig-body", (frame.at(p) for p in (hips, shoulders)), "trunk"))
     out.append(dot("fig-body", frame.at(head), HEAD_M * frame.per_m, "head"))
+    out += limb("fig-limb", (frame.at(p) for p in (hips, shoulders)), TRUNK_WIDE_M * frame.per_m, "trunk")
     out.append(_bar_across(bottom, frame))
     joints = leg_of(leg, bottom)
-    out.append(curve("fig-arm", (frame.at(p) for p in joints), "leg"))
-    out.append(curve("fig-arm", (frame.at(_mirrored(p)) for p in joints), "other-leg"))
-    out.append(line("fig-arm", frame.at(bottom.hip), frame.at(_mirrored(bottom.hip)), "hips"))
+    out.append(line("fig-hips", frame.at(bottom.hip), frame.at(_mirrored(bottom.hip)), "hips"))
+    width = LEG_WIDE_M * frame.per_m
+    out += limb("fig-arm", (frame.at(p) for p in joints), width, "leg")
+    out += limb("fig-arm", (frame.at(_mirrored(p)) for p in joints), width, "other-leg")
     # what the floor pushes: up, and a little inward
     push = bottom.bears.sideways
     for sign in (1.0, -1.0):
@@ -286,9 +259,10 @@ def _above(
     out.append(curve("fig-body", (frame.at(p) for p in shape)))
     out.append(_bar_across(bottom, frame))
     joints = leg_of(leg, bottom)
-    out.append(curve("fig-arm", (frame.at(p) for p in joints), "leg"))
-    out.append(curve("fig-arm", (frame.at(_mirrored(p)) for p in joints), "other-leg"))
-    out.append(line("fig-arm", frame.at(bottom.hip), frame.at(_mirrored(bottom.hip)), "hips"))
+    out.append(line("fig-hips", frame.at(bottom.hip), frame.at(_mirrored(bottom.hip)), "hips"))
+    width = LEG_WIDE_M * frame.per_m
+    out += limb("fig-arm", (frame.at(p) for p in joints), width, "leg")
+    out += limb("fig-arm", (frame.at(_mirrored(p)) for p in joints), width, "other-leg")
     plumb = shown.stance.middle_y
     out.append(line("fig-path", frame.at((-0.5, plumb, 0.0)), frame.at((0.5, plumb, 0.0))))
     # how far comfort lets the thigh turn out, from the right hip
