@@ -8,6 +8,7 @@ import random
 import re
 import sys
 import zlib
+from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree
 
@@ -360,7 +361,7 @@ def test_svg_is_xml_without_styles_or_scripts(unit: str) -> None:
     assert set(root.attrib["aria-labelledby"].split()) <= ids
     for element in root.iter():
         assert element.tag.removeprefix(SVG) in {
-            *("svg", "title", "desc", "g", "line", "polyline", "circle", "rect", "text", "path")
+            *("svg", "title", "desc", "g", "line", "polyline", "polygon", "circle", "rect", "text", "path")
         }
         assert not {"style", "onload", "href", "fill", "stroke"} & set(element.attrib)
         if element.tag not in (SVG + "svg", SVG + "title", SVG + "desc"):
@@ -409,19 +410,69 @@ def test_drawn_joints_are_to_scale_with_the_pose(fields: dict[str, str]) -> None
     assert path[-1][0] == pytest.approx(shoulder[0], abs=half_a_dot)
 
 
+WIDEST_FONT = 12.4  # units a letter of a label of 19: the widest usual face is bold
+
+
+def extents(element: ElementTree.Element) -> tuple[list[float], list[float]]:
+    """The x and the y that a drawn shape reaches, its line's width left out."""
+    got = element.attrib
+    if element.tag == SVG + "circle":
+        x, y, r = (float(got[name]) for name in ("cx", "cy", "r"))
+        return [x - r, x + r], [y - r, y + r]
+    if element.tag == SVG + "rect":
+        x, y, w, h = (float(got[name]) for name in ("x", "y", "width", "height"))
+        return [x, x + w], [y, y + h]
+    if element.tag == SVG + "line":
+        return [float(got[n]) for n in ("x1", "x2")], [float(got[n]) for n in ("y1", "y2")]
+    if element.tag == SVG + "text":
+        long = WIDEST_FONT * len(element.text or "")
+        left = float(got["x"]) - {"start": 0, "middle": 0.5, "end": 1}[got["text-anchor"]] * long
+        return [left, left + long], [float(got["y"]) - 16, float(got["y"])]
+    numbers = [float(n) for n in re.findall(r"-?[0-9.]+", got.get("points") or got["d"])]
+    if element.tag == SVG + "path" and "A" in got["d"]:
+        numbers = [*numbers[:2], *numbers[-2:]]
+    return numbers[::2], numbers[1::2]
+
+
 @pytest.mark.parametrize("arms", ["45", "62", "75", "90"])
 @pytest.mark.parametrize("present", [{}, {"current_grip": "45", "current_touch": "24"}], ids=["", "present"])
-def test_arms_and_texts_stay_in_the_picture(arms: str, present: dict[str, str]) -> None:
+def test_nothing_leaves_the_picture_and_no_label_lies_on_another(arms: str, present: dict[str, str]) -> None:
+    """In all views, at every height of the bar, whatever the face of the letters."""
     got = asked({"arm_length": arms, "shoulder_breadth": "40", **present})
     assert got["ok"]
+    for view_ in got["figure"]["views"]:
+        root = parts(view_["svg"])
+        _, _, width, height = (float(v) for v in root.attrib["viewBox"].split())
+        assert bool(present) == bool(of_class(root, "fig-ghost", "polyline"))
+        shapes = [e for e in root.iter() if (e.get("class") or "").startswith("fig-")]
+        for shape in shapes:
+            across, down = extents(shape)
+            assert -1 <= min(across) and max(across) <= width + 1, (view_["key"], shape.attrib)
+            assert -1 <= min(down) and max(down) <= height + 1, (view_["key"], shape.attrib)
+        labels = [extents(shape) for shape in shapes if shape.tag == SVG + "text"]
+        for i, (x, y) in enumerate(labels):
+            for other_x, other_y in labels[:i]:
+                apart = max(max(x), max(other_x)) - min(min(x), min(other_x)) >= sum(
+                    max(side) - min(side) for side in (x, other_x)
+                )
+                assert apart or not (min(y) < max(other_y) and min(other_y) < max(y)), view_["key"]
+        plate = next((float(e.attrib["r"]) for e in shapes if e.get("class") == "fig-plate"), 0.0)
+        for row in view_["rows"]:
+            x, y = row["bar"]
+            assert plate <= x <= width - plate and plate <= y <= height - plate, view_["key"]
+
+
+def test_the_tape_on_the_breastbone_is_as_long_as_the_touch() -> None:
+    got = asked(FULL)
     root = parts(got["figure"]["svg"])
-    _, _, width, height = (float(v) for v in root.attrib["viewBox"].split())
-    drawn = of_class(root, "fig-arm", "polyline") + of_class(root, "fig-ghost", "polyline")
-    assert bool(present) == (len(drawn) > 1)
-    for line in drawn:
-        assert all(0 <= x <= width and 0 <= y <= height for x, y in points(line)), line.attrib
-    for text in root.iter(SVG + "text"):
-        assert 0 <= float(text.attrib["x"]) <= width and 0 < float(text.attrib["y"]) <= height
+    tape = of_class(root, "fig-tape", "polyline")[0]
+    along = sum(math.dist(a, b) for a, b in pairwise(points(tape)))
+    stroke = max(
+        abs(float(e.attrib["y2"]) - float(e.attrib["y1"])) for e in of_class(root, "fig-stroke", "line")
+    )
+    shown = by_key(got["headline"]) | by_key(got["measures"])
+    drawn = along / stroke * metres(shown["range_of_motion"])
+    assert drawn == pytest.approx(metres(shown["touch"]), abs=0.006)
 
 
 def test_a_ghost_is_drawn_only_for_a_present_setup() -> None:

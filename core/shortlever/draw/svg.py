@@ -6,6 +6,7 @@ Places are in units of the drawing, x to the right and y down.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 Point = tuple[float, float]
@@ -40,14 +41,35 @@ def places(points: Iterable[Point]) -> str:
     return " ".join(f"{x:g},{y:g}" for x, y in points)
 
 
-def curve(kind: str, points: Iterable[Point], part: str = "") -> str:
-    """A line through points."""
-    return f'{_open("polyline", kind, part)} points="{places(points)}"/>'
+def curve(kind: str, points: Iterable[Point], part: str = "", width: float | None = None) -> str:
+    """A line through points, as thick as the stylesheet or ``width`` says."""
+    thick = "" if width is None else f' stroke-width="{width:g}"'
+    return f'{_open("polyline", kind, part)}{thick} points="{places(points)}"/>'
 
 
 def area(kind: str, points: Iterable[Point]) -> str:
     """What lies inside points."""
     return f'{_open("polygon", kind, "")} points="{places(points)}"/>'
+
+
+def blob(kind: str, points: Iterable[Point]) -> str:
+    """A closed shape that runs smoothly through points (Catmull-Rom as cubic curves)."""
+    p = list(points)
+    n = len(p)
+    path = f"M{p[0][0]:g} {p[0][1]:g}"
+    for i in range(n):
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = (p[(i + k) % n] for k in (-1, 0, 1, 2))
+        bends = (bx + (cx - ax) / 6, by + (cy - ay) / 6, cx - (dx - bx) / 6, cy - (dy - by) / 6, cx, cy)
+        path += "C" + " ".join(f"{round(value, 1):g}" for value in bends)
+    return f'{_open("path", kind, "")} d="{path}Z"/>'
+
+
+def arc(kind: str, middle: Point, radius: float, from_rad: float, to_rad: float) -> str:
+    """Part of a circle, from one direction to another (rad from the right, downward), under half of it."""
+    ends = ((middle[0] + radius * math.cos(a), middle[1] + radius * math.sin(a)) for a in (from_rad, to_rad))
+    (ax, ay), (bx, by) = ends
+    turn = f"{radius:g} {radius:g} 0 0 {int(to_rad > from_rad)}"
+    return f'{_open("path", kind, "")} d="M{ax:.1f} {ay:.1f}A{turn} {bx:.1f} {by:.1f}"/>'
 
 
 def box(kind: str, at: Point, width: float, height: float) -> str:
@@ -64,12 +86,18 @@ def text(kind: str, at: Point, anchor: str, said: str, part: str = "") -> str:
     return f"{_open('text', kind, part)} {where}>{escape(said)}</text>"
 
 
-def picture(name: str, size: tuple[float, float], title: str, said: str, shapes: Sequence[str]) -> str:
-    """A whole picture; ``title`` and ``said`` are for who cannot see it, ``name`` makes their ids."""
+def picture(
+    name: str, size: tuple[float, float], title: str, said: str, shapes: Sequence[str], *, cut: bool = False
+) -> str:
+    """A whole picture; ``title`` and ``said`` are for who cannot see it, ``name`` makes their ids.
+
+    ``cut``: where it gets less height than it needs it keeps its width and loses its lower part.
+    """
     ids, told = f"{name}-title", f'<title id="{name}-title">{escape(title)}</title>'
     if said:
         ids, told = f"{ids} {name}-desc", f'{told}<desc id="{name}-desc">{escape(said)}</desc>'
+    fit = 'preserveAspectRatio="xMidYMin slice" ' if cut else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" '
-        f'aria-labelledby="{ids}">{told}{"".join(shapes)}</svg>'
+        f'{fit}aria-labelledby="{ids}">{told}{"".join(shapes)}</svg>'
     )

@@ -1,4 +1,4 @@
-"""Stick figures in SVG, to scale from the computed joints: from the side, from the head end and from above.
+"""Figures of a press in SVG, to scale from the computed joints: from the side, from the head end, from above.
 
 Shapes carry classes only; the page's stylesheet colours them. What moves along the rep carries data-part, and
 ``Views.rows`` holds its coordinates for every row, so that a page can move the bar without asking again.
@@ -7,18 +7,20 @@ Shapes carry classes only; the page's stylesheet colours them. What moves along 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import Point, box, curve, dot, line, picture, places, text
+from shortlever.draw.chart import ABOVE, HEAD, SIDE, Frame, dimension, label, limb, wrench
+from shortlever.draw.svg import Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
+from shortlever.lifts.bench import scene
 from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.lifts.bench.speed import Speeds
 
-WIDTH, HEIGHT = 500, 300
-BELOW_PAD_M, ABOVE_BAR_M, LEFT_OF_SHOULDER_M, MARGIN_M = 0.055, 0.04, 0.46, 0.02
-LABEL_WIDTH = 155.0  # what the longest label left of the shoulder takes, in the widest usual face
+WIDTH, HEIGHT = 500, 360
+ABOVE_BAR_M, UNDER_FLOOR_M = PLATE_DIAMETER_M / 2 + 0.02, 0.02
+LEFT = 150.0  # of the shoulder: what the longest label takes, in the widest usual face
+BAR_M = 2.2  # across the pictures from the head end and from above
 BEAT_S = 0.2  # from one dot on the bar path to the next
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
@@ -26,35 +28,14 @@ VIEWS = {"side": "From the side", "head": "From the head end", "above": "From ab
 
 
 @dataclass(frozen=True)
-class Frame:
-    """From metres to one drawing: ``per_m`` units a metre, the origin's place, and which axes are drawn."""
-
-    per_m: float
-    x0: float
-    y0: float
-    axes: tuple[tuple[int, int], tuple[int, int]]  # (axis, sign) drawn to the right and downward
-
-    def at(self, point: Sequence[float]) -> Point:
-        """Drawing coordinates of (x, y, z) in m."""
-        (right, sign_r), (down, sign_d) = self.axes
-        return (
-            round(self.x0 + self.per_m * sign_r * point[right], 1),
-            round(self.y0 + self.per_m * sign_d * point[down], 1),
-        )
-
-
-SIDE = ((1, 1), (2, -1))
-HEAD = ((0, 1), (2, -1))
-ABOVE = ((0, -1), (1, 1))
-
-
-@dataclass(frozen=True)
 class Caption:
-    """Texts of the figure: the two dimensions, and title and description for who cannot see it."""
+    """Texts of the figure: its numbers, and title and description for who cannot see it."""
 
     moment_arm: str
     stroke: str
     grip: str
+    touch: str
+    tuck: str
     title: str
     text: str
 
@@ -75,16 +56,16 @@ def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
     )
 
 
-def frames(press: Press, tallest_m: float, lowest_m: float) -> dict[str, Frame]:
-    """The three drawings' frames for a press between two heights over the shoulder line (m)."""
-    lowest = min(lowest_m - MARGIN_M, -press.body.shoulder_height_m - BELOW_PAD_M)
-    per_m = HEIGHT / (tallest_m - lowest + ABOVE_BAR_M)
-    top = per_m * (tallest_m + ABOVE_BAR_M)
-    above = HEIGHT / 0.80
+def frames(press: Press, tallest_m: float) -> dict[str, Frame]:
+    """The three drawings' frames for presses up to a height over the shoulder line (m)."""
+    _, floor = scene.levels(press)
+    high = HEIGHT / (tallest_m + ABOVE_BAR_M - floor + UNDER_FLOOR_M)
+    beside, across = (WIDTH - LEFT) / (scene.feet_m(press) + 0.06), (WIDTH - 10) / BAR_M
+    side, other = min(high, beside, LEFT / scene.BEHIND_M), min(high, across)
     return {
-        "side": Frame(per_m, max(per_m * LEFT_OF_SHOULDER_M, LABEL_WIDTH), top, SIDE),
-        "head": Frame(per_m, WIDTH / 2, top, HEAD),
-        "above": Frame(above, WIDTH / 2, above * 0.33, ABOVE),
+        "side": Frame(side, LEFT, side * (tallest_m + ABOVE_BAR_M), SIDE),
+        "head": Frame(other, WIDTH / 2, other * (tallest_m + ABOVE_BAR_M), HEAD),
+        "above": Frame(other, WIDTH / 2, other * (0.02 - scene.BENCH_FROM_M), ABOVE),
     }
 
 
@@ -96,16 +77,14 @@ def draw(
     With ``speeds`` the path seen from the side carries a dot every BEAT_S seconds and a ring where the bar is
     slowest.
     """
-    reps = [rep, ghost] if ghost else [rep]
-    tallest = max(r.heights_m[-1] for r in reps)
-    lowest = min(pose.elbow[2] for r in reps for pose in r.poses[0])
+    tallest = max(r.heights_m[-1] for r in ([rep, ghost] if ghost else [rep]))
     drawn: list[dict[str, object]] = []
-    for key, frame in frames(press, tallest, lowest).items():
+    for key, frame in frames(press, tallest).items():
         shapes = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
         if key == "side" and speeds:
             shapes += _beats(rep, frame, speeds)
         title = f"{caption.title}: {VIEWS[key].lower()}"
-        svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
+        svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
         rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
     return drawn
@@ -114,68 +93,71 @@ def draw(
 def _moving(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[str, object]:
     """Where the moving parts of one drawing are at one row."""
     right, left = joints(press, rep, row, 0), joints(press, rep, row, 1)
-    bar = frame.at((0.0, rep.path_m[row], rep.heights_m[row]))
+    y, z = rep.path_m[row], rep.heights_m[row]
+    bar = frame.at((0.0, y, z))
     moved: dict[str, object] = {"arm": places(frame.at(p) for p in right), "bar": list(bar)}
-    if key != "side":
-        moved["other-arm"] = places(frame.at(p) for p in left)
-        (ax, ay), (bx, by) = _bar_across(frame, rep, row)
-        moved["bar-across"] = [ax, ay, bx, by]
-    if key != "head":
-        shoulder = frame.at((0.0, 0.0, rep.heights_m[row]))
-        moved["moment-arm"] = [*shoulder, *bar]
+    if key == "side":
+        shoulder, under = frame.at((0.0, 0.0, right[0][2])), frame.at((0.0, y, right[0][2]))
+        return moved | {"moment-arm": [*shoulder, *under], "wrench": list(shoulder), "plumb": [*bar, *under]}
+    moved |= {"other-arm": places(frame.at(p) for p in left)}
+    moved |= {"hand": list(frame.at(right[2])), "other-hand": list(frame.at(left[2]))}
+    moved |= {name: [*a, *b] for name, (a, b) in scene.bar_parts(press, frame, y, z).items()}
+    if key == "above":
+        moved |= {"moment-arm": [*frame.at((0.0, 0.0, z)), *bar], "wrench": list(frame.at((0.0, 0.0, z)))}
     return moved
 
 
-def _bar_across(frame: Frame, rep: Rep, row: int) -> tuple[Point, Point]:
-    y, z = rep.path_m[row], rep.heights_m[row]
-    return frame.at((-0.6, y, z)), frame.at((0.6, y, z))
+def _arm(press: Press, rep: Rep, frame: Frame, side: int, part: str, hand: str) -> list[str]:
+    """An arm with the bar on the chest, its hand round the bar."""
+    at = [frame.at(p) for p in joints(press, rep, 0, side)]
+    width = scene.ARM_WIDTH_M * frame.per_m
+    return [
+        *limb("fig-arm", at, width, part),
+        dot("fig-hand", at[2], scene.HAND_RADIUS_M * frame.per_m, hand),
+    ]
+
+
+def _ghost(press: Press, ghost: Rep | None, frame: Frame, sides: tuple[int, ...]) -> list[str]:
+    if ghost is None:
+        return []
+    return [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in sides]
 
 
 def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
-    body, chest = press.body, press.chest
-    pad = -body.shoulder_height_m
+    chest, pad, per = press.chest, -press.body.shoulder_height_m, frame.per_m
 
     def at(y: float, z: float) -> Point:
         return frame.at((0.0, y, z))
 
-    left, level = at(-0.40, pad)
-    out = [box("fig-pad", (left, level), WIDTH - left, 0.04 * frame.per_m)]
-    end_y, steps = chest.top_y_m + 0.10, 12
-    across = [chest.notch_y_m + (end_y - chest.notch_y_m) * i / steps for i in range(steps + 1)]
-    hip_y = 0.30 * body.stature_m
-    outline = [
-        (-0.13, pad + 0.09),
-        *((y, chest.height_m(y) + pad) for y in across),
-        (0.62 * hip_y + 0.38 * end_y, pad + 0.80 * body.chest_flat_m),
-        (hip_y, pad + 0.19),
-        (hip_y + 0.36, pad + 0.10),
-    ]
-    out.append(curve("fig-body", (at(y, z) for y, z in outline)))
-    out.append(dot("fig-body", at(-0.225, pad + 0.105), 0.095 * frame.per_m))
-    if ghost is not None:
-        out.append(curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, 0))))
-        out.append(curve("fig-ghost", (at(y, z) for y, z in zip(ghost.path_m, ghost.heights_m, strict=True))))
-    out.append(curve("fig-path", (at(y, z) for y, z in zip(rep.path_m, rep.heights_m, strict=True))))
+    def path(of: Rep) -> list[Point]:
+        return [at(y, z) for y, z in zip(of.path_m, of.heights_m, strict=True)]
+
     touch, lockout, shoulder = at(rep.path_m[0], rep.heights_m[0]), at(0, rep.heights_m[-1]), at(0, 0)
-    out.append(dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * frame.per_m, "plate"))
-    out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, 0)), "arm"))
+    out = scene.side(press, frame, rep.heights_m[-1])
+    # the touch: a tape on the breastbone, from the notch to the bar
+    down = [chest.notch_y_m + (rep.path_m[0] - chest.notch_y_m) * i / 8 for i in range(9)]
+    out.append(curve("fig-tape", (at(y, chest.height_m(y) + pad + 0.008) for y in down)))
+    out += _ghost(press, ghost, frame, (0,))
+    if ghost is not None:
+        out.append(curve("fig-ghost", path(ghost)))
+    out.append(dot("fig-plate", touch, PLATE_DIAMETER_M / 2 * per, "plate"))
+    out.append(curve("fig-path", path(rep)))
+    out += _arm(press, rep, frame, 0, "arm", "bar")
     out.append(dot("fig-bar", lockout, 4))
-    out.append(dot("fig-bar", touch, 7, "bar"))
-    out.append(dot("fig-arm", shoulder, 6))
-    # the moment arm: a plumb line over the shoulder, and the distance from it to the bar
-    out.append(line("fig-path", shoulder, (shoulder[0], lockout[1])))
-    out.append(line("fig-arm-line", (shoulder[0], touch[1]), touch, "moment-arm"))
-    out.append(text("fig-label", (shoulder[0] - 12, touch[1] - 26), "end", "Moment arm"))
-    below = (shoulder[0] - 12, touch[1] - 4)
-    out.append(text("fig-label", below, "end", caption.moment_arm, "moment-arm-text"))
+    out.append(dot("fig-bar", touch, 5, "bar"))
+    under = (touch[0], shoulder[1])
+    out.append(line("fig-path", touch, under, "plumb"))
+    out += wrench(shoulder, under)
     # the stroke: from the bar at the chest to the bar at lockout
-    x = round(max(touch[0], shoulder[0]) + 0.30 * frame.per_m, 1)
-    out.append(line("fig-stroke", (x, touch[1]), (x, lockout[1])))
-    out += [line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (touch[1], lockout[1])]
+    x = round(touch[0] + 0.29 * per, 1)
+    out += dimension((x, touch[1]), (x, lockout[1]))
     middle = (touch[1] + lockout[1]) / 2
-    out.append(text("fig-label", (x + 12, middle - 4), "start", "Stroke"))
-    out.append(text("fig-label", (x + 12, middle + 18), "start", caption.stroke))
-    return out
+    out += label((x + 12, middle - 4), "start", "Stroke", caption.stroke)
+    out.append(line("fig-tape", (x + 110, middle + 12), (x + 128, middle + 12)))
+    out += label((x + 134, middle - 4), "start", "Touch", caption.touch)
+    named = (shoulder[0] - 14, touch[1] - 34)
+    out.append(line("fig-leader", (named[0] - 40, named[1] + 30), shoulder))
+    return out + label(named, "end", "Moment arm", caption.moment_arm, part="moment-arm-text")
 
 
 def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
@@ -193,57 +175,43 @@ def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
     return dots
 
 
-def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
-    body = press.body
-    pad = -body.shoulder_height_m
-    half_pad = press.gear.bench.width_m / 2
-    left, level = frame.at((-half_pad, 0.0, pad))
-    out = [box("fig-pad", (left, level), 2 * half_pad * frame.per_m, 0.04 * frame.per_m)]
-    x = body.half_shoulder_m
-    chest = press.chest.height_m(rep.path_m[0]) + pad
-    outline = [(-x, 0.0), (-0.55 * x, 0.75 * chest), (0.0, chest), (0.55 * x, 0.75 * chest), (x, 0.0)]
-    out.append(curve("fig-body", (frame.at((a, 0.0, b)) for a, b in outline)))
-    out.append(dot("fig-body", frame.at((0.0, 0.0, pad + 0.105)), 0.085 * frame.per_m))
-    if ghost is not None:
-        out += [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
-    bar = _bar_across(frame, rep, 0)
-    out.append(line("fig-bar", *bar, "bar-across"))
-    for side, part in ((0, "arm"), (1, "other-arm")):
-        out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
-    # grip: between the forefingers, drawn over the bar at lockout
-    grip = rep.poses[0][0].hand[0] + x - HAND_OUTSIDE_FOREFINGER_M
-    high = rep.heights_m[-1] - 0.05
-    a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
-    out.append(line("fig-stroke", a, b))
-    out += [line("fig-stroke", (p[0], p[1] - 8), (p[0], p[1] + 8)) for p in (a, b)]
-    out.append(text("fig-label", (WIDTH / 2, a[1] - 12), "middle", f"Grip {caption.grip}"))
+def _both_arms(press: Press, rep: Rep, frame: Frame, ghost: Rep | None) -> list[str]:
+    """The bar across the picture and both arms on it."""
+    out = _ghost(press, ghost, frame, (0, 1))
+    out += scene.bar_across(press, frame, rep.path_m[0], rep.heights_m[0])
+    for side, part, hand in ((0, "arm", "hand"), (1, "other-arm", "other-hand")):
+        out += _arm(press, rep, frame, side, part, hand)
     return out
+
+
+def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+    out = scene.from_the_head(press, frame, press.chest.height_m(rep.path_m[0]), rep.heights_m[-1])
+    out += _both_arms(press, rep, frame, ghost)
+    # grip: between the forefingers, drawn at the height of the bar at lockout
+    grip = rep.poses[0][0].hand[0] + press.body.half_shoulder_m - HAND_OUTSIDE_FOREFINGER_M
+    high = rep.heights_m[-1] + 0.06
+    a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
+    out += dimension(a, b)
+    return out + label((WIDTH / 2, a[1] - 10), "middle", f"Grip {caption.grip}")
 
 
 def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
-    body = press.body
-    half_pad = press.gear.bench.width_m / 2
-    left, top = frame.at((half_pad, -0.30, 0.0))
-    out = [box("fig-pad", (left, top), 2 * half_pad * frame.per_m, HEIGHT - top)]
-    x, hip_y = body.half_shoulder_m, 0.30 * body.stature_m
-    outline = [(-0.75 * x, hip_y), (-x, 0.0), (x, 0.0), (0.75 * x, hip_y)]
-    out.append(curve("fig-body", (frame.at((a, b, 0.0)) for a, b in outline)))
-    out.append(dot("fig-body", frame.at((0.0, -0.20, 0.0)), 0.085 * frame.per_m))
-    if ghost is not None:
-        out += [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in (0, 1)]
+    x, reach = press.body.half_shoulder_m, press.body.right.upper_m
+    out = scene.from_above(press, frame)
     # the flare that the comfort limit allows at this depth, from the right shoulder
     pose = rep.poses[0][0]
     cap = press.comfort.flare_cap_rad(-pose.elbow[2])
-    reach = body.right.upper_m
-    from_x, to_x = x, x + reach * math.sin(cap)
-    out.append(line("fig-limit", frame.at((from_x, 0.0, 0.0)), frame.at((to_x, reach * math.cos(cap), 0.0))))
-    bar = _bar_across(frame, rep, 0)
-    out.append(line("fig-bar", *bar, "bar-across"))
-    for side, part in ((0, "arm"), (1, "other-arm")):
-        out.append(curve("fig-arm", (frame.at(p) for p in joints(press, rep, 0, side)), part))
-    shoulder, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
+    shoulder = frame.at((x, 0.0, 0.0))
+    to = frame.at((x + reach * math.sin(cap), reach * math.cos(cap), 0.0))
+    out += _both_arms(press, rep, frame, ghost)
+    out.append(line("fig-limit", shoulder, to))
+    # the tuck: from the trunk's direction to the upper arm's
+    elbow = math.atan2(pose.elbow[1], -pose.elbow[0])
+    out.append(arc("fig-arc", shoulder, 0.2 * frame.per_m, math.pi / 2, elbow))
+    middle, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
+    low = touch[1] + PLATE_DIAMETER_M / 2 * frame.per_m + 24  # under the plates
+    out += label((frame.at((x, 0.0, 0.0))[0] - 10, low), "end", "Tuck", caption.tuck)
     out.append(line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
-    out.append(line("fig-arm-line", shoulder, touch, "moment-arm"))
-    out.append(text("fig-label", (WIDTH - 6, touch[1] + 26), "end", "Moment arm"))
-    out.append(text("fig-label", (WIDTH - 6, touch[1] + 48), "end", caption.moment_arm, "moment-arm-text"))
-    return out
+    out += wrench(middle, touch)
+    at = (frame.at((-x, 0.0, 0.0))[0] + 10, low)
+    return out + label(at, "start", "Moment arm", caption.moment_arm, part="moment-arm-text")

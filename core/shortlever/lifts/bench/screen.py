@@ -33,6 +33,8 @@ def screen(fit: PressFit) -> dict[str, Any]:
         moment_arm=words.length(got.moment_arm_m),
         stroke=words.length(got.range_of_motion_m),
         grip=f"{words.to_set(got.grip_m)} {unit}",
+        touch=f"{words.to_set(got.touch_tape_m)} {unit}",
+        tuck=f"{got.tuck_deg:.0f}°",
         title="Chosen bench press" if fit.picked else "Suggested bench press",
         text=words.figure_text(got, now, speeds, BEAT_S),
     )
