@@ -15,8 +15,9 @@ from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import ROUNDING_M, assess_press
 from shortlever.lifts.bench.press import Press
-from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search, crossing, minimum
+from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search
 from shortlever.lifts.bench.setting import that_can_be_set
+from shortlever.numerics import crossing, minimum
 
 Advice = dict[tuple[str, float], Suggestion]
 NAMES = ["tall", "small", "arched", "middle", "uneven"]

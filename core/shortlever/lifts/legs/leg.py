@@ -94,28 +94,31 @@ class Leg:
         None where there is none.
 
         Along the foot (u), across it (w) and up the knee is at (tan(shin) h, w, h) from the ankle, the hip
-        in the plane of shin and toes at (v, λ w, λ h) with λ = 1 + rise / h. The thigh's length gives v, the
-        hip's place over the ground across gives w: nearly a straight line, so a few steps do.
+        in the plane of shin and toes at (v, λ w, λ h) with λ = 1 + rise / h. The thigh's length gives v, and
+        w is where the hip comes to lie over its own place across: nearly a straight line, for secants.
         """
-        body, ankle, sine = self.body, self.ankle, math.sin(shin_rad)
-        aside, w = body.half_hip_m - ankle[0], 0.0
-        for _ in range(STEPS):
-            square = body.shank_m**2 - w * w
+        body, ankle, sine, cosine = self.body, self.ankle, math.sin(shin_rad), math.cos(shin_rad)
+        aside, thigh = body.half_hip_m - ankle[0], body.thigh_m**2 - rise_m * rise_m
+        shank, w, before, off_before = body.shank_m**2, 0.0, 0.0, 0.0
+        for i in range(STEPS):
+            square = shank - w * w
             if square <= 0:
                 return None
             flat = math.sqrt(square)
-            h = flat * math.cos(shin_rad)
-            if h <= 0:
-                return None
+            h = flat * cosine
             part = rise_m / h
-            square = body.thigh_m**2 - rise_m * rise_m - (part * w) ** 2
+            square = thigh - (part * w) ** 2
             if square <= 0:
                 return None
             v = flat * sine - math.sqrt(square)
-            before, w = w, (aside - self.sin * v) / ((1 + part) * self.cos)
-            if abs(w - before) < 1e-12:
-                break
-        return body.half_hip_m, ankle[1] + v * self.cos - (1 + part) * w * self.sin, ankle[2] + h + rise_m
+            off = (aside - self.sin * v) / ((1 + part) * self.cos) - w
+            if abs(off) < 1e-11:
+                hip_y = ankle[1] + v * self.cos - (1 + part) * w * self.sin
+                return body.half_hip_m, hip_y, ankle[2] + h + rise_m
+            slope = (off - off_before) / (w - before) if i else -1.0
+            before, off_before = w, off
+            w -= off / (slope if slope < -0.1 else -1.0)
+        return None
 
 
-STEPS = 60  # at most; five or six are usual
+STEPS = 30  # at most; four or five are usual

@@ -133,10 +133,13 @@ def bearing(
         (dot(hip_0, t), dot(hip_1, t), ROTATION * scale),
         (dot(knee_0, valgus), dot(knee_1, valgus), VALGUS * scale),
     )
-    over = sum(still * moves / strong**2 for still, moves, strong in asked)
-    under = sum(moves * moves / strong**2 for _, moves, strong in asked)
+    over = under = 0.0
+    for still, moves, strong in asked:
+        weighed = moves / (strong * strong)
+        over += still * weighed
+        under += moves * weighed
     k = max(-PUSH, min(PUSH, -over / under)) if under > 0 else 0.0
-    h, kn, ad, ro, va = (still + k * moves for still, moves, _ in asked)
+    h, kn, ad, ro, va = [still + k * moves for still, moves, _ in asked]
     if kn >= 0:
         knee_part = kn / strong_knee
     else:
@@ -168,5 +171,5 @@ def bearing(
         knee_sagittal=-knee_0[0],
         half_n=half,
         parts=parts,
-        effort=math.sqrt(sum(part * part for part in parts)),
+        effort=math.hypot(*parts),
     )
