@@ -24,8 +24,6 @@ SOLE_M = 0.005  # of a flat shoe (common practice, no source)
 SHIN_M, THIGH_M = 0.050, 0.095  # front of the leg from the joint line, at ankle and hip (memory)
 HANG_M = 0.02  # what hooked fingers and a girdle drawn down add to the arm (assumption)
 ARM_COM = 0.53  # centre of mass of a hanging arm above the grip, share of the arm (de Leva, derived)
-BEHIND_M = 0.05  # shoulder joints behind the bar at lockout (common practice, no source)
-TOUCH_M = 1e-6  # how exactly the bar touches the leg and the weight is over the middle of the foot
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +55,7 @@ class Pull:
     ``load_kg``: of the bar; ``bar_m``: its diameter; ``grip_m``: between the middles of the hands.
     """
 
-    def __init__(
-        self, body: Standing, feet: Feet, grip_m: float, load_kg: float, bar_m: float
-    ) -> None:
+    def __init__(self, body: Standing, feet: Feet, grip_m: float, load_kg: float, bar_m: float) -> None:
         self.body, self.load_kg, self.grip_m, self.bar_m = body, load_kg, grip_m, bar_m
         self.leg = Leg(body, feet)
         parts, neck, mass = body.segments, body.neck_m, body.body_mass_kg
@@ -145,7 +141,9 @@ class Pull:
             a, fa, b = b, fb, b - fb * (b - a) / (fb - fa)
         return None
 
-    def pose(self, y: float, z: float, ahead_m: float, lean_rad: float, knee: Knee | None = None) -> Pose | None:
+    def pose(
+        self, y: float, z: float, ahead_m: float, lean_rad: float, knee: Knee | None = None
+    ) -> Pose | None:
         """The pose with the bar at (y, z); None where the legs do not reach. ``knee``: where it is known."""
         body, leg = self.body, self.leg
         hip = self.hip(y, z, ahead_m, lean_rad)
@@ -239,7 +237,14 @@ class Pull:
 
         return self.settled(place, z, ahead_m, near)
 
+    def nearest(self, y: float, z: float, ahead_m: float) -> Pose | None:
+        """The pose with the bar at (y, z) that breaks its limits least; None where the legs do not reach."""
+        leans = [MOST_LEAN_RAD * i / LOOKED for i in range(LOOKED + 1)]
+        found = [(room, lean) for lean in leans if (room := self.room(y, z, ahead_m, lean)) is not None]
+        return self.pose(y, z, ahead_m, max(found)[1]) if found else None
 
+
+LOOKED = 60  # leans
 NUDGE_RAD = 1e-3
 STRIDE_RAD = 0.12
 EXACT_RAD, EXACT_ROOM, MOST_STEPS = 1e-9, 1e-9, 80
