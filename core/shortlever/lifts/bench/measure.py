@@ -10,10 +10,10 @@ from shortlever.lifts.bench.chest import PAST_THE_TOP_M
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.pose import Pose
 from shortlever.lifts.bench.press import Press, Rep
+from shortlever.lifts.limit import Limit
 from shortlever.say import Said
 from shortlever.units import GRAVITY_M_S2
 
-ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
 ACTIONS = (
     "shoulder_flexion",
     "shoulder_horizontal_adduction",
@@ -59,22 +59,6 @@ class Setup:
                 f"sideways_ratio: {ratio!r} is outside -2 to 2.",
                 "Give the outward hand force divided by the vertical one, or leave it out.",
             )
-
-
-@dataclass(frozen=True)
-class Limit:
-    """One limit: whether the setup keeps it, by how much (``unit`` "m" or "deg"; - breaks it), and why."""
-
-    name: str
-    ok: bool
-    margin: float
-    unit: str
-    reason: Said
-
-    @property
-    def broken(self) -> bool:
-        """Whether the setup breaks it by more than rounding to what can be set may cost."""
-        return not self.ok and self.margin < -(ROUNDING_DEG if self.unit == "deg" else ROUNDING_M)
 
 
 @dataclass(frozen=True)

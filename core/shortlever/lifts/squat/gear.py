@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from shortlever import gear
 from shortlever.gear import BARS, Bar
 
-__all__ = ["BARS", "DEPTHS", "POSITIONS", "RULEBOOKS", "Bar", "Position", "Rules"]
+__all__ = ["BARS", "DEPTHS", "POSITIONS", "RULE", "RULEBOOKS", "Bar", "Position", "Rules"]
 
 
 @dataclass(frozen=True)
@@ -35,6 +35,8 @@ class Rules:
 
 
 RULEBOOKS = {name: Rules(name, **book.lifts.get("squat", {})) for name, book in gear.RULEBOOKS.items()}
+
+RULE = RULEBOOKS["ipf"]  # by which a depth "rule" is judged: the depth is the same in all that have one
 
 DEPTHS = ("rule", "level")
 DEEPER_THAN_RULE_M = 0.005  # below level, so that a referee sees it (common practice, no source)

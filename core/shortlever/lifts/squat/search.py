@@ -20,6 +20,7 @@ from shortlever.say import Said
 DEFAULT_PREFERENCE = 0.5
 SLACK = 0.03  # of effort, given up for a shorter stroke: less than sets can tell (assumption)
 ANKLE_COSTS = 0.01  # of effort, from which a heel is worth its lift (assumption)
+WORTH_A_HEEL_M = 0.0025  # less cannot be set
 MOST_HEEL_M = 0.025  # lifting shoes have 15 to 25 mm (practice)
 NARROWEST_M, WIDEST_M = 0.20, 1.10  # ankles apart, that are looked at
 MOST_TURN_RAD = math.radians(60)
@@ -56,16 +57,16 @@ class Search:
         self, stance_m: float, heel_m: float, near: Found | None = None, ankle: bool = True
     ) -> Found | None:
         """The turn-out of least effort at a stance, mostly the widest that comfort allows."""
-        found = self._widest_turn(stance_m, heel_m, near, ankle)
+        found = self.widest_turn(stance_m, heel_m, near, ankle)
         if found is None or found.turn_rad < TURN_STEP_RAD or self._eases_outward(found):
             return found
 
         def effort(turn: float) -> float:
-            return self._cost(self._on(stance_m, turn, heel_m, found.valley.shin_rad, ankle))
+            return self.cost(self._on(stance_m, turn, heel_m, found.valley.shin_rad, ankle))
 
         turn = minimum(effort, 0.0, found.turn_rad, 2e-3)[0]
         other = self._on(stance_m, turn, heel_m, found.valley.shin_rad, ankle)
-        return found if other is None or self._cost(other) > self._cost(found) else other
+        return found if other is None or self.cost(other) > self.cost(found) else other
 
     def _eases_outward(self, found: Found) -> bool:
         """Whether effort falls as the feet turn further out. (In a valley the shin's own change does not
@@ -86,7 +87,9 @@ class Search:
         valley = self.bottoms.valley(self.squat.on(stance_m, turn, heel_m), near, ankle)
         return None if valley is None else Found(stance_m, turn, heel_m, valley)
 
-    def _widest_turn(self, stance_m: float, heel_m: float, near: Found | None, ankle: bool) -> Found | None:
+    def widest_turn(
+        self, stance_m: float, heel_m: float, near: Found | None = None, ankle: bool = True
+    ) -> Found | None:
         """The widest turn-out whose thigh keeps the comfort limit: the thigh turns as the foot does, all
         but, so a few steps by the difference find it."""
         turn = near.turn_rad if near else self.comfort.spread_rad
@@ -137,23 +140,23 @@ class Search:
                 if there is None:
                     break
                 looked.insert(len(looked) if way > 0 else 0, there)
-                worse = self._cost(there) > self._cost(here)
+                worse = self.cost(there) > self.cost(here)
                 here = there
                 if worse or not NARROWEST_M < here.stance_m < WIDEST_M:
                     break
-        i = min(range(len(looked)), key=lambda i: self._cost(looked[i]))
+        i = min(range(len(looked)), key=lambda i: self.cost(looked[i]))
         low, high = looked[max(i - 1, 0)].stance_m, looked[min(i + 1, len(looked) - 1)].stance_m
 
         def cost(stance: float) -> float:
-            return self._cost(self.at(stance, heel_m, looked[i], ankle))
+            return self.cost(self.at(stance, heel_m, looked[i], ankle))
 
         best = self.at(minimum(cost, low, high, STANCE_CLOSE_M)[0], heel_m, looked[i], ankle)
-        if best is None or self._cost(looked[i]) < self._cost(best):
+        if best is None or self.cost(looked[i]) < self.cost(best):
             best = looked[i]
-        if self._outside(best) > EDGE_RAD:
+        if self.outside(best) > EDGE_RAD:
             return best, best
         allowed, inner, outer = (1 + SLACK) * best.valley.effort, best, best
-        while self._cost(outer) <= allowed and outer.stance_m < WIDEST_M:
+        while self.cost(outer) <= allowed and outer.stance_m < WIDEST_M:
             inner = outer
             outer = self.at(inner.stance_m + step, heel_m, inner, ankle) or inner
             if outer is inner:
@@ -162,7 +165,7 @@ class Search:
             return best, inner
 
         def room(stance: float) -> float:
-            return allowed - self._cost(self.at(stance, heel_m, inner, ankle))
+            return allowed - self.cost(self.at(stance, heel_m, inner, ankle))
 
         wide = crossing(room, inner.stance_m, outer.stance_m, close=EFFORT_CLOSE)
         return best, self.at(wide, heel_m, inner, ankle) or best
@@ -175,15 +178,15 @@ class Search:
                 return found
         raise InfeasibleError(Said("squat_no_bottom"))
 
-    def _outside(self, found: Found) -> float:
+    def outside(self, found: Found) -> float:
         """By how much feet break a limit, rad."""
         return max(found.valley.outside_rad, -self.spread_room(found.turn_rad, found.valley.pose))
 
-    def _cost(self, found: Found | None) -> float:
+    def cost(self, found: Found | None) -> float:
         """Effort, and far more where a limit is broken or where there is no bottom."""
         if found is None:
             return BEYOND
-        over = self._outside(found)
+        over = self.outside(found)
         return found.valley.effort + (BROKEN * (1 + over) if over > EDGE_RAD else 0.0)
 
     def solve(self) -> tuple[Found, Found]:

@@ -24,7 +24,7 @@ SOLE_M = 0.010  # of a shoe under the ball (common practice, no source)
 STANDING_LEAN_RAD = math.radians(5)  # of the trunk, with knees locked (practice)
 ARMS_AT = 0.80  # of hip-acromion: arms that hold a bar on the back (assumption)
 USUAL_LOAD = 1.5  # body weights: what a setup is worked out for where no load is given (practice)
-BEND_STEPS, SHIN_TOLERANCE_RAD = 60, 1e-12
+STRAIGHT_RAD = 0.02  # of the knee's bend: the hips are a tenth of a millimetre lower
 
 
 @dataclass(frozen=True)
@@ -182,13 +182,14 @@ class Stance:
         return self.standing_hip_m + upper.bar_up_m * along + upper.bar_back_m * behind
 
     def rep(self, bottom: Pose, rows: int = ROWS) -> list[Pose]:
-        """Poses from the bottom to all but straight legs, the knee's bend in equal steps."""
+        """Poses from the bottom to legs that are straight but for STRAIGHT_RAD, the knee's bend in equal
+        steps."""
         leg, bend = self.leg, bottom.bears.knee_bend_rad
         back = math.atan2(leg.ankle[1] - bottom.hip[1], bottom.hip[2] - leg.ankle[2])
         share = (leg.apex_rad(bend) - back) / bend
         found = [bottom]
         for i in range(1, rows):
-            now = bend * (1 - i / (rows - 0.5))
+            now = max(bend * (1 - i / (rows - 1)), STRAIGHT_RAD)
             hip = leg.hip_at(now, leg.apex_rad(now) - share * now)
             pose = None if hip is None else self.pose(hip)
             if pose is not None:

@@ -20,6 +20,7 @@ from shortlever.numerics import crossing, minimum
 FLAT = 0.05  # of effort, inside which the dial moves (assumption)
 SHINS_RAD = (0.0, math.radians(60))
 FIRST_STEP_RAD = 0.03
+FAR_RAD = math.radians(30)  # from the valley, beyond which no dial goes
 EDGE_RAD = 1e-4  # as near to a limit as counts as inside
 
 
@@ -36,6 +37,12 @@ class Valley:
     def effort(self) -> float:
         """The effort there."""
         return self.pose.bears.effort
+
+
+def dialled(valley: Valley, flat: tuple[float, float], preference: float) -> float:
+    """The shin's lean where the dial stands: 0 the knees' end of the flat stretch, 1 the hips' end."""
+    end, share = (flat[0], 1 - 2 * preference) if preference < 0.5 else (flat[1], 2 * preference - 1)
+    return valley.shin_rad + share * (end - valley.shin_rad)
 
 
 class Bottoms:
@@ -131,11 +138,8 @@ class Bottoms:
             to = min(max(x + move, low), high)
             if abs(move) <= step / 3 and step < FIRST_STEP_RAD:
                 return to
-            if (
-                (to == high or to == low)
-                and abs(move) > step
-                and (left > here > right or left < here < right)
-            ):
+            slopes = left > here > right or left < here < right
+            if slopes and to in (low, high) and abs(move) > step:
                 return to
             if abs(move) > 2 * step:
                 to = x + downhill
@@ -147,12 +151,6 @@ class Bottoms:
         return None
 
     # ---- how far the hips sit back
-
-    def dialled(self, stance: Stance, valley: Valley, preference: float) -> float:
-        """The shin's lean where the dial stands: 0 the knees' end of the flat stretch, 1 the hips' end."""
-        knees, hips = self.flat(stance, valley)
-        end, share = (knees, 1 - 2 * preference) if preference < 0.5 else (hips, 2 * preference - 1)
-        return valley.shin_rad + share * (end - valley.shin_rad)
 
     def flat(self, stance: Stance, valley: Valley) -> tuple[float, float]:
         """Shin's lean at the knees' and at the hips' end of the stretch inside FLAT of the least effort and
@@ -170,9 +168,25 @@ class Bottoms:
         if room(valley.shin_rad) <= 0:
             return valley.shin_rad, valley.shin_rad
         return (
-            crossing(room, valley.shin_rad, self.most_shin(stance)),
-            crossing(room, valley.shin_rad, SHINS_RAD[0]),
+            crossing(room, valley.shin_rad, min(self.most_shin(stance), valley.shin_rad + FAR_RAD)),
+            crossing(room, valley.shin_rad, max(SHINS_RAD[0], valley.shin_rad - FAR_RAD)),
         )
+
+    def allowed(self, stance: Stance) -> tuple[Pose, Pose] | None:
+        """The bottoms at both ends of what the limits allow, knees' end first; None where they allow none."""
+        valley = self.valley(stance)
+        if valley is None or valley.outside_rad > EDGE_RAD:
+            return None
+
+        def room(shin: float) -> float:
+            pose = stance.bottom(shin)
+            return min(self.hips_room(pose), self.knees_room(pose))
+
+        ends = []
+        for end in (self.most_shin(stance), SHINS_RAD[0]):
+            shin = crossing(room, valley.shin_rad, end) if room(valley.shin_rad) > 0 else valley.shin_rad
+            ends.append(stance.bottom(shin) or valley.pose)
+        return ends[0], ends[1]
 
     def shin_for(self, stance: Stance, sit_back_m: float) -> float | None:
         """The shin's lean of a bottom with the hips so far behind the middle of the feet; the nearest there
