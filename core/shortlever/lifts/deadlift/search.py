@@ -79,6 +79,18 @@ class Best:
     stroke_m: float = math.inf
 
 
+@dataclass(frozen=True)
+class Feet:
+    """Stance (ankles apart, m) and turn-out (rad) of a style, the stances that are as good as free, with the
+    turn-outs that are so at this one, and the stance of least effort (m)."""
+
+    stance_m: float
+    turn_rad: float
+    stances_m: tuple[float, float]
+    turns_rad: tuple[float, float]
+    strongest_m: float
+
+
 class Search:
     """The feet of one style of one puller, the shoulders so far in front of the bar.
 
@@ -141,12 +153,12 @@ class Search:
             self._found[x] = _best(self.line(x))
         return self._found[x]
 
-    def solve(self) -> tuple[float, float]:
-        """Stance (m) and turn-out (rad): the middle of what is as good as free; where nothing keeps every
-        limit, what breaks them least."""
+    def solve(self) -> Feet:
+        """The middle of what is as good as free; where nothing keeps every limit, what breaks them least."""
         most, at = max((self.best(x).room, x) for x in LOOKED)
         if most < 0:
-            return self.stance_m(at), self.turn_rad(self.best(at).turn)
+            stance, turn = self.stance_m(at), self.turn_rad(self.best(at).turn)
+            return Feet(stance, turn, (stance, stance), (turn, turn), stance)
         ends = self._ends(lambda x: self.best(x).room, at, (0.0, 1.0))
         strongest, least = minimum(lambda x: self.best(x).effort, *ends, COARSE)
         allowed = (1 + SLACK) * least
@@ -161,7 +173,14 @@ class Search:
             at = weights(u)
             return min(allowed - read(best.line.effort, at), longest - read(best.line.stroke, at))
 
-        return self.stance_m(x), self.turn_rad(sum(self._ends(free, best.turn, best.turns)) / 2)
+        turns = self._ends(free, best.turn, best.turns)
+        return Feet(
+            self.stance_m(x),
+            self.turn_rad(sum(turns) / 2),
+            (self.stance_m(ends[0]), self.stance_m(ends[1])),
+            (self.turn_rad(turns[0]), self.turn_rad(turns[1])),
+            self.stance_m(strongest),
+        )
 
     @staticmethod
     def _ends(

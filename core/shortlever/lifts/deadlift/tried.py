@@ -44,6 +44,7 @@ def tried(
     """
     lean, past = (near.pose.lean_rad, near.past_m) if near else (1.0, 0.02)
     grip = grip_m(puller, style, stance_m / 2 + past)
+    pull = pose = None
     for _ in range(ROUNDS):
         pull = puller.on(stance_m, turn_rad, grip)
         pose = pull.start(puller.gear.start_m, ahead_m, lean)
