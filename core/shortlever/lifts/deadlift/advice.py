@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InfeasibleError, InputError
-from shortlever.lifts.deadlift.comfort import CAUTION_FLEXION_RAD, STYLES
+from shortlever.lifts.deadlift.comfort import CAUTION_FLEXION_RAD, MOST_FLEXION_RAD, STYLES
 from shortlever.lifts.deadlift.marks import heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, start_of
 from shortlever.lifts.deadlift.pull import Pose
@@ -229,11 +229,14 @@ def setup_of(
 
 def aheads_m(puller: Puller, setup: Setup, usual: Pose) -> tuple[float, float]:
     """How far the shoulders may start in front of the bar, m: the stretch round the usual within HIPS_SLACK of
-    its effort."""
+    its effort, with hips that fold no further than they may or than there."""
+    most = max(MOST_FLEXION_RAD, usual.bears.hip_flexion_rad)
 
     def room(ahead: float) -> float:
         pose = puller.pull(setup).start(puller.gear.start_m, ahead, usual.lean_rad)
-        return -1.0 if pose is None else (1 + HIPS_SLACK) * usual.effort - pose.effort
+        if pose is None:
+            return -1.0
+        return min((1 + HIPS_SLACK) * usual.effort - pose.effort, most - pose.bears.hip_flexion_rad)
 
     low, high = (crossing(room, AHEAD_M, end, close=ROUGH, apart=ROUGH) for end in AHEADS_M)
     return low, high

@@ -13,7 +13,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from shortlever.lifts.deadlift.comfort import MOST_FLEXION_RAD, MOST_LEAN_RAD
+from shortlever.lifts.deadlift.comfort import MOST_LEAN_RAD
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, L5S1_BACK_M, L5S1_UP, PATELLA_M, Standing
 from shortlever.lifts.legs.leg import Feet, Knee, Leg, Vector
 from shortlever.lifts.legs.statics import Bearing, bearing
@@ -179,7 +179,7 @@ class Pull:
             effort=math.sqrt(bears.effort**2 + part * part),
         )
 
-    # ---- the least lean that the bar, the ankle and the hip allow
+    # ---- the least lean that the bar and the ankle allow
 
     def room(self, y: float, z: float, ahead_m: float, lean_rad: float) -> float | None:
         """How far a pose is inside its limits, in the one that is nearest (rad, or as many tenths of a metre);
@@ -188,13 +188,8 @@ class Pull:
         knee = self.leg.knee(hip)
         if knee is None:
             return None
-        at, long = knee.at, self.body.thigh_m
-        upright = (hip[1] - at[1]) * math.sin(lean_rad) + (hip[2] - at[2]) * math.cos(lean_rad)
-        return min(
-            10 * (y - self.front_m(at, hip, z)),
-            self.leg.most_shin_rad - knee.shin_rad,
-            MOST_FLEXION_RAD - math.acos(max(-1.0, min(1.0, upright / long))),
-        )
+        clear = y - self.front_m(knee.at, hip, z)
+        return min(10 * clear, self.leg.most_shin_rad - knee.shin_rad)
 
     def least_lean(
         self, place: Callable[[float], float | None], z: float, ahead_m: float, near: float

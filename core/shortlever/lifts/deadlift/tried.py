@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.lifts.deadlift.comfort import MOST_EVERSION_RAD
+from shortlever.lifts.deadlift.comfort import MOST_EVERSION_RAD, MOST_FLEXION_RAD
 from shortlever.lifts.deadlift.pull import Pose, Pull
 from shortlever.lifts.deadlift.rep import lockout
 from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 
-LIMITS = ("spread", "apart", "evert", "hands", "plates")
+LIMITS = ("fold", "spread", "apart", "evert", "hands", "plates")
 ROUNDS = 6
 TOE_M = 0.03  # from the middle of the toes to the shoe's outer edge (assumption)
 
@@ -73,6 +73,7 @@ def rooms(puller: Puller, style: str, pull: Pull, pose: Pose) -> tuple[float, ..
     spread = spread_rad(pose)
     plates = puller.gear.bar.between_collars_m / 2 - toe_m(pull)
     return (
+        MOST_FLEXION_RAD - pose.bears.hip_flexion_rad,
         comfort.most_spread_rad(style) - spread,
         comfort.align_rad - abs(spread - leg.feet.turn_rad),
         MOST_EVERSION_RAD - abs(pose.knee.evert_rad),
