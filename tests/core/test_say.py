@@ -16,7 +16,7 @@ from shortlever.say import ENGLISH, Said
 from tests.core.test_film_view import sent
 
 CORE = Path(shortlever.__file__).parent
-CODES = re.compile(r'Said\(\s*f?"([a-z_]+)(\{[^"]*)?"')
+CODES = re.compile(r'(?:Said|\.say)\(\s*f?"([a-z_]+)(\{[^"]*)?"')
 
 
 def texts(value: Any) -> list[str]:

@@ -9,7 +9,7 @@ from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice, Reading
 from shortlever.person.tape import Measure, Tape, read_measure
-from shortlever.units import POUND_KG, show_length, to_unit
+from shortlever.units import ANGLE_UNITS, DEGREE, POUND_KG, show_length, to_unit
 
 UNITS = ("cm", "in")
 
@@ -29,11 +29,11 @@ def lift_of(request: Mapping[str, Any]) -> AnyLift:
 
 
 def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
-    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm or kg)."""
+    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm, kg or °)."""
     fields = []
     for one in LIFTS[lift].fields:
         m = one.measure
-        mass = m.kind == "mass"
+        is_length = m.kind == "length"
         fields.append(
             {
                 "key": m.key,
@@ -42,10 +42,10 @@ def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
                 "unit_kind": m.kind,
                 "required": one.required,
                 "group": one.group,
-                "step_cm": 1.0 if mass else 0.5,
-                "step_in": 1.0 if mass else 0.25,
-                "low_cm": m.low if mass else to_unit(m.low, "cm"),
-                "high_cm": m.high if mass else to_unit(m.high, "cm"),
+                "step_cm": 0.5 if is_length else 1.0,
+                "step_in": 0.25 if is_length else 1.0,
+                "low_cm": _beside(m.low, m, "cm"),
+                "high_cm": _beside(m.high, m, "cm"),
                 "example_cm": m.example,
             }
         )
@@ -130,14 +130,20 @@ def _read_fields(typed: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
 
 
 def _range(m: Measure, unit: str) -> str:
-    if m.kind == "mass":
-        low, high, unit = m.low, m.high, "kg"
-    else:
-        low, high = to_unit(m.low, unit), to_unit(m.high, unit)
-    return f"{low:.3g} to {high:.3g} {unit}"
+    low, high = _beside(m.low, m, unit), _beside(m.high, m, unit)
+    return f"{low:.3g} to {high:.3g} {'kg' if m.kind == 'mass' else m.unit(unit)}"
+
+
+def _beside(value: float, m: Measure, unit: str) -> float:
+    """A value of the form in the unit beside it; masses in kg."""
+    if m.kind == "angle":
+        return value / ANGLE_UNITS[DEGREE]
+    return to_unit(value, unit) if m.kind == "length" else value
 
 
 def _shown(value: float, m: Measure, unit: str) -> str:
     if m.kind == "mass":
         return f"{value / POUND_KG:.0f} lb" if unit == "in" else f"{value:.1f} kg"
+    if m.kind == "angle":
+        return f"{_beside(value, m, unit):.0f}{DEGREE}"
     return f"{show_length(value, unit)} {unit}"

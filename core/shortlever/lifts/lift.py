@@ -85,11 +85,13 @@ assert set(SEX.options) == {"", *SEXES}
 
 @dataclass(frozen=True)
 class Part:
-    """A length of a setup as requests hold it (``key``, m) and as links do (``letter``; mm to ``places``)."""
+    """A number of a setup as requests hold it (``key``; m, or ° where its key says so) and as links do
+    (``letter``; ``scale`` of it to ``places``: mm of lengths)."""
 
     key: str
     letter: str
     places: int
+    scale: float = 1000.0
 
 
 # ---- what goes in and what comes out
@@ -97,7 +99,8 @@ class Part:
 
 @dataclass
 class Reading:
-    """What a request says of one lift: the tape, the form's other numbers (SI), the choices; or the errors.
+    """What a request says of one lift: the tape, the form's other numbers (SI, rad), the choices;
+    or the errors.
 
     ``understood``: how each typed number was read, as a text, by its key.
     """
@@ -288,3 +291,9 @@ SCREEN = (
     "trial",  # [{label, index, stroke_m, mean_arm_m, present}]: what sets may decide between
     "setup",  # the parts of the setup that is shown, m
 )
+
+MORE = (
+    "bands",  # [{key, low, high, text}]: choices that are nearly free, in m or °
+    "beside",  # {here, there, rows: [[name, here, there]], text}: another way of doing it on the same setup
+)
+"""Parts that a screen of a lift may have besides."""

@@ -12,7 +12,15 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.say import Said
-from shortlever.units import LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity, to_unit
+from shortlever.units import (
+    ANGLE_UNITS,
+    DEGREE,
+    LENGTH_UNITS,
+    MASS_UNITS,
+    UnreadableError,
+    read_quantity,
+    to_unit,
+)
 
 TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
 SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
@@ -20,7 +28,9 @@ SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
 
 @dataclass(frozen=True)
 class Measure:
-    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm or kg).
+    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm, kg or °).
+
+    ``kind``: "length", "mass" or "angle".
 
     ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it, words in any order
     and without fillers, parted by "|". Its drawing stands in the site's pages, its weight in what is guessed
@@ -36,6 +46,14 @@ class Measure:
     example: float = 0.0
     letter: str = ""
     names: str = ""
+
+    def unit(self, length: str) -> str:
+        """The unit beside its number where lengths are in cm or in.
+
+        >>> MEASURES["body_mass"].unit("in")
+        'lb'
+        """
+        return {"length": length, "mass": "lb" if length == "in" else "kg", "angle": DEGREE}[self.kind]
 
 
 # Ranges are wider than ANSUR II's extremes (0.43 m to 0.80 m arms, 0.28 m to 0.49 m shoulders) so that very
@@ -267,7 +285,11 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
     Raises InputError naming the field, what was given, what is allowed and what to do.
     """
     m = measure or MEASURES[key]
-    units, shown = (MASS_UNITS, "kg") if m.kind == "mass" else (LENGTH_UNITS, bare_unit)
+    units, shown = {
+        "length": (LENGTH_UNITS, bare_unit),
+        "mass": (MASS_UNITS, "kg"),
+        "angle": (ANGLE_UNITS, DEGREE),
+    }[m.kind]
     if m.kind == "length" and shown in ("m", "mm"):
         shown = "cm"
     low, high = _shown(m.low, shown), _shown(m.high, shown)
@@ -285,7 +307,7 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
             f"Give {allowed}, such as {example}.",
         )
     if isinstance(given, str):
-        bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
+        bare = bare_unit if m.kind == "length" else m.unit("cm" if bare_unit in ("m", "cm", "mm") else "in")
         try:
             value = read_quantity(given, units, bare)
         except UnreadableError as why:
@@ -297,7 +319,7 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
                 f"Type one number, such as {example}.",
             ) from None
     else:
-        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
+        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else ANGLE_UNITS.get(shown, 1.0)
         value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
     if not math.isfinite(value) or not m.low <= value <= m.high:
         raise InputError(
@@ -313,6 +335,8 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
 
 
 def _shown(value: float, unit: str) -> str:
+    if unit == DEGREE:
+        return f"{value / ANGLE_UNITS[DEGREE]:.3g}"
     return f"{value:g}" if unit == "kg" else f"{to_unit(value, unit):.3g}"
 
 
@@ -325,6 +349,8 @@ def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> str:
     """The most likely slip: another unit (where none was typed), or the tape itself."""
     if has_unit or not math.isfinite(value):
         return "Weigh again." if m.kind == "mass" else f"Measure again: {m.how}."
+    if m.kind == "angle":
+        return f"Measure again: {m.how}."
     if m.kind == "mass":
         if m.low <= value * MASS_UNITS["lb"] <= m.high:
             return f"If it is in pounds, add the unit: “{value:g} lb”."

@@ -1,4 +1,4 @@
-"""Sentences: the catalogue ``english.json``, by code, and what is not said yet."""
+"""Sentences: the catalogue, by code, and what is not said yet. A part of it for each file beside this one."""
 
 from __future__ import annotations
 
@@ -10,7 +10,11 @@ from dataclasses import dataclass, field
 from shortlever.units import show_length
 
 # Read when it is imported: a snapshot of memory, from which a browser starts, has no files.
-ENGLISH: Mapping[str, str] = json.loads(pkgutil.get_data(__name__, "english.json") or b"")
+ENGLISH: Mapping[str, str] = {
+    code: said
+    for part in ("english", "squat")
+    for code, said in json.loads(pkgutil.get_data(__name__, f"{part}.json") or b"").items()
+}
 
 
 class _Length(float):

@@ -14,14 +14,14 @@ from shortlever.lifts.lift import Choice
 from shortlever.person.tape import read_measure
 from shortlever.team.columns import UNITS, Column, Headers, headers_of, read_header, short, used
 from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
-from shortlever.units import LENGTH_UNITS, MASS_UNITS, to_unit
+from shortlever.units import LENGTH_UNITS, to_unit
 
 HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
 NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))
 UNIT_MEANS = {unit: unit for unit in SHEET_UNITS} | {
     word: unit for word, unit in UNITS.items() if unit in SHEET_UNITS
 }
-_OWN_UNIT = re.compile(r"[a-z'\"″′”’]", re.IGNORECASE)
+_OWN_UNIT = re.compile(r"[a-z°'\"″′”’]", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -169,8 +169,7 @@ def _unit_row(
 
 def with_own_unit(column: Column, unit: str, headers: Headers) -> Column:
     """The column with a unit, where it has none yet and the unit is of its kind."""
-    m = headers.measure(column.key)
-    fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
+    fits = unit and headers.fits(column.key, unit)
     return replace(column, unit=unit) if fits and not column.unit else column
 
 
@@ -279,7 +278,7 @@ def with_unit(text: str, column: Column, own: str, unit: str, headers: Headers) 
     '26 1/4 in'
     """
     m = headers.measure(column.key)
-    bare, row = (("kg" if u == "cm" else "lb") if m and m.kind == "mass" else u for u in (unit, own))
+    bare, row = (m.unit(u) if m else u for u in (unit, own))
     meant = column.unit or row
     return text if meant == bare or _OWN_UNIT.search(text) else f"{text} {meant}"
 
@@ -309,7 +308,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
     notes = []
     for i, column in enumerate(columns):
         m = headers.measure(column.key)
-        if m is None or column.unit or column.state != "used":
+        if m is None or m.kind == "angle" or column.unit or column.state != "used":
             continue
         cells = [line.cells[i].strip() for line in body if i < len(line.cells) and line.cells[i].strip()]
 
@@ -328,7 +327,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
         others = ("cm", "in") if m.kind == "mass" else ("cm", "in", "mm", "m")
         good = [other for other in others if other != unit and fits(other) == len(cells)]
         if len(good) == 1:
-            shown = {"cm": "kg", "in": "lb"}[good[0]] if m.kind == "mass" else good[0]
+            shown = m.unit(good[0])
             low, high = (f"{v if m.kind == 'mass' else to_unit(v, unit):.3g}" for v in (m.low, m.high))
             allowed = f"{low} to {high} {'kg' if m.kind == 'mass' else unit}"
             notes.append(

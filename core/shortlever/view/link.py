@@ -42,7 +42,7 @@ def to_fragment(request: Mapping[str, Any]) -> str:
         pairs.append(("q", f"{preference:.3g}"))
     picked = request.get("choice")
     if isinstance(picked, Mapping):
-        pairs += [(part.letter, f"{1000 * picked[part.key]:.{part.places}f}") for part in lift.parts]
+        pairs += [(part.letter, f"{part.scale * picked[part.key]:.{part.places}f}") for part in lift.parts]
     text = urlencode(pairs)
     return f"{text}&k={_check(text)}"
 
@@ -94,7 +94,7 @@ def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
                 said = f"its dial is at {request['preference']:g}, outside 0 to 1."
                 raise _bad("damaged", f"The link is damaged: {said}")
         elif key in parts:
-            picked[parts[key].key] = _number(value) / 1000
+            picked[parts[key].key] = _number(value) / parts[key].scale
         else:
             raise _bad("damaged", f"The link is damaged: its part “{key[:8]}” is unknown or out of range.")
     if picked:
