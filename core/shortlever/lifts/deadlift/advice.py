@@ -1,5 +1,5 @@
-"""The suggestion: in each style feet and hands from the search, hips where the dial stands; which style, if one
-is to be named; reasons, and what is nearly free."""
+"""The suggestion: in each style feet and hands from the search, hips where the dial stands; which style, if
+one is to be named; reasons, and what is nearly free."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ class Step:
 class Gain:
     """The suggestion against the present setup, as ratios suggested / present (below 1 is less).
 
-    ``steps``: stance, turn-out, hands and hips changed one after the other, or the style. ``stay``: nothing
+    ``steps``: the setup's numbers changed one after the other, or the style. ``stay``: nothing
     of it is noticeable.
     """
 
@@ -92,7 +92,8 @@ class Gain:
 
 @dataclass(frozen=True)
 class Best:
-    """The best setup of one style: its feet, how far in front of the bar the shoulders may be (m), measures."""
+    """The best setup of one style: its feet, how far in front of the bar the shoulders may be (m),
+    measures."""
 
     feet: Feet
     aheads_m: tuple[float, float]
@@ -102,8 +103,8 @@ class Best:
 
 @dataclass(frozen=True)
 class Suggestion:
-    """A setup with its measures, what bound it, the dial's other places and what is nearly free; the best setup
-    of the other style, and ``winner``: the style to be named, "" where sets have to decide.
+    """A setup with its measures, what bound it, the dial's other places and what is nearly free; the best
+    setup of the other style, and ``winner``: the style to be named, "" where sets have to decide.
 
     ``effort_ratio``: the other style's effort over this one's, None where it holds none; then ``other_why``.
     """
@@ -215,9 +216,7 @@ def best_of(puller: Puller, style: str, preference: float) -> Best:
     return Best(feet, aheads, setup, assess_pull(puller, setup))
 
 
-def setup_of(
-    puller: Puller, style: str, feet: Feet, preference: float
-) -> tuple[Setup, tuple[float, float]]:
+def setup_of(puller: Puller, style: str, feet: Feet, preference: float) -> tuple[Setup, tuple[float, float]]:
     """The setup on these feet where the dial stands, and the ends of the dial (shoulders ahead, m)."""
     here = tried(puller, style, feet.stance_m, feet.turn_rad, AHEAD_M, close_m=1e-6)
     if here is None:
@@ -228,8 +227,8 @@ def setup_of(
 
 
 def aheads_m(puller: Puller, setup: Setup, usual: Pose) -> tuple[float, float]:
-    """How far the shoulders may start in front of the bar, m: the stretch round the usual within HIPS_SLACK of
-    its effort, with hips that fold no further than they may or than there."""
+    """How far the shoulders may start in front of the bar, m: the stretch round the usual within HIPS_SLACK
+    of its effort, with hips that fold no further than they may or than there."""
     most = max(MOST_FLEXION_RAD, usual.bears.hip_flexion_rad)
 
     def room(ahead: float) -> float:
@@ -278,7 +277,8 @@ def frontier(puller: Puller, best: Best) -> list[Choice]:
 
 
 def bands(puller: Puller, best: Best) -> list[Band]:
-    """What is nearly free: the stance (as heels apart), the turn-out, the hips' height and the trunk's lean."""
+    """What is nearly free: the stance (as heels apart), the turn-out, the hips' height and the trunk's
+    lean."""
     feet = best.feet
     low, high = (heels_m(puller.body, stance, feet.turn_rad) for stance in feet.stances_m)
     turns = [math.degrees(turn) for turn in feet.turns_rad]
@@ -300,10 +300,12 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     """What no setup can keep, then what stopped the suggestion: style, feet, hands, hips."""
     got, feet = best.measures, best.feet
     style = got.style
-    found = [Reason(one.name, Said("pull_none_keeps", {"why": one.reason})) for one in got.limits if one.broken]
+    found = [
+        Reason(one.name, Said("pull_none_keeps", {"why": one.reason})) for one in got.limits if one.broken
+    ]
     margins = {one.name: one.margin for one in got.limits}
     if ratio is not None:
-        more = {"percent": 100 * abs(ratio - 1), "style": style}
+        more: dict[str, float | str | Said] = {"percent": 100 * abs(ratio - 1), "style": style}
         if abs(math.log(ratio)) <= math.log(1 + WINS):
             found.append(Reason("sets_decide", Said("pull_sets_decide", {"percent": 100 * WINS})))
         else:
@@ -354,13 +356,8 @@ def _steps(puller: Puller, old: Assessment, new: Assessment) -> Sequence[Step]:
         return [Step("style", new.stroke_m / old.stroke_m, new.effort / old.effort)]
     found: list[Step] = []
     now, before = old.setup, old
-    for key, change in (
-        ("stance", {"stance_m": new.stance_m}),
-        ("turn", {"turn_out_deg": new.turn_out_deg}),
-        ("hands", {"grip_m": new.grip_m}),
-        ("hips", {"shoulder_ahead_m": new.shoulder_ahead_m}),
-    ):
-        now = replace(now, **change)
+    for key in ("stance_m", "turn_out_deg", "grip_m", "shoulder_ahead_m"):
+        now = replace(now, **{key: getattr(new, key)})
         try:
             after = assess_pull(puller, now)
         except InfeasibleError:

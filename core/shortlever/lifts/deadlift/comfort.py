@@ -1,5 +1,5 @@
-"""What a lifter's joints are let do in a pull. Common practice without a source where nothing else is said, and
-parameters, not injury thresholds."""
+"""What a lifter's joints are let do in a pull. Common practice without a source where nothing else is said,
+and parameters, not injury thresholds."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
-"""How sure a suggested pull is: tape, missing dimensions, the ankle, the place of balance, strength at the ends
-of range, carried through to every number (see ``legs.spread``)."""
+"""How sure a suggested pull is: tape, missing dimensions, the ankle, the place of balance, strength at the
+ends of range, carried through to every number (see ``legs.spread``)."""
 
 from __future__ import annotations
 
@@ -28,12 +28,13 @@ from shortlever.person.tape import Tape
 from shortlever.say import Said
 from shortlever.units import degrees
 
-PULLING = (*MOVING, "forearm_to_grip", "shoulder_breadth")
+PULLING = (*MOVING, "forearm_to_grip", "shoulder_breadth", "hand_breadth")
 OUTPUTS = (
     "heels_m",
     "stance_m",
     "turn_out_deg",
     "grip_m",
+    "hands_m",
     "hip_height_m",
     "hip_arm_m",
     "knee_arm_m",
@@ -61,6 +62,7 @@ def outcome(puller: Puller, style: str, preference: float) -> list[float]:
         setup.stance_m,
         setup.turn_out_deg,
         setup.grip_m,
+        marks.hands_m,
         start.hip[2],
         y - start.hip[1],
         start.knee.at[1] - y,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from shortlever.lifts.deadlift.gear import START_M
 from shortlever.lifts.deadlift.pull import SHIN_M, Pose, Pull
-from shortlever.lifts.deadlift.setup import HALF_HAND_M, Puller
+from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, SEAT_TO_HIP_M, Standing
 
 
@@ -16,19 +16,21 @@ class Marks:
     """How to find the setup anywhere (m, deg).
 
     ``heels_m``: from the middle of one heel to that of the other, also in breadths of the lifter's hand;
-    ``toes_m`` between the tips of the toes. ``little_fingers_m``: from the ring inward to the outer edge of
-    each hand, - outside, and in hands. ``bar_to_shin_m``: the gap with upright shins, and in fingers.
-    ``string_m``: the bone at the side of the hip at the start, over the floor; ``box_m``: a box that the seat
-    would just touch there. ``stack_m``: what lies under each of the largest discs, - where the bar lies lower
-    than on them; ``discs_m``: the diameter of discs that need nothing under them.
+    ``toes_m`` between the tips of the toes. ``hands_m``: from the outer edge of one hand to that of the
+    other; ``from_ring_m``: from the ring inward to that edge, - outside, and in hands. ``bar_to_shin_m``: the
+    gap with upright shins, and in fingers. ``string_m``: the bone at the side of the hip at the start, over
+    the floor; ``box_m``: a box that the seat would just touch there. ``stack_m``: what lies under each of the
+    largest discs, - where the bar lies lower than on them; ``discs_m``: the diameter of discs that need
+    nothing under them.
     """
 
     heels_m: float
     heels_in_hands: float
     toes_m: float
     turn_out_deg: float
-    little_fingers_m: float
-    little_fingers_in_hands: float
+    hands_m: float
+    from_ring_m: float
+    from_ring_in_hands: float
     bar_to_shin_m: float
     bar_to_shin_in_fingers: float
     string_m: float
@@ -53,15 +55,16 @@ def marks_of(puller: Puller, pull: Pull, start: Pose) -> Marks:
     body, leg, feet = puller.body, pull.leg, pull.leg.feet
     heels = heels_m(body, feet.stance_m, feet.turn_rad)
     hand = body.hand_breadth_m
-    inside = (puller.gear.bar.rings_m - pull.grip_m) / 2 - HALF_HAND_M
+    inside = (puller.gear.bar.rings_m - pull.grip_m - hand) / 2
     gap = start.bar[0] - leg.ankle[1] - SHIN_M * body.size - pull.bar_m / 2
     return Marks(
         heels_m=heels,
         heels_in_hands=heels / hand,
         toes_m=feet.stance_m + 2 * (1 - ANKLE_OF_FOOT) * body.foot_m * leg.sin,
         turn_out_deg=math.degrees(feet.turn_rad),
-        little_fingers_m=inside,
-        little_fingers_in_hands=inside / hand,
+        hands_m=pull.grip_m + hand,
+        from_ring_m=inside,
+        from_ring_in_hands=inside / hand,
         bar_to_shin_m=gap,
         bar_to_shin_in_fingers=gap / (hand / 4),
         string_m=start.hip[2],

@@ -3,6 +3,7 @@ limit."""
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
@@ -55,13 +56,13 @@ class Assessment:
     """The measures of one setup for one body. Units are in the names; moments per leg, the back's whole, with
     the weight of the segments.
 
-    At the start: ``hip_arm_m``: the bar ahead of the hip joint, ``knee_arm_m``: the knee joint ahead of the bar,
-    ``back_arm_m``: the bar ahead of L5/S1. ``trunk_lean_deg`` and ``shin_deg`` from the vertical (the shin
-    along the foot, ``shin_side_deg`` as seen from the side); ``thigh_deg`` from the horizontal, + with the hip
-    above the knee; ``ankle_deg``: the shin over the sole; ``knee_deg``: bend, 0 straight; ``hip_deg``: between
-    trunk and thigh in space, 0 standing; ``spread_deg``: the thigh from straight ahead, seen from above.
-    ``hip_moment_n_m`` and ``knee_moment_n_m`` extend in the plane of the leg, ``*_side_n_m`` are the same as
-    seen from the side; ``hip_abduction_moment_n_m`` presses the thighs outward, - inward.
+    At the start: ``hip_arm_m``: the bar ahead of the hip joint, ``knee_arm_m``: the knee joint ahead of the
+    bar, ``back_arm_m``: the bar ahead of L5/S1. ``trunk_lean_deg`` and ``shin_deg`` from the vertical (the
+    shin along the foot, ``shin_side_deg`` as seen from the side); ``thigh_deg`` from the horizontal, + with
+    the hip above the knee; ``ankle_deg``: the shin over the sole; ``knee_deg``: bend, 0 straight;
+    ``hip_deg``: between trunk and thigh in space, 0 standing; ``spread_deg``: the thigh from straight ahead,
+    seen from above. ``hip_moment_n_m`` and ``knee_moment_n_m`` extend in the plane of the leg, ``*_side_n_m``
+    are the same as seen from the side; ``hip_abduction_moment_n_m`` presses the thighs outward, - inward.
     ``hip_height_m``: the hip joint over the floor. ``bar_drift_m``: the bar ahead of the middle of the feet.
     ``work_j`` raises bar and body, ``work_share`` is its split by joint (sum 1). ``hardest_height_m``: above
     where the bar lay. ``limit_load_index``: dimensionless, only compares setups of one lifter: larger means
@@ -129,7 +130,8 @@ class Assessment:
 
 
 def start_of(puller: Puller, setup: Setup) -> tuple[Pull, Pose]:
-    """The pull of a setup and the pose in which the bar leaves the floor. Raises InfeasibleError without one."""
+    """The pull of a setup and the pose in which the bar leaves the floor. Raises InfeasibleError without
+    one."""
     pull = puller.pull(setup)
     start = pull.start(puller.gear.start_m, setup.shoulder_ahead_m)
     if start is None:
@@ -184,7 +186,7 @@ def work_of(pull: Pull, poses: Sequence[Pose]) -> dict[str, float]:
     weight = pull.total_kg * GRAVITY_M_S2
     done = work_j(pull.leg, instants, weight, [p.pressure_m for p in poses])
     done["shoulder"] = 0.0
-    for here, there in zip(poses, poses[1:], strict=False):
+    for here, there in itertools.pairwise(poses):
         arms = [math.atan2(-p.ahead_m, pull.drop_m(p.ahead_m)) for p in (here, there)]
         turn = here.lean_rad - there.lean_rad - (arms[1] - arms[0])
         done["shoulder"] += (here.shoulder_n_m + there.shoulder_n_m) / 2 * turn
@@ -192,7 +194,8 @@ def work_of(pull: Pull, poses: Sequence[Pose]) -> dict[str, float]:
 
 
 def limit_load_kg(puller: Puller, setup: Setup, effort: float) -> float:
-    """The load that brings the start of a setup to an effort, kg (secant; effort is nearly straight in it)."""
+    """The load that brings the start of a setup to an effort, kg (secant; effort is nearly straight in
+    it)."""
 
     def at(load: float) -> float:
         start = replace(puller, load_kg=load).pull(setup).start(puller.gear.start_m, setup.shoulder_ahead_m)

@@ -30,8 +30,9 @@ ARM_COM = 0.53  # centre of mass of a hanging arm above the grip, share of the a
 class Pose:
     """One instant: joints of the right leg and the bar (m), what the joints bear, and the effort.
 
-    ``bar``: (y, z). ``clear_m``: between bar and leg. ``pressure_m``: under the foot from the ankle, along it.
-    ``shoulder_n_m``: what holds the arms to the bar, both; ``effort``: of the legs' joints, back and shoulders.
+    ``bar``: (y, z). ``clear_m``: between bar and leg. ``pressure_m``: under the foot from the ankle, along
+    it. ``shoulder_n_m``: what holds the arms to the bar, both; ``effort``: of the legs' joints, back and
+    shoulders.
     """
 
     bar: tuple[float, float]
@@ -182,8 +183,8 @@ class Pull:
     # ---- the least lean that the bar and the ankle allow
 
     def room(self, y: float, z: float, ahead_m: float, lean_rad: float) -> float | None:
-        """How far a pose is inside its limits, in the one that is nearest (rad, or as many tenths of a metre);
-        None where the legs do not reach."""
+        """How far a pose is inside its limits, in the one that is nearest (rad, or as many tenths of a
+        metre); None where the legs do not reach."""
         hip = self.hip(y, z, ahead_m, lean_rad)
         knee = self.leg.knee(hip)
         if knee is None:
@@ -194,7 +195,8 @@ class Pull:
     def least_lean(
         self, place: Callable[[float], float | None], z: float, ahead_m: float, near: float
     ) -> float | None:
-        """The least lean inside the limits, rad; None where there is none. ``place``: the bar's y of a lean."""
+        """The least lean inside the limits, rad; None where there is none. ``place``: the bar's y of a
+        lean."""
 
         def room(lean: float) -> float | None:
             y = place(lean)

@@ -2,9 +2,9 @@
 
 Hands hang plumb where the legs leave room; conventional hands go outside the legs, as near as they clear.
 Effort, stroke and the room inside each limit change smoothly with stance and turn-out: they are worked out at
-NODES x NODES places (``tried``) and read between them from the polynomial through these. Of all that keeps the
-limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good as
-free; the suggestion is the middle of that, first of the stances, then of the turn-outs there.
+NODES x NODES places (``tried``) and read between them from the polynomial through these. Of all that keeps
+the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good
+as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.deadlift.setup import AHEAD_M, Puller
 from shortlever.lifts.deadlift.tried import LIMITS, Tried, tried
-from shortlever.lifts.deadlift.setup import AHEAD_M, Puller, Setup
 from shortlever.numerics import crossing, minimum
 from shortlever.say import Said
 

@@ -15,8 +15,7 @@ from shortlever.say import Said
 
 AHEAD_M = 0.07  # shoulder joint in front of the bar: the blade over the bar (common practice, no source)
 USUAL_LOAD = 1.8  # body weights: what a setup is worked out for where no load is given (practice)
-# Half the breadth of calf and hand beside each other, at REFERENCE_STATURE_M (memory)
-HALF_CALF_M, HALF_HAND_M = 0.058, 0.045
+HALF_CALF_M = 0.058  # half the breadth of a calf, at REFERENCE_STATURE_M (memory)
 RANGES = (
     ("stance_m", 0.08, 1.3, "m"),
     ("turn_out_deg", 0.0, 75.0, "degrees"),
@@ -92,7 +91,7 @@ class Puller:
     @property
     def beside_m(self) -> float:
         """From the middle of a leg to that of a hand that passes it, m."""
-        return HALF_CALF_M * self.body.size + HALF_HAND_M
+        return HALF_CALF_M * self.body.size + self.body.hand_breadth_m / 2
 
     def hands_room_m(self, style: str, pull: Pull, pose: Pose) -> float:
         """How far each hand is clear of the leg at the start, m (- in its way): of ankle and knee, whichever

@@ -1,4 +1,5 @@
-"""Feet and hands of a style worked out: the grip that clears, the start, the stroke, the room in each limit."""
+"""Feet and hands of a style worked out: the grip that clears, the start, the stroke, the room in each
+limit."""
 
 from __future__ import annotations
 
@@ -43,16 +44,15 @@ def tried(
     ``near``: feet that are near, to begin with.
     """
     lean, past = (near.pose.lean_rad, near.past_m) if near else (1.0, 0.02)
-    grip = grip_m(puller, style, stance_m / 2 + past)
-    pull = pose = None
-    for _ in range(ROUNDS):
+    grip, rounds = grip_m(puller, style, stance_m / 2 + past), 0
+    while True:
         pull = puller.on(stance_m, turn_rad, grip)
         pose = pull.start(puller.gear.start_m, ahead_m, lean)
         if pose is None:
             return None
         past, lean = max(0.0, pose.knee.at[0] - stance_m / 2), pose.lean_rad
-        before, grip = grip, grip_m(puller, style, stance_m / 2 + past)
-        if abs(grip - before) < close_m:
+        before, grip, rounds = grip, grip_m(puller, style, stance_m / 2 + past), rounds + 1
+        if abs(grip - before) < close_m or rounds == ROUNDS:
             break
     top = lockout(pull, pose.bar[0])
     if top is None:
