@@ -12,7 +12,7 @@ from shortlever.units import show_length
 # Read when it is imported: a snapshot of memory, from which a browser starts, has no files.
 ENGLISH: Mapping[str, str] = {
     code: said
-    for part in ("english", "squat")
+    for part in ("english", "squat", "deadlift")
     for code, said in json.loads(pkgutil.get_data(__name__, f"{part}.json") or b"").items()
 }
 

@@ -13,7 +13,7 @@ from shortlever.lifts.deadlift.marks import heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, start_of
 from shortlever.lifts.deadlift.pull import Pose
 from shortlever.lifts.deadlift.search import SLACK, Feet, Search
-from shortlever.lifts.deadlift.setup import AHEAD_M, Puller, Setup
+from shortlever.lifts.deadlift.setup import AHEAD_M, MOST_GRIP_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import tried
 from shortlever.lifts.legs.spread import Doubt
 from shortlever.numerics import crossing
@@ -26,6 +26,7 @@ HIPS_SLACK = 0.01  # of effort, within which the hips are free
 CHOICES = 9  # places of the dial that are shown
 CLOSE_RAD, CLOSE_M = 2e-3, 1e-3  # of a limit, under which it is said to have stopped the suggestion
 ROUGH = 1e-4  # of effort, of the dial's ends
+BLOCKS, BLOCK_M = 6, 0.04  # how far up a start is looked for where none keeps every limit
 NOTICEABLE = 0.02  # of effort or stroke: less a lifter does not notice (assumption; sets tell 2.5 kg in 100)
 
 
@@ -178,7 +179,7 @@ def suggest_pull(
     wanted = style or (current.style if current else "")
     if not found or (style and style in why):
         raise why[style or STYLES[0]]
-    shown = wanted if wanted in found else min(found, key=lambda one: found[one].measures.effort)
+    shown = wanted if wanted in found else min(found, key=lambda one: _rank(found[one]))
     best = found[shown]
     other = next((one for one in found if one != shown), None)
     ratio = found[other].measures.effort / best.measures.effort if other else None
@@ -197,6 +198,11 @@ def suggest_pull(
         current=now,
         gain=gain_of(puller, best.measures, now) if now else None,
     )
+
+
+def _rank(best: Best) -> tuple[bool, float]:
+    """A style that keeps every limit comes first, then that of less effort."""
+    return any(limit.broken for limit in best.measures.limits), best.measures.effort
 
 
 def winner(shown: str, other: str | None, ratio: float | None) -> str:
@@ -221,6 +227,8 @@ def setup_of(puller: Puller, style: str, feet: Feet, preference: float) -> tuple
     here = tried(puller, style, feet.stance_m, feet.turn_rad, AHEAD_M, close_m=1e-6)
     if here is None:
         raise InfeasibleError(Said("pull_no_start_here", {"stance_m": feet.stance_m}))
+    if here.pull.grip_m > MOST_GRIP_M:
+        raise InfeasibleError(Said("pull_grip_beyond_reach", {"grip_m": here.pull.grip_m}))
     setup = Setup(style, feet.stance_m, math.degrees(feet.turn_rad), here.pull.grip_m)
     aheads = aheads_m(puller, setup, here.pose)
     return replace(setup, shoulder_ahead_m=dialled(aheads, preference)), aheads
@@ -303,6 +311,8 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     found = [
         Reason(one.name, Said("pull_none_keeps", {"why": one.reason})) for one in got.limits if one.broken
     ]
+    if found:
+        found += _higher(puller, style)
     margins = {one.name: one.margin for one in got.limits}
     if ratio is not None:
         more: dict[str, float | str | Said] = {"percent": 100 * abs(ratio - 1), "style": style}
@@ -310,7 +320,7 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
             found.append(Reason("sets_decide", Said("pull_sets_decide", {"percent": 100 * WINS})))
         else:
             found.append(Reason("style", Said("pull_style_wins" if ratio > 1 else "pull_style_loses", more)))
-    if math.radians(margins["spread"]) < CLOSE_RAD:
+    if abs(math.radians(margins["spread"])) < CLOSE_RAD:
         most = math.degrees(puller.comfort.most_spread_rad(style))
         found.append(Reason("spread", Said("pull_stops_spread", {"cap_deg": most})))
     elif style == "sumo":
@@ -326,11 +336,27 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     if margins["shin"] < CLOSE_M:
         found.append(Reason("shin", Said("pull_stops_shin")))
     for name in ("ankle", "fold"):
-        if math.radians(margins[name]) < CLOSE_RAD:
+        if abs(math.radians(margins[name])) < CLOSE_RAD:
             found.append(Reason(name, Said(f"pull_stops_{name}")))
     if math.radians(got.hip_deg) > CAUTION_FLEXION_RAD:
         found.append(Reason("tuck", Said("pull_may_tuck", {"fold_deg": got.hip_deg})))
     return found
+
+
+def _higher(puller: Puller, style: str) -> list[Reason]:
+    """The lowest bar, in steps, from which some setup keeps every limit: what blocks would do."""
+    low = puller.gear.start_m
+    for i in range(1, BLOCKS + 1):
+        raised = replace(puller, gear=replace(puller.gear, start_m=low + i * BLOCK_M))
+        try:
+            feet = Search(raised, style).solve()
+            setup, _ = setup_of(raised, style, feet, DEFAULT_PREFERENCE)
+            if not any(limit.broken for limit in assess_pull(raised, setup).limits):
+                high = raised.gear.start_m
+                return [Reason("blocks", Said("pull_blocks", {"start_m": high, "stack_m": high - low}))]
+        except InfeasibleError:
+            continue
+    return []
 
 
 # ---- against the present setup

@@ -23,6 +23,7 @@ from shortlever.units import GRAVITY_M_S2
 SOLE_M = 0.005  # of a flat shoe (common practice, no source)
 SHIN_M, THIGH_M = 0.050, 0.095  # front of the leg from the joint line, at ankle and hip (memory)
 HANG_M = 0.02  # what hooked fingers and a girdle drawn down add to the arm (assumption)
+MOST_AHEAD_M = 0.20  # shoulder joints in front of the bar, that may be asked for
 ARM_COM = 0.53  # centre of mass of a hanging arm above the grip, share of the arm (de Leva, derived)
 
 
@@ -77,8 +78,13 @@ class Pull:
         self.aside_m = grip_m / 2 - body.half_shoulder_m
         self.l5s1_up, self.l5s1_back = L5S1_UP * body.trunk_m, L5S1_BACK_M * body.size
 
+    @property
+    def reaches(self) -> bool:
+        """Whether arms so long hold a bar with the hands so far apart."""
+        return self.reach_m**2 - self.aside_m**2 > MOST_AHEAD_M**2
+
     def drop_m(self, ahead_m: float) -> float:
-        """The shoulder joints above the bar, m. Raises ValueError where the hands are out of reach."""
+        """The shoulder joints above the bar, m, for arms that reach it."""
         return math.sqrt(self.reach_m**2 - ahead_m**2 - self.aside_m**2)
 
     def front_m(self, knee: Vector, hip: Vector, z: float) -> float:

@@ -14,7 +14,7 @@ from shortlever.lifts.deadlift.pull import THIGH_M, Pose, Pull
 BEHIND_M = 0.05  # shoulder joints behind the bar at lockout (common practice, no source)
 ROWS = 16  # heights below lockout
 LATE = 3
-TURNS = 4  # each takes the hips a hundred times nearer to where the bar touches the thighs
+TURNS, TOUCHES_M = 12, 1e-8  # until the hips are where the bar touches the thighs
 STRAIGHT = 1 - 1e-7  # of the leg: a knee that is bent so little still has an axis
 
 
@@ -36,7 +36,10 @@ def lockout(pull: Pull, y: float) -> tuple[float, float] | None:
             return None
         lean = math.asin(sine)
         up = hip[2] + body.shoulder_m * math.cos(lean) - drop
-        hip_y += y - pull.front_m(knee.at, hip, up)
+        off = y - pull.front_m(knee.at, hip, up)
+        if abs(off) < TOUCHES_M:
+            break
+        hip_y += off
     return up, lean
 
 

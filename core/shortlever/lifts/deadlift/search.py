@@ -4,7 +4,8 @@ Hands hang plumb where the legs leave room; conventional hands go outside the le
 Effort, stroke and the room inside each limit change smoothly with stance and turn-out: they are worked out at
 NODES x NODES places (``tried``) and read between them from the polynomial through these. Of all that keeps
 the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good
-as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there.
+as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there: of those
+that keep trunk and thigh from folding too far, where some do.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.deadlift.comfort import MOST_FLEXION_RAD
 from shortlever.lifts.deadlift.setup import AHEAD_M, Puller
 from shortlever.lifts.deadlift.tried import LIMITS, Tried, tried
 from shortlever.numerics import crossing, minimum
@@ -24,12 +26,13 @@ STROKE_SLACK = 0.01  # of stroke: about half a centimetre, less than a lifter no
 NODES = 5
 PLACES = [0.5 - 0.5 * math.cos(math.pi * i / (NODES - 1)) for i in range(NODES)]
 LOOKED = [i / 8 for i in range(9)]
-# What is looked at: ankles apart beyond the narrowest, at REFERENCE_STATURE_M (m), and turn-outs
+# What is looked at: ankles apart beyond the narrowest, at REFERENCE_STATURE_M (m); the least turn-out, and how
+# far beyond it
 REACHES = {"conventional": 0.26, "sumo": 0.30}
-TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(60))}
+TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(36))}
 CLOSE = 1e-5  # of effort, stroke (m) and room
 COARSE = 3e-3  # of where a least lies: what it is is known to the square of that
-LEAST_REACH_M, MOST_BLOCKS_M = 0.01, 0.40
+SHRINK, LEAST_REACH_M, MOST_BLOCKS_M = 0.6, 0.01, 0.40
 AMPLE = 0.05  # room everywhere (rad or tenths of a metre), beyond which a limit is left out
 
 
@@ -55,10 +58,11 @@ LOOKED_AT = [weights(u) for u in LOOKED]
 
 @dataclass(frozen=True)
 class Line:
-    """One stance: effort, stroke (m) and room inside each limit at the nodes of turn-out."""
+    """One stance: effort, stroke (m), fold (rad) and room inside each limit at the nodes of turn-out."""
 
     effort: list[float]
     stroke: list[float]
+    fold: list[float]
     rooms: list[list[float]]
 
     def room(self, at: list[float]) -> float:
@@ -102,9 +106,10 @@ class Search:
         hips = 2 * puller.body.half_hip_m
         self.narrow_m = hips if style == "conventional" else puller.plumb_m + 2 * puller.beside_m
         self.reach_m = REACHES[style] * puller.body.size
+        self.low_rad, self.turns_rad = TURNS_RAD[style]
         nodes = self._nodes()
-        while nodes is None:
-            self.reach_m /= 2
+        while nodes is None:  # less wide and less turned out
+            self.reach_m, self.turns_rad = SHRINK * self.reach_m, SHRINK * self.turns_rad
             if self.reach_m < LEAST_REACH_M:
                 raise InfeasibleError(self._why_none())
             nodes = self._nodes()
@@ -119,8 +124,7 @@ class Search:
 
     def turn_rad(self, u: float) -> float:
         """The turn-out at a share of what is looked at, rad."""
-        low, high = TURNS_RAD[self.style]
-        return low + u * (high - low)
+        return self.low_rad + u * self.turns_rad
 
     def _nodes(self) -> list[list[Tried]] | None:
         found: list[list[Tried]] = []
@@ -144,6 +148,7 @@ class Search:
         return Line(
             [read([one.effort for one in column], w) for column in columns],
             [read([one.stroke_m for one in column], w) for column in columns],
+            [read([one.fold_rad for one in column], w) for column in columns],
             [[read([one.rooms[k] for one in column], w) for column in columns] for k in self._binding],
         )
 
@@ -152,6 +157,11 @@ class Search:
         if x not in self._found:
             self._found[x] = _best(self.line(x))
         return self._found[x]
+
+    @property
+    def keeps(self) -> bool:
+        """Whether some feet keep every limit."""
+        return max(self.best(x).room for x in LOOKED) >= 0
 
     def solve(self) -> Feet:
         """The middle of what is as good as free; where nothing keeps every limit, what breaks them least."""
@@ -173,7 +183,7 @@ class Search:
             at = weights(u)
             return min(allowed - read(best.line.effort, at), longest - read(best.line.stroke, at))
 
-        turns = self._ends(free, best.turn, best.turns)
+        turns = self._folding_least(best.line, self._ends(free, best.turn, best.turns))
         return Feet(
             self.stance_m(x),
             self.turn_rad(sum(turns) / 2),
@@ -181,6 +191,18 @@ class Search:
             (self.turn_rad(turns[0]), self.turn_rad(turns[1])),
             self.stance_m(strongest),
         )
+
+    @staticmethod
+    def _folding_least(line: Line, turns: tuple[float, float]) -> tuple[float, float]:
+        """Those of the free turn-outs at which trunk and thigh fold no further than they may; where none do,
+        the one that folds them least."""
+
+        def room(u: float) -> float:
+            return MOST_FLEXION_RAD - read(line.fold, weights(u))
+
+        least, other = sorted(turns, key=room, reverse=True)
+        edge = crossing(room, least, other, close=CLOSE)
+        return min(least, edge), max(least, edge)
 
     @staticmethod
     def _ends(
@@ -196,8 +218,7 @@ class Search:
 
         def holds(start_m: float) -> bool:
             higher = replace(puller, gear=replace(puller.gear, start_m=start_m))
-            turn = sum(TURNS_RAD[self.style]) / 2
-            return tried(higher, self.style, self.narrow_m, turn, self.ahead_m) is not None
+            return tried(higher, self.style, self.narrow_m, self.low_rad, self.ahead_m) is not None
 
         high = low
         while not holds(high):

@@ -12,7 +12,7 @@ from shortlever.lifts.deadlift.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, rep_from, start_of
 from shortlever.lifts.deadlift.pull import Pull
 from shortlever.lifts.deadlift.rep import Rep
-from shortlever.lifts.deadlift.setup import Puller, Setup
+from shortlever.lifts.deadlift.setup import LEAST_GRIP_M, MOST_GRIP_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import spread_rad, tried
 from shortlever.units import settable_step_m
 
@@ -54,7 +54,7 @@ def cleared(puller: Puller, setup: Setup) -> Setup:
     if found is None:
         return setup
     nearest = max if setup.style == "conventional" else min
-    return replace(setup, grip_m=nearest(setup.grip_m, found.pull.grip_m))
+    return replace(setup, grip_m=min(nearest(setup.grip_m, found.pull.grip_m), MOST_GRIP_M))
 
 
 def pulled(puller: Puller, parts: Mapping[str, float]) -> Setup:
@@ -64,11 +64,12 @@ def pulled(puller: Puller, parts: Mapping[str, float]) -> Setup:
         style,
         _inside(parts["stance_m"], STANCES_M),
         _inside(parts["turn_out_deg"], TURNS_DEG),
-        _inside(parts["grip_m"], (0.25, 1.0)),
+        _inside(parts["grip_m"], (LEAST_GRIP_M, MOST_GRIP_M)),
         _inside(parts["shoulder_ahead_m"], AHEADS_M),
     )
     most = puller.comfort.most_spread_rad(style)
-    for _ in range(4):  # the thigh turns as the foot does, all but
+    for _ in range(8):  # the thigh turns as the foot does, all but
+        setup = cleared(puller, setup)
         try:
             over = math.degrees(spread_rad(start_of(puller, setup)[1]) - most)
         except InfeasibleError:
@@ -76,7 +77,7 @@ def pulled(puller: Puller, parts: Mapping[str, float]) -> Setup:
         if over <= 1e-3:
             break
         setup = replace(setup, turn_out_deg=max(setup.turn_out_deg - over, 0.0))
-    return cleared(puller, setup)
+    return setup
 
 
 def _inside(value: float, ends: tuple[float, float]) -> float:

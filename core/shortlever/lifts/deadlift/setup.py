@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES, Comfort
 from shortlever.lifts.deadlift.gear import Gear
-from shortlever.lifts.deadlift.pull import SOLE_M, Pose, Pull
+from shortlever.lifts.deadlift.pull import MOST_AHEAD_M, SOLE_M, Pose, Pull
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.legs.leg import Feet
 from shortlever.say import Said
@@ -16,11 +16,12 @@ from shortlever.say import Said
 AHEAD_M = 0.07  # shoulder joint in front of the bar: the blade over the bar (common practice, no source)
 USUAL_LOAD = 1.8  # body weights: what a setup is worked out for where no load is given (practice)
 HALF_CALF_M = 0.058  # half the breadth of a calf, at REFERENCE_STATURE_M (memory)
+LEAST_GRIP_M, MOST_GRIP_M = 0.20, 1.10
 RANGES = (
     ("stance_m", 0.08, 1.3, "m"),
     ("turn_out_deg", 0.0, 75.0, "degrees"),
-    ("grip_m", 0.20, 1.10, "m"),
-    ("shoulder_ahead_m", -0.05, 0.20, "m"),
+    ("grip_m", LEAST_GRIP_M, MOST_GRIP_M, "m"),
+    ("shoulder_ahead_m", -0.05, MOST_AHEAD_M, "m"),
 )
 
 
@@ -74,7 +75,7 @@ class Puller:
     def pull(self, setup: Setup) -> Pull:
         """The pull of a setup. Raises InfeasibleError where the hands are too far apart for the arms."""
         pull = self.on(setup.stance_m, math.radians(setup.turn_out_deg), setup.grip_m)
-        if abs(pull.aside_m) > 0.7 * pull.reach_m:
+        if not pull.reaches:
             raise InfeasibleError(Said("pull_grip_beyond_reach", {"grip_m": setup.grip_m}))
         return pull
 

@@ -6,26 +6,27 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from shortlever.lifts.deadlift.comfort import MOST_EVERSION_RAD, MOST_FLEXION_RAD
+from shortlever.lifts.deadlift.comfort import MOST_EVERSION_RAD
 from shortlever.lifts.deadlift.pull import Pose, Pull
 from shortlever.lifts.deadlift.rep import lockout
 from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 
-LIMITS = ("fold", "spread", "apart", "evert", "hands", "plates")
+LIMITS = ("spread", "apart", "evert", "hands", "plates")
 ROUNDS = 6
 TOE_M = 0.03  # from the middle of the toes to the shoe's outer edge (assumption)
 
 
 @dataclass(frozen=True)
 class Tried:
-    """Feet and hands that were worked out (m). ``past_m``: the knee outside the ankle; ``rooms``: inside each
-    of LIMITS, rad or tenths of a metre."""
+    """Feet and hands that were worked out (m). ``fold_rad``: between trunk and thigh; ``past_m``: the knee
+    outside the ankle; ``rooms``: inside each of LIMITS, rad or tenths of a metre."""
 
     pull: Pull
     pose: Pose
     effort: float
     stroke_m: float
+    fold_rad: float
     past_m: float
     rooms: tuple[float, ...]
 
@@ -47,7 +48,7 @@ def tried(
     grip, rounds = grip_m(puller, style, stance_m / 2 + past), 0
     while True:
         pull = puller.on(stance_m, turn_rad, grip)
-        pose = pull.start(puller.gear.start_m, ahead_m, lean)
+        pose = pull.start(puller.gear.start_m, ahead_m, lean) if pull.reaches else None
         if pose is None:
             return None
         past, lean = max(0.0, pose.knee.at[0] - stance_m / 2), pose.lean_rad
@@ -58,7 +59,8 @@ def tried(
     if top is None:
         return None
     stroke = top[0] - pose.bar[1]
-    return Tried(pull, pose, pose.effort, stroke, past, rooms(puller, style, pull, pose))
+    fold = pose.bears.hip_flexion_rad
+    return Tried(pull, pose, pose.effort, stroke, fold, past, rooms(puller, style, pull, pose))
 
 
 def grip_m(puller: Puller, style: str, leg_m: float) -> float:
@@ -73,7 +75,6 @@ def rooms(puller: Puller, style: str, pull: Pull, pose: Pose) -> tuple[float, ..
     spread = spread_rad(pose)
     plates = puller.gear.bar.between_collars_m / 2 - toe_m(pull)
     return (
-        MOST_FLEXION_RAD - pose.bears.hip_flexion_rad,
         comfort.most_spread_rad(style) - spread,
         comfort.align_rad - abs(spread - leg.feet.turn_rad),
         MOST_EVERSION_RAD - abs(pose.knee.evert_rad),
