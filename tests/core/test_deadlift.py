@@ -337,11 +337,12 @@ def test_where_nothing_keeps_every_limit_it_says_so_and_what_blocks_would_do() -
 
 def test_a_bar_out_of_reach_is_refused_with_the_lowest_that_is_not() -> None:
     body = replace(puller().body, arm_m=0.20)
+    low = Gear(start_m=0.10)
     with pytest.raises(InfeasibleError) as none:
-        suggest(body)
+        suggest(body, gear=low)
     assert none.value.said.code == "pull_too_low"
     nearest = none.value.said.values["nearest_m"]
-    assert isinstance(nearest, float) and nearest > START_M
+    assert isinstance(nearest, float) and nearest > 0.10
     with pytest.raises(InfeasibleError) as none:
         suggest(replace(body, arm_m=0.05))
     assert none.value.said.code == "pull_none"
@@ -417,7 +418,7 @@ def test_what_is_asked_out_of_range_is_refused() -> None:
         with pytest.raises(InputError):
             suggest(TAPES["man"], **asked)  # type: ignore[arg-type]
     with pytest.raises(InfeasibleError):
-        assess(Tape(stature=1.4, body_mass=40, arm_length=0.45), Setup("conventional", 0.3, 10, 1.1))
+        assess(replace(puller().body, arm_m=0.3), Setup("conventional", 0.3, 10, 1.1))
 
 
 # ---- random tapes

@@ -26,8 +26,8 @@ STROKE_SLACK = 0.01  # of stroke: about half a centimetre, less than a lifter no
 NODES = 5
 PLACES = [0.5 - 0.5 * math.cos(math.pi * i / (NODES - 1)) for i in range(NODES)]
 LOOKED = [i / 8 for i in range(9)]
-# What is looked at: ankles apart beyond the narrowest, at REFERENCE_STATURE_M (m); the least turn-out, and how
-# far beyond it
+# What is looked at: ankles apart beyond the narrowest, at REFERENCE_STATURE_M (m); the least turn-out, and
+# how far beyond it
 REACHES = {"conventional": 0.26, "sumo": 0.30}
 TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(36))}
 CLOSE = 1e-5  # of effort, stroke (m) and room
