@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import MOST_FLEXION_RAD
@@ -32,7 +32,7 @@ REACHES = {"conventional": 0.26, "sumo": 0.30}
 TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(36))}
 CLOSE = 1e-5  # of effort, stroke (m) and room
 COARSE = 3e-3  # of where a least lies: what it is is known to the square of that
-SHRINK, LEAST_REACH_M, MOST_BLOCKS_M = 0.6, 0.01, 0.40
+SHRINK, LEAST_REACH_M = 0.6, 0.01
 AMPLE = 0.05  # room everywhere (rad or tenths of a metre), beyond which a limit is left out
 
 
@@ -98,7 +98,7 @@ class Feet:
 class Search:
     """The feet of one style of one puller, the shoulders so far in front of the bar.
 
-    Raises InfeasibleError where no feet hold a start; it names the lowest bar that they could.
+    Raises InfeasibleError where no feet hold a start.
     """
 
     def __init__(self, puller: Puller, style: str, ahead_m: float = AHEAD_M) -> None:
@@ -111,7 +111,7 @@ class Search:
         while nodes is None:  # less wide and less turned out
             self.reach_m, self.turns_rad = SHRINK * self.reach_m, SHRINK * self.turns_rad
             if self.reach_m < LEAST_REACH_M:
-                raise InfeasibleError(self._why_none())
+                raise InfeasibleError(Said("pull_none", {"style": style, "start_m": puller.gear.start_m}))
             nodes = self._nodes()
         self.nodes = nodes
         every = [one for row in nodes for one in row]
@@ -210,22 +210,6 @@ class Search:
     ) -> tuple[float, float]:
         low, high = (crossing(room, inside, end, close=CLOSE) for end in ends)
         return low, high
-
-    def _why_none(self) -> Said:
-        """No start: the bar lies too low for these arms and legs, and from where on it would not."""
-        puller = self.puller
-        low = puller.gear.start_m
-
-        def holds(start_m: float) -> bool:
-            higher = replace(puller, gear=replace(puller.gear, start_m=start_m))
-            return tried(higher, self.style, self.narrow_m, self.low_rad, self.ahead_m) is not None
-
-        high = low
-        while not holds(high):
-            high += 0.02
-            if high > low + MOST_BLOCKS_M:
-                return Said("pull_none", {"style": self.style, "start_m": low})
-        return Said("pull_too_low", {"style": self.style, "start_m": low, "nearest_m": high})
 
 
 def _best(line: Line) -> Best:
