@@ -12,21 +12,15 @@ from dataclasses import replace
 import pytest
 
 from shortlever import InfeasibleError, InputError, Tape
-from shortlever.lifts.deadlift.advice import (
-    AHEADS_M,
-    HIPS_SLACK,
-    WINS,
-    Suggestion,
-    best_of,
-    dialled,
-    suggest_pull,
-    winner,
-)
+from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull, winner
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES
 from shortlever.lifts.deadlift.gear import START_M, Gear
+from shortlever.lifts.deadlift.lean import least_inside
 from shortlever.lifts.deadlift.library import assess, puller_of, suggest
 from shortlever.lifts.deadlift.measure import assess_pull, rep_from, start_of, work_of
-from shortlever.lifts.deadlift.pull import ARM_COM, HANG_M, Pose, Pull, least_inside
+from shortlever.lifts.deadlift.one_style import AHEADS_M, HIPS_SLACK, best_of, dialled
+from shortlever.lifts.deadlift.pull import ARM_COM, HANG_M, Pose, Pull
+from shortlever.lifts.deadlift.reasons import WINS
 from shortlever.lifts.deadlift.rep import BEHIND_M
 from shortlever.lifts.deadlift.search import SLACK, STROKE_SLACK, Search
 from shortlever.lifts.deadlift.setting import pulled, that_can_be_set

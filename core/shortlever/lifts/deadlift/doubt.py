@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.deadlift.advice import setup_of
 from shortlever.lifts.deadlift.marks import marks_of
 from shortlever.lifts.deadlift.measure import start_of
+from shortlever.lifts.deadlift.one_style import setup_of
 from shortlever.lifts.deadlift.rep import lockout
 from shortlever.lifts.deadlift.search import Search
 from shortlever.lifts.deadlift.setup import Puller

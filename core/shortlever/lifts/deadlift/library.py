@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from shortlever.errors import InputError
-from shortlever.lifts.deadlift.advice import DEFAULT_PREFERENCE, Suggestion, suggest_pull
+from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES, Comfort
 from shortlever.lifts.deadlift.doubt import doubt_of
 from shortlever.lifts.deadlift.gear import Gear
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
+from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.legs.body import Standing
 from shortlever.person.tape import Tape

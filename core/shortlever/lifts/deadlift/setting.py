@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.deadlift.advice import AHEADS_M
 from shortlever.lifts.deadlift.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, rep_from, start_of
+from shortlever.lifts.deadlift.one_style import AHEADS_M
 from shortlever.lifts.deadlift.pull import Pull
 from shortlever.lifts.deadlift.rep import Rep
 from shortlever.lifts.deadlift.setup import LEAST_GRIP_M, MOST_GRIP_M, Puller, Setup
