@@ -27,10 +27,10 @@ for folder in (ROOT, ROOT / "core"):  # so that it runs as a script
     if str(folder) not in sys.path:
         sys.path.insert(0, str(folder))
 
-from tests.authorities import rows_of_bodies, rows_of_presses, rows_of_rules, ten_lifters  # noqa: E402
+from tests.authorities import rows_of_bodies, rows_of_presses, rows_of_pulls, rows_of_rules, ten_lifters  # noqa: E402
 from tests.authorities.rows import AGREES, MISSES, NOT_COUNTED, REPORTED, Row, published  # noqa: E402
 
-GROUPS = (*rows_of_presses.GROUPS, *rows_of_bodies.GROUPS, *rows_of_rules.GROUPS)
+GROUPS = (*rows_of_presses.GROUPS, *rows_of_pulls.GROUPS, *rows_of_bodies.GROUPS, *rows_of_rules.GROUPS)
 
 
 @functools.cache
