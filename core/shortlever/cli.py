@@ -14,36 +14,31 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import NoReturn
 
 import shortlever
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.person.tape import Tape, read_tape
+from shortlever.say import ENGLISH, Language, Said, Voice, in_row
+from shortlever.say.parser import Parser
 from shortlever.team.command import convert
 
 MAX_CHARACTERS = 100_000  # of a tape as JSON
 
 
-class _Parser(argparse.ArgumentParser):
-    """Usage errors as one line with exit status 2."""
-
-    def error(self, message: str) -> NoReturn:
-        self.exit(2, f"{self.prog}: {message}. Try “{self.prog} --help”.\n")
-
-
-def main(arguments: Sequence[str] | None = None) -> int:
+def main(arguments: Sequence[str] | None = None, language: Language = ENGLISH) -> int:
     """Run one command; returns the exit status."""
+    voice = Voice(language)
     for stream in (sys.stdout, sys.stderr):  # what a terminal cannot show becomes a question mark
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
     try:
         if sys.stdout is None:  # closed before it began
-            raise InputError("output", "closed", "", "Standard output is closed.", "Run it with an open one.")
-        status = _run(arguments)
+            raise InputError("output", "closed", "", Said("output_closed"), Said("output_closed_remedy"))
+        status = _run(arguments, voice)
         sys.stdout.flush()
     except InputError as wrong:
-        print(f"shortlever: {wrong.message} {wrong.remedy}".replace("\n", " "), file=sys.stderr)
+        print(voice.say(Said("command_failed", wrong.told())).replace("\n", " "), file=sys.stderr)
         return 2
     except BrokenPipeError:  # who read it has enough; the rest goes nowhere
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -51,18 +46,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status
 
 
-def _run(arguments: Sequence[str] | None) -> int:
+def _run(arguments: Sequence[str] | None, voice: Voice) -> int:
     lift = _lift_of(arguments)
-    options = _parser(lift).parse_args(arguments)
+    options = _parser(lift, voice).parse_args(arguments)
     if options.command == "team":
-        return _team(options)
+        return _team(options, voice)
     tape = _tape_from(options.tape)
     try:
         text, data = import_module(lift.commands).command(options, tape)
-        text += f"\n{CAUTION}" * (options.command == "suggest")
+        text = in_row([text, CAUTION], "line") if options.command == "suggest" else text
     except InfeasibleError as none:
-        text, data = f"No setup: {none.reason}", {"feasible": False, "reason": none.reason}
-    print(json.dumps(data, indent=2, ensure_ascii=False) if options.json else text)
+        text, data = Said("command_no_setup", {"why": none.said}), {"feasible": False, "reason": none.said}
+    print(json.dumps(voice.all(data), indent=2, ensure_ascii=False) if options.json else voice.say(text))
     return 0
 
 
@@ -76,25 +71,24 @@ def _lift_of(arguments: Sequence[str] | None) -> AnyLift:
         return LIFTS[UNNAMED]  # the whole parser says what is wrong
 
 
-def _parser(lift: AnyLift) -> argparse.ArgumentParser:
-    parser = _Parser(prog="shortlever", description="Leverages of a lift from a tape to the body.")
-    parser.add_argument("--version", action="version", version=f"shortlever {shortlever.__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="suggest|assess|team")
-    suggest = commands.add_parser("suggest", help="a setup for a lifter, with the reasons")
-    assess = commands.add_parser("assess", help="measure one setup of a lifter")
-    team = commands.add_parser("team", help="a CSV of tape numbers in, a CSV of setups out")
+def _parser(lift: AnyLift, voice: Voice) -> Parser:
+    parser = Parser(voice, prog="shortlever", description=Said("command_about"))
+    version = f"shortlever {shortlever.__version__}"
+    parser.option("--version", action="version", version=version, said=Said("help_version"))
+    suggest, assess, team = parser.commands(
+        suggest=Said("command_suggest"), assess=Said("command_assess"), team=Said("command_team")
+    )
     for command in (suggest, assess):
-        command.add_argument(
-            "tape", metavar="TAPE.json", help="tape numbers as a JSON object, - for standard input"
-        )
-        command.add_argument("--json", action="store_true", help="everything, as JSON in SI units")
+        command.option("tape", metavar="TAPE.json", said=Said("option_tape"))
+        command.option("--json", action="store_true", said=Said("option_json"))
     for command in (suggest, assess, team):
-        command.add_argument("--lift", choices=LIFTS, default=UNNAMED, help=f"which lift (default {UNNAMED})")
+        which = Said("option_lift", {"lift": UNNAMED})
+        command.option("--lift", choices=LIFTS, default=UNNAMED, said=which)
     import_module(lift.commands).add_options(suggest, assess)
-    team.add_argument("sheet", metavar="IN.csv", help="one lifter a row, columns named; - for standard input")
-    team.add_argument("out", metavar="OUT.csv", help="where the result goes; - for standard output")
-    team.add_argument("--unit", choices=("cm", "in"), help="of numbers without one, and of the results")
-    team.add_argument("--force", action="store_true", help="replace OUT.csv if it is there")
+    team.option("sheet", metavar="IN.csv", said=Said("option_sheet"))
+    team.option("out", metavar="OUT.csv", said=Said("option_out"))
+    team.option("--unit", choices=("cm", "in"), said=Said("option_unit"))
+    team.option("--force", action="store_true", said=Said("option_force"))
     return parser
 
 
@@ -106,47 +100,34 @@ def _tape_from(name: str) -> Tape:
             with open(name, encoding="utf-8-sig") as file:
                 text = file.read(MAX_CHARACTERS + 1)
     except (OSError, UnicodeDecodeError) as wrong:
-        reason = getattr(wrong, "strerror", None) or "not a text file"
-        raise InputError(
-            "tape", "unreadable", name, f"Cannot read {name}: {reason}.", "Give a JSON file or -."
-        ) from None
+        why = getattr(wrong, "strerror", None) or Said("tape_file_no_text")
+        said = Said("file_unreadable", {"name": name, "why": why})
+        raise InputError("tape", "unreadable", name, said, Said("tape_file_unreadable_remedy")) from None
     if len(text) > MAX_CHARACTERS:
-        said = f"{name} has more than {MAX_CHARACTERS} characters; no tape has."
-        raise InputError("tape", "too_long", name, said, 'Give an object such as {"arm_length": "62 cm"}.')
+        said = Said("tape_file_too_long", {"name": name, "most": MAX_CHARACTERS})
+        raise InputError("tape", "too_long", name, said, Said("tape_file_such_as"))
     try:
         data = json.loads(text)
     except (ValueError, RecursionError) as wrong:
-        where = "too deep" if isinstance(wrong, RecursionError) else "a number with too many digits"
-        where = f"line {wrong.lineno}" if isinstance(wrong, json.JSONDecodeError) else where
-        raise InputError(
-            "tape",
-            "not_json",
-            name,
-            f"{name} is not JSON ({where}).",
-            'Give an object such as {"arm_length": "62 cm"}.',
-        ) from None
+        where = Said("tape_file_too_deep" if isinstance(wrong, RecursionError) else "tape_file_digits")
+        if isinstance(wrong, json.JSONDecodeError):
+            where = Said("tape_file_line", {"line": wrong.lineno})
+        said = Said("tape_file_not_json", {"name": name, "where": where})
+        raise InputError("tape", "not_json", name, said, Said("tape_file_such_as")) from None
     if not isinstance(data, dict):
-        raise InputError(
-            "tape",
-            "not_an_object",
-            name,
-            f"{name} is not a JSON object.",
-            'Start with {"arm_length": "62 cm"}.',
-        )
+        said = Said("tape_file_no_object", {"name": name})
+        raise InputError("tape", "not_an_object", name, said, Said("tape_file_start"))
     return read_tape(data)
 
 
-def _team(options: argparse.Namespace) -> int:
+def _team(options: argparse.Namespace, voice: Voice) -> int:
     try:
-        convert(options.sheet, options.out, options.unit, options.force, LIFTS[options.lift])
+        convert(options.sheet, options.out, options.unit, options.force, LIFTS[options.lift], voice.language)
     except KeyboardInterrupt:
-        print("shortlever: stopped; nothing was written.", file=sys.stderr)
+        print(voice.say(Said("command_stopped")), file=sys.stderr)
         return 130
-    print(CAUTION, file=sys.stderr)
+    print(voice.say(CAUTION), file=sys.stderr)
     return 0
 
 
-CAUTION = (
-    "Use a spotter or safety arms, and collars. Pain: stop and see a licensed clinician. "
-    "The rulebook in force, the gym's rules and licensed practice prevail."
-)
+CAUTION = Said("command_caution")

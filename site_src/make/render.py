@@ -45,7 +45,7 @@ def render_pages(build_id: str) -> dict[str, bytes]:
         "version": shortlever.__version__,
         "form": view.form(),
         "choices": view.choices(),
-        "cautions": LIFTS[UNNAMED].cautions,
+        "cautions": view.cautions(),
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_request": request,
         "example": example,

@@ -16,8 +16,8 @@ from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.measure import assess_press
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import INDEX_SLACK, STROKE_WEIGHT, Search
-from shortlever.lifts.limit import ROUNDING_M
 from shortlever.lifts.bench.setting import that_can_be_set
+from shortlever.lifts.limit import ROUNDING_M
 from shortlever.numerics import crossing, minimum
 
 Advice = dict[tuple[str, float], Suggestion]

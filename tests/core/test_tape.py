@@ -51,7 +51,7 @@ def test_outside_the_range_names_field_value_and_range(key: str, which: str) -> 
     assert error.field == key
     assert error.code == "out_of_range"
     assert error.given[:6] in repr(given)
-    assert m.label in error.message
+    assert str(m.label) in error.message
     shown = (m.low, m.high) if m.kind == "mass" else (100 * m.low, 100 * m.high)
     assert all(f"{v:.3g}" in error.message for v in shown)
 

@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import Point, curve, dot, line, text
+from shortlever.draw.svg import Drawing, Point, curve, dot, line, text
+from shortlever.say import Text
 
 EDGE = 3.0  # the ink round a limb, both sides together
 LABEL, TICK = 19, 7  # height of a label's letters, half a dimension's end mark
@@ -35,7 +36,7 @@ class Frame:
         )
 
 
-def limb(kind: str, points: Iterable[Point], width: float, part: str = "") -> list[str]:
+def limb(kind: str, points: Iterable[Point], width: float, part: str = "") -> list[Drawing]:
     """A limb as thick as ``width``: its edge in ink and the limb on it, both through the same points."""
     through = list(points)
     return [
@@ -54,19 +55,19 @@ def knee(hip: Point, ankle: Point, thigh: float, shank: float) -> Point:
     return y1 + along * uy - off * uz, z1 + along * uz + off * uy
 
 
-def wrench(joint: Point, end: Point) -> list[str]:
+def wrench(joint: Point, end: Point) -> list[Drawing]:
     """The moment arm as a wrench: its ring round the joint, its handle to where the load pulls."""
     return [line("fig-arm-line", joint, end, "moment-arm"), dot("fig-wrench", joint, RING, "wrench")]
 
 
-def dimension(a: Point, b: Point) -> list[str]:
+def dimension(a: Point, b: Point) -> list[Drawing]:
     """A dimension line, upright or level, with its end marks."""
     dx, dy = (0.0, TICK) if a[1] == b[1] else (TICK, 0.0)
-    ends = [line("fig-stroke", (x - dx, y - dy), (x + dx, y + dy)) for x, y in (a, b)]
+    ends: list[Drawing] = [line("fig-stroke", (x - dx, y - dy), (x + dx, y + dy)) for x, y in (a, b)]
     return [line("fig-stroke", a, b), *ends]
 
 
-def label(at: Point, anchor: str, *lines: str, part: str = "") -> list[str]:
+def label(at: Point, anchor: str, *lines: Text, part: str = "") -> list[Drawing]:
     """A label of one or more lines, the first at ``at``; the last carries ``part``."""
     last = len(lines) - 1
     return [

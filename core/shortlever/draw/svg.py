@@ -8,6 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from shortlever.say import Sayable, Text, Voice
 
 Point = tuple[float, float]
 
@@ -19,6 +22,33 @@ def escape(text: str) -> str:
     'bar &lt; chest &amp; rack'
     """
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+@dataclass(frozen=True)
+class Markup(Sayable):
+    """SVG text with sentences in it that a voice has yet to say."""
+
+    parts: tuple[Text, ...]
+
+    def in_voice(self, voice: Voice) -> str:
+        """The SVG text."""
+        return "".join(one if isinstance(one, str) else escape(voice.say(one)) for one in self.parts)
+
+
+Drawing = str | Markup
+
+
+def _put(*parts: Drawing | Text) -> Drawing:
+    """Parts as one: a text where all of them are."""
+    flat: list[Text] = []
+    for one in parts:
+        flat += one.parts if isinstance(one, Markup) else (one,)
+    texts = [one for one in flat if isinstance(one, str)]
+    return "".join(texts) if len(texts) == len(flat) else Markup(tuple(flat))
+
+
+def _text(said: Text) -> Text:
+    return escape(said) if isinstance(said, str) else said
 
 
 def _open(tag: str, kind: str, part: str, **data: object) -> str:
@@ -80,24 +110,33 @@ def box(kind: str, at: Point, width: float, height: float) -> str:
     )
 
 
-def text(kind: str, at: Point, anchor: str, said: str, part: str = "") -> str:
+def text(kind: str, at: Point, anchor: str, said: Text, part: str = "") -> Drawing:
     """A text; ``anchor``: "start", "middle" or "end"."""
     where = f'x="{at[0]:g}" y="{at[1]:g}" text-anchor="{anchor}"'
-    return f"{_open('text', kind, part)} {where}>{escape(said)}</text>"
+    return _put(f"{_open('text', kind, part)} {where}>", _text(said), "</text>")
 
 
 def picture(
-    name: str, size: tuple[float, float], title: str, said: str, shapes: Sequence[str], *, cut: bool = False
-) -> str:
+    name: str,
+    size: tuple[float, float],
+    title: Text,
+    said: Text,
+    shapes: Sequence[Drawing],
+    *,
+    cut: bool = False,
+) -> Drawing:
     """A whole picture; ``title`` and ``said`` are for who cannot see it, ``name`` makes their ids.
 
-    ``cut``: where it gets less height than it needs it keeps its width and loses its lower part.
+    A text, or ``Markup`` where something in it is still to be said. ``cut``: where it gets less height than
+    it needs it keeps its width and loses its lower part.
     """
-    ids, told = f"{name}-title", f'<title id="{name}-title">{escape(title)}</title>'
+    ids, told = f"{name}-title", _put(f'<title id="{name}-title">', _text(title), "</title>")
     if said:
-        ids, told = f"{ids} {name}-desc", f'{told}<desc id="{name}-desc">{escape(said)}</desc>'
+        ids = f"{ids} {name}-desc"
+        told = _put(told, f'<desc id="{name}-desc">', _text(said), "</desc>")
     fit = 'preserveAspectRatio="xMidYMin slice" ' if cut else ""
-    return (
+    start = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" '
-        f'{fit}aria-labelledby="{ids}">{told}{"".join(shapes)}</svg>'
+        f'{fit}aria-labelledby="{ids}">'
     )
+    return _put(start, told, *shapes, "</svg>")

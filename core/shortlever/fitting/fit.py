@@ -8,6 +8,7 @@ from typing import Any
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.lift import AnyLift, Doubt, Fit, Reading
+from shortlever.say import Said
 
 AnyFit = Fit[Any, Any, Any]
 
@@ -27,7 +28,7 @@ def fit(reading: Reading, request: Mapping[str, Any], with_frontier: bool = True
         now = lift.present(reading, case, fitted.shown)
         return replace(fitted, now=None if now is None else lift.measure(case, now))
     except InfeasibleError as none:
-        return replace(fitted, out_of_reach=none.said.in_unit(unit))
+        return replace(fitted, out_of_reach=none.said)
 
 
 def doubt(reading: Reading, request: Mapping[str, Any]) -> Doubt:
@@ -52,6 +53,7 @@ def picked(lift: AnyLift, request: Mapping[str, Any]) -> dict[str, float]:
     return found if len(found) == len(values) else {}
 
 
-def measure_again(lift: AnyLift) -> str:
+def measure_again(lift: AnyLift) -> Said:
     """What to do where no setup fits."""
-    return f"Measure {' and '.join(one.measure.label.lower() for one in lift.required)} again."
+    needed = [Said("inside", {"label": one.measure.label}) for one in lift.required]
+    return Said("measure_these_again", {"labels": needed})

@@ -8,8 +8,9 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice, Reading
-from shortlever.person.tape import Measure, Tape, read_measure
-from shortlever.units import ANGLE_UNITS, DEGREE, POUND_KG, show_length, to_unit
+from shortlever.person.tape import Measure, Tape, range_of, read_measure
+from shortlever.say import Said, Text
+from shortlever.units import ANGLE_UNITS, DEGREE, to_unit
 
 UNITS = ("cm", "in")
 
@@ -22,8 +23,8 @@ def lift_of(request: Mapping[str, Any]) -> AnyLift:
             "lift",
             "not_a_choice",
             key[:24],
-            f"This version knows no lift “{key[:24]}”.",
-            f"Choose {' or '.join(LIFTS)}, or update.",
+            Said("lift_unknown", {"lift": key[:24]}),
+            Said("lift_unknown_remedy", {"lifts": tuple(LIFTS)}),
         )
     return LIFTS[key]
 
@@ -69,13 +70,15 @@ def read_request(request: Any) -> Reading:
     """Read a request object; every field that cannot be used is named in ``errors``."""
     reading = Reading(LIFTS[UNNAMED])
     if not isinstance(request, Mapping) or request.get("unit") not in UNITS:
-        wrong = InputError("unit", "not_a_choice", "", "The unit is not a choice.", "Choose cm or in.")
-        reading.errors.append(wrong.plain())
+        wrong = InputError(
+            "unit", "not_a_choice", "", Said("unit_not_a_choice"), Said("unit_not_a_choice_remedy")
+        )
+        reading.errors.append(wrong.told())
         return reading
     try:
         reading.lift = lift_of(request)
     except InputError as wrong:
-        reading.errors.append(wrong.plain())
+        reading.errors.append(wrong.told())
         return reading
     reading.unit = request["unit"]
     typed = request.get("fields")
@@ -89,7 +92,7 @@ def read_request(request: Any) -> Reading:
         tape = {key: value for key, value in values.items() if key in taped}
         reading.tape = Tape(**tape, sex=reading.chosen.get("sex") or None)
     except InputError as wrong:
-        reading.errors.append(wrong.plain(reading.unit))
+        reading.errors.append(wrong.told())
     return reading
 
 
@@ -102,10 +105,10 @@ def _choice(request: Mapping[str, Any], one: Choice, reading: Reading) -> str:
         one.key,
         "not_a_choice",
         given,
-        f"{one.label}: “{given}” is not a choice.",
-        f"Choose {', '.join(name or 'none' for name in one.options)}.",
+        Said("not_a_choice", {"label": one.label, "given": given}),
+        Said("choose_one_of", {"options": [name or Said("no_option") for name in one.options]}),
     )
-    reading.errors.append(wrong.plain())
+    reading.errors.append(wrong.told())
     return one.default
 
 
@@ -117,21 +120,17 @@ def _read_fields(typed: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
         text = typed.get(m.key, "")
         if not isinstance(text, str) or not text.strip():
             if one.required:
-                said = f"{m.label} is needed ({_range(m, unit)})."
-                reading.errors.append(InputError(m.key, "missing", "", said, f"Measure {m.how}.").plain())
+                said = Said("needed", {"label": m.label, "allowed": range_of(m)})
+                missing = InputError(m.key, "missing", "", said, Said("measure_it", {"how": m.how}))
+                reading.errors.append(missing.told())
             continue
         try:
             values[m.key] = read_measure(m.key, text, unit, m)
         except InputError as wrong:
-            reading.errors.append(wrong.plain())
+            reading.errors.append(wrong.told())
             continue
-        reading.understood[m.key] = _shown(values[m.key], m, unit)
+        reading.understood[m.key] = _shown(values[m.key], m)
     return values
-
-
-def _range(m: Measure, unit: str) -> str:
-    low, high = _beside(m.low, m, unit), _beside(m.high, m, unit)
-    return f"{low:.3g} to {high:.3g} {'kg' if m.kind == 'mass' else m.unit(unit)}"
 
 
 def _beside(value: float, m: Measure, unit: str) -> float:
@@ -141,9 +140,9 @@ def _beside(value: float, m: Measure, unit: str) -> float:
     return to_unit(value, unit) if m.kind == "length" else value
 
 
-def _shown(value: float, m: Measure, unit: str) -> str:
+def _shown(value: float, m: Measure) -> Text:
     if m.kind == "mass":
-        return f"{value / POUND_KG:.0f} lb" if unit == "in" else f"{value:.1f} kg"
+        return Said("read_mass", {"x_kg": value})
     if m.kind == "angle":
-        return f"{_beside(value, m, unit):.0f}{DEGREE}"
-    return f"{show_length(value, unit)} {unit}"
+        return Said("degrees", {"x_deg": value / ANGLE_UNITS[DEGREE]})
+    return Said("read_length", {"x_m": value})

@@ -12,7 +12,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
+from shortlever.errors import Told
 from shortlever.person.tape import SEXES, Measure, Tape
+from shortlever.say import Said, Text
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
@@ -48,19 +50,19 @@ class Choice:
     """
 
     key: str
-    label: str
-    options: Mapping[str, str]
+    label: Text
+    options: Mapping[str, Text]
     default: str
     letter: str
     names: str
     means: Mapping[str, str] = field(default_factory=dict)
-    heading: str = ""
+    heading: Text = ""
 
 
 SEX = Choice(
     "sex",
-    "Body tables",
-    {"": "both", "male": "men", "female": "women"},
+    Said("sex"),
+    {"": Said("sex_both"), "male": Said("sex_men"), "female": Said("sex_women")},
     "",
     "x",
     "sex|gender|body tables|m f|f m",
@@ -78,7 +80,7 @@ SEX = Choice(
         "x": "",
         "other": "",
     },
-    "Sex",
+    Said("sheet_sex"),
 )
 assert set(SEX.options) == {"", *SEXES}
 
@@ -110,8 +112,8 @@ class Reading:
     tape: Tape | None = None
     given: dict[str, float] = field(default_factory=dict)
     chosen: dict[str, str] = field(default_factory=dict)
-    understood: dict[str, str] = field(default_factory=dict)
-    errors: list[dict[str, str]] = field(default_factory=list)
+    understood: dict[str, Text] = field(default_factory=dict)
+    errors: list[Told] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,7 @@ class Fit(Generic[C, A, M]):
     shown: M
     picked: bool
     now: M | None = None
-    out_of_reach: str = ""
+    out_of_reach: Text = ""
 
 
 @dataclass(frozen=True)
@@ -136,10 +138,10 @@ class Doubt:
     """Texts of the 90 % intervals by the keys of the screen's numbers, what they cover and what they do not,
     and the tape number worth taking next: its key, a sentence, the share of the spread that it takes away."""
 
-    intervals: dict[str, str]
-    covers: str
-    off: str
-    further: tuple[str, str, float] | None
+    intervals: Mapping[str, Text]
+    covers: Text
+    off: Text
+    further: tuple[str, Text, float] | None
 
 
 @dataclass(frozen=True)
@@ -147,7 +149,7 @@ class Result:
     """A result in a sheet: its key, its header, and whether the unit of length follows it."""
 
     key: str
-    header: str
+    header: Text
     length: bool = False
 
 
@@ -194,7 +196,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     """
 
     key: str
-    name: str
+    name: Text
     fields: tuple[Field, ...]
     choices: tuple[Choice, ...]
     parts: tuple[Part, ...]
@@ -202,7 +204,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     default_preference: float = 0.5
     example: Mapping[str, str]
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
-    cautions: tuple[tuple[str, str | None], ...]
+    cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
@@ -250,11 +252,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """What the fit screen shows, as it travels: see ``SCREEN`` for its parts."""
 
     @abstractmethod
-    def cells(self, fit: Fit[C, A, M]) -> dict[str, str]:
+    def cells(self, fit: Fit[C, A, M]) -> Mapping[str, Text]:
         """What a sheet says of a fit, by the keys of ``results``; numbers with a point."""
 
     @abstractmethod
-    def setup_in_words(self, parts: Mapping[str, Any]) -> str:
+    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """A setup by its parts in words, "" where they are none."""
 
     def film_plan(self, fit: Fit[C, A, M]) -> FilmPlan | None:

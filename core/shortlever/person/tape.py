@@ -11,12 +11,13 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.say import Said
+from shortlever.say import Said, Text
 from shortlever.units import (
     ANGLE_UNITS,
     DEGREE,
     LENGTH_UNITS,
     MASS_UNITS,
+    POUND_KG,
     UnreadableError,
     read_quantity,
     to_unit,
@@ -38,8 +39,8 @@ class Measure:
     """
 
     key: str
-    label: str
-    how: str
+    label: Text
+    how: Text
     low: float
     high: float
     kind: str = "length"
@@ -63,8 +64,8 @@ MEASURES: dict[str, Measure] = {
     for m in (
         Measure(
             "arm_length",
-            "Arm length",
-            "tip of the shoulder to the middle of the fist",
+            Said("tape_arm_length"),
+            Said("tape_arm_length_how"),
             0.45,
             0.90,
             example=62.0,
@@ -74,8 +75,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "shoulder_breadth",
-            "Shoulder breadth",
-            "bone to bone across both shoulder tips",
+            Said("tape_shoulder_breadth"),
+            Said("tape_shoulder_breadth_how"),
             0.26,
             0.56,
             example=39.0,
@@ -85,8 +86,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "upper_arm",
-            "Upper arm",
-            "tip of the shoulder to the outer elbow dimple",
+            Said("tape_upper_arm"),
+            Said("tape_upper_arm_how"),
             0.22,
             0.46,
             example=32.0,
@@ -95,8 +96,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "forearm_to_grip",
-            "Forearm to grip",
-            "outer elbow dimple to the middle of the fist",
+            Said("tape_forearm_to_grip"),
+            Said("tape_forearm_to_grip_how"),
             0.22,
             0.48,
             example=31.0,
@@ -105,8 +106,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "stature",
-            "Height",
-            "standing, without shoes",
+            Said("tape_stature"),
+            Said("tape_stature_how"),
             1.30,
             2.30,
             example=172.0,
@@ -115,8 +116,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "span",
-            "Arm span",
-            "fingertip to fingertip, arms straight out",
+            Said("tape_span"),
+            Said("tape_span_how"),
             1.25,
             2.50,
             example=176.0,
@@ -125,8 +126,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "body_mass",
-            "Body weight",
-            "on a scale",
+            Said("tape_body_mass"),
+            Said("tape_body_mass_how"),
             35.0,
             260.0,
             kind="mass",
@@ -136,8 +137,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "chest_flat",
-            "Chest height, flat",
-            "pad to breastbone where the bar touches, lying flat",
+            Said("tape_chest_flat"),
+            Said("tape_chest_flat_how"),
             0.13,
             0.45,
             example=24.0,
@@ -146,8 +147,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "chest_arched",
-            "Chest height, arched",
-            "pad to breastbone, lying in your arch",
+            Said("tape_chest_arched"),
+            Said("tape_chest_arched_how"),
             0.13,
             0.60,
             example=29.0,
@@ -156,8 +157,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "shoulder_height",
-            "Shoulder height",
-            "pad to the middle of the shoulder, blades back",
+            Said("tape_shoulder_height"),
+            Said("tape_shoulder_height_how"),
             0.02,
             0.18,
             example=7.0,
@@ -166,8 +167,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "joint_width",
-            "Shoulder joints",
-            "middle to middle of both joints, felt, blades back",
+            Said("tape_joint_width"),
+            Said("tape_joint_width_how"),
             0.20,
             0.50,
             example=33.0,
@@ -176,8 +177,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "hand_breadth",
-            "Hand breadth",
-            "across the knuckles without the thumb",
+            Said("tape_hand_breadth"),
+            Said("tape_hand_breadth_how"),
             0.06,
             0.12,
             example=8.5,
@@ -186,8 +187,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "thumb_length",
-            "Thumb length",
-            "crease at its root to the tip",
+            Said("tape_thumb_length"),
+            Said("tape_thumb_length_how"),
             0.04,
             0.10,
             example=6.5,
@@ -195,9 +196,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "hip_bone_height",
-            "Hip bone height",
-            "floor to the knob of bone at the side of the hip, standing without shoes; turn the foot in and "
-            "out and it moves under the finger",
+            Said("tape_hip_bone_height"),
+            Said("tape_hip_bone_height_how"),
             0.60,
             1.25,
             example=89.0,
@@ -206,8 +206,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "shoulder_tip_height",
-            "Shoulder tip height",
-            "floor to the tip of the shoulder, back against a wall: mark it on the wall, then measure",
+            Said("tape_shoulder_tip_height"),
+            Said("tape_shoulder_tip_height_how"),
             1.00,
             1.95,
             example=141.0,
@@ -216,8 +216,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "knee_bump_height",
-            "Knee bump height",
-            "floor to the bump of bone on the outer side of the knee, standing, leg straight",
+            Said("tape_knee_bump_height"),
+            Said("tape_knee_bump_height_how"),
             0.33,
             0.72,
             example=48.5,
@@ -226,8 +226,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "knee_to_wall",
-            "Knee to wall",
-            "big toe to the wall with the knee touching it and the heel down, the furthest that goes",
+            Said("tape_knee_to_wall"),
+            Said("tape_knee_to_wall_how"),
             0.01,
             0.25,
             example=11.0,
@@ -236,8 +236,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "foot_length",
-            "Foot length",
-            "heel to the tip of the longest toe, heel against a wall",
+            Said("tape_foot_length"),
+            Said("tape_foot_length_how"),
             0.18,
             0.36,
             example=26.5,
@@ -246,8 +246,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "hip_breadth",
-            "Hip breadth",
-            "across the widest place of the hips, standing between two books against a wall",
+            Said("tape_hip_breadth"),
+            Said("tape_hip_breadth_how"),
             0.24,
             0.55,
             example=34.5,
@@ -256,8 +256,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "sitting_height",
-            "Sitting height",
-            "seat to the top of the head, sitting upright against a wall",
+            Said("tape_sitting_height"),
+            Said("tape_sitting_height_how"),
             0.65,
             1.15,
             example=91.0,
@@ -266,8 +266,8 @@ MEASURES: dict[str, Measure] = {
         ),
         Measure(
             "crotch_height",
-            "Inseam",
-            "floor to the crotch, a book pulled up between the legs, back against a wall",
+            Said("tape_crotch_height"),
+            Said("tape_crotch_height_how"),
             0.55,
             1.15,
             example=83.0,
@@ -285,59 +285,48 @@ def read_measure(key: str, given: Any, bare_unit: str = "m", measure: Measure | 
     Raises InputError naming the field, what was given, what is allowed and what to do.
     """
     m = measure or MEASURES[key]
-    units, shown = {
-        "length": (LENGTH_UNITS, bare_unit),
-        "mass": (MASS_UNITS, "kg"),
-        "angle": (ANGLE_UNITS, DEGREE),
-    }[m.kind]
-    if m.kind == "length" and shown in ("m", "mm"):
-        shown = "cm"
-    low, high = _shown(m.low, shown), _shown(m.high, shown)
-    allowed = f"{low} to {high} {shown}"
-    text = _echo(given)
-    example = (
-        f"{low.split('.')[0]} {shown}" if shown == "kg" else _shown((m.low + m.high) / 2, shown) + f" {shown}"
-    )
+    shown = "in" if bare_unit == "in" else "cm"
+    units = {"length": LENGTH_UNITS, "mass": MASS_UNITS, "angle": ANGLE_UNITS}[m.kind]
+    text, of = _echo(given), {"label": m.label, "given": _echo(given), "allowed": range_of(m)}
+
+    def wrong(code: str, message: str, remedy: Said) -> InputError:
+        return InputError(key, code, text, Said(message, of), remedy, shown)
+
     if isinstance(given, bool) or not isinstance(given, int | float | str):
-        raise InputError(
-            key,
-            "not_a_number",
-            text,
-            f"{m.label}: “{text}” is not a number.",
-            f"Give {allowed}, such as {example}.",
-        )
+        raise wrong("not_a_number", "tape_no_number", Said("tape_give_such", of | {"example": _example(m)}))
     if isinstance(given, str):
         bare = bare_unit if m.kind == "length" else m.unit("cm" if bare_unit in ("m", "cm", "mm") else "in")
         try:
             value = read_quantity(given, units, bare)
         except UnreadableError as why:
-            raise InputError(
-                key,
-                "not_a_number",
-                text,
-                f"{m.label}: cannot read “{text}” ({why.args[0]}). Allowed: {allowed}.",
-                f"Type one number, such as {example}.",
-            ) from None
+            of["why"] = Said(why.code, why.values)
+            remedy = Said("tape_type_one", {"example": _example(m)})
+            raise wrong("not_a_number", "tape_unreadable", remedy) from None
     else:
-        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else ANGLE_UNITS.get(shown, 1.0)
+        size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
         value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
     if not math.isfinite(value) or not m.low <= value <= m.high:
-        raise InputError(
-            key,
-            "out_of_range",
-            text,
-            f"{m.label}: “{text}” is outside {allowed}.",
-            _remedy(
-                m, value, shown, isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
-            ),
-        )
+        has_unit = isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
+        raise wrong("out_of_range", "tape_out_of_range", _remedy(m, value, shown, has_unit))
     return value
 
 
-def _shown(value: float, unit: str) -> str:
-    if unit == DEGREE:
-        return f"{value / ANGLE_UNITS[DEGREE]:.3g}"
-    return f"{value:g}" if unit == "kg" else f"{to_unit(value, unit):.3g}"
+def range_of(m: Measure) -> Said:
+    """What is possible of a measure, as it is said."""
+    if m.kind == "mass":
+        return Said("range_of_masses", {"low_kg": m.low, "high_kg": m.high})
+    if m.kind == "angle":
+        ends = {"low_deg": math.degrees(m.low), "high_deg": math.degrees(m.high)}
+        return Said("range_of_angles", ends)
+    return Said("range_of_lengths", {"low_m": m.low, "high_m": m.high})
+
+
+def _example(m: Measure) -> Said:
+    if m.kind == "mass":
+        return Said("example_mass", {"example_kg": m.low})
+    if m.kind == "angle":
+        return Said("degrees", {"x_deg": math.degrees(m.low + m.high) / 2})
+    return Said("example_length", {"example_m": (m.low + m.high) / 2})
 
 
 def _echo(given: Any) -> str:
@@ -345,23 +334,26 @@ def _echo(given: Any) -> str:
     return text if len(text) <= 24 else text[:20] + "…"
 
 
-def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> str:
+def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:
     """The most likely slip: another unit (where none was typed), or the tape itself."""
+    again = Said("measure_again", {"how": m.how})
     if has_unit or not math.isfinite(value):
-        return "Weigh again." if m.kind == "mass" else f"Measure again: {m.how}."
+        return Said("weigh_again") if m.kind == "mass" else again
     if m.kind == "angle":
-        return f"Measure again: {m.how}."
+        return again
     if m.kind == "mass":
-        if m.low <= value * MASS_UNITS["lb"] <= m.high:
-            return f"If it is in pounds, add the unit: “{value:g} lb”."
-        return "Weigh again and give kilograms, or pounds with “lb”."
+        typed, other, size = ("lb", "kg", 1 / POUND_KG) if shown == "in" else ("kg", "lb", POUND_KG)
+        number = value / MASS_UNITS[typed]
+        if m.low <= value * size <= m.high:
+            return Said(f"if_in_{other}", {"number": number})
+        return Said(f"weigh_again_in_{typed}")
     number = to_unit(value, shown)
     for unit in ("cm", "mm", "in", "m"):
         if unit != shown and m.low <= number * LENGTH_UNITS[unit] <= m.high:
-            return f"If it is in {unit}, add the unit: “{number:g} {unit}”. Otherwise measure again: {m.how}."
+            return Said("if_in_unit", {"number": number, "unit": unit, "how": m.how})
     if m.low <= value * 10 <= m.high:
-        return f"If a digit is missing, type {number * 10:g} {shown}. Otherwise measure again: {m.how}."
-    return f"Measure again: {m.how}."
+        return Said("if_digit_missing", {"number": number * 10, "unit": shown, "how": m.how})
+    return again
 
 
 @dataclass(frozen=True)
@@ -411,8 +403,8 @@ class Tape:
                 "sex",
                 "not_a_choice",
                 _echo(self.sex),
-                f"Sex: “{_echo(self.sex)}” is not a choice.",
-                "Give male, female, or leave it out.",
+                Said("not_a_choice", {"label": Said("sheet_sex"), "given": _echo(self.sex)}),
+                Said("sex_remedy"),
             )
         for side in ("left", "right"):
             own = getattr(self, side)
@@ -460,25 +452,24 @@ def _checked(key: str, value: Any) -> None:
             key,
             "not_a_number",
             _echo(value),
-            f"{MEASURES[key].label}: “{_echo(value)}” is a text; a Tape holds metres and kilograms.",
-            "Give a number, or read the texts with read_tape.",
+            Said("tape_holds_numbers", {"label": MEASURES[key].label, "given": _echo(value)}),
+            Said("tape_holds_numbers_remedy"),
         )
     read_measure(key, value)
 
 
 def _check_side(side: str, own: Any) -> None:
     if not isinstance(own, Mapping):
-        raise InputError(
-            side, "not_an_object", _echo(own), f"{side}: “{_echo(own)}” is not an object.", "Give {…}."
-        )
+        said = Said("side_no_object", {"side": side, "given": _echo(own)})
+        raise InputError(side, "not_an_object", _echo(own), said, Said("side_no_object_remedy"))
     for key in own:
         if key not in SIDE_KEYS:
             raise InputError(
                 f"{side}.{key}",
                 "unknown",
                 str(key),
-                f"“{_echo(str(key))}” cannot differ between the sides.",
-                f"Give one of {', '.join(SIDE_KEYS)}.",
+                Said("side_same_on_both", {"given": _echo(str(key))}),
+                Said("give_one_of", {"keys": SIDE_KEYS}),
             )
 
 
@@ -494,7 +485,7 @@ def _check_sum(field: str, whole: float | None, upper: float | None, fore: float
         assert part is not None
         left, m = whole - part, MEASURES[other]
         allowed = m.low - SUM_SLACK_M <= left <= m.high + SUM_SLACK_M
-        why = Said("part_leaves", {"left_m": left, "other": m.label.lower()})
+        why = Said("part_leaves", {"left_m": left, "other": m.label})
     if not allowed:
         raise InputError(
             field,
@@ -514,13 +505,8 @@ def read_tape(data: Mapping[str, Any]) -> Tape:
     Raises InputError for an unknown key, a value of the wrong kind, or one out of range.
     """
     if not isinstance(data, Mapping):
-        raise InputError(
-            "tape",
-            "not_an_object",
-            _echo(data),
-            "The tape is not an object.",
-            'Give {"arm_length": "62 cm", …}.',
-        )
+        said, remedy = Said("tape_no_object"), Said("tape_no_object_remedy")
+        raise InputError("tape", "not_an_object", _echo(data), said, remedy)
     values: dict[str, Any] = {}
     for key, given in data.items():
         if key not in TAPE_KEYS:
@@ -528,8 +514,8 @@ def read_tape(data: Mapping[str, Any]) -> Tape:
                 key,
                 "unknown",
                 str(key),
-                f"“{_echo(str(key))}” is not a tape number.",
-                f"Known: {', '.join(TAPE_KEYS)}.",
+                Said("no_tape_number", {"given": _echo(str(key))}),
+                Said("no_tape_number_remedy", {"keys": TAPE_KEYS}),
             )
         if given is None:
             continue

@@ -1,59 +1,134 @@
-"""Sentences: the catalogue, by code, and what is not said yet. A part of it for each file beside this one."""
+"""What is said: codes and SI values below, a language and a unit at the door.
+
+Everything below the doors tells its sentences and labels as ``Said``: a code of the catalogue and what stands
+in it. A door (``view``, the command line) has a ``Voice``, a language and a unit, and says all of an answer
+with it. Nothing else knows a language: it is handed to the door, and kept nowhere.
+"""
 
 from __future__ import annotations
 
-import json
-import pkgutil
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
-from shortlever.units import show_length
+from shortlever.say.english import ENGLISH
+from shortlever.say.language import Language, Length, Mass, Number, Row, Word
 
-# Read when it is imported: a snapshot of memory, from which a browser starts, has no files.
-ENGLISH: Mapping[str, str] = {
-    code: said
-    for part in ("english", "squat", "deadlift")
-    for code, said in json.loads(pkgutil.get_data(__name__, f"{part}.json") or b"").items()
-}
+__all__ = ["ENGLISH", "PLAIN", "InUnit", "Language", "Made", "Said", "Sayable", "Text", "Voice", "in_row"]
 
 
-class _Length(float):
-    """A length in m, written in a unit: ``{x_m}`` as usual, ``{x_m:whole}`` without needless places."""
+class Sayable:
+    """What a voice can say."""
 
-    unit: str
-
-    def __format__(self, spec: str) -> str:
-        places = (1 if self.unit == "in" else 0) if spec == "whole" else None
-        return f"{show_length(self, self.unit, places)} {self.unit}"
+    def in_voice(self, voice: Voice) -> Any:
+        """It, as this voice says it."""
+        raise NotImplementedError
 
 
 @dataclass(frozen=True)
-class Said:
-    """A sentence of the catalogue by its code, and what stands in it, in SI: lengths have names ending in _m.
+class Said(Sayable):
+    """A text of the catalogue by its code, and what stands in it, in SI.
 
-    ``in_unit`` says it; as a text it is in cm.
+    Names tell kinds: lengths end in _m, masses in _kg, ``count`` picks the plural. A value may be a number, a
+    text, another ``Said``, or several of them in a row. As a text it is in English and in cm.
 
     >>> far = Said("grip_beyond_reach", {"grip_m": 0.9144})
     >>> str(far), far.in_unit("in")
-    ('A grip of 91.4 cm is wider than the arms reach.', 'A grip of 36.00 in is wider than the arms reach.')
+    ('A grip of 91.4 cm is wider than the arms reach.', 'A grip of 36 in is wider than the arms reach.')
     """
 
     code: str
-    values: Mapping[str, float | str | Said] = field(default_factory=dict)
+    values: Mapping[str, Any] = field(default_factory=dict)
+
+    def in_voice(self, voice: Voice) -> str:
+        """The text."""
+        shown = {name: voice.value(name, value) for name, value in self.values.items()}
+        return voice.language.text(self.code, self.values.get("count", 0)).format(**shown)
 
     def in_unit(self, unit: str) -> str:
-        """The sentence with its lengths in cm or in."""
-        return ENGLISH[self.code].format(**{name: _shown(name, v, unit) for name, v in self.values.items()})
+        """The text in English, with its lengths in cm or in."""
+        return self.in_voice(Voice(unit=unit))
 
     def __str__(self) -> str:
-        return self.in_unit("cm")
+        return self.in_voice(PLAIN)
+
+    def __hash__(self) -> int:
+        return hash(self.code)
 
 
-def _shown(name: str, value: float | str | Said, unit: str) -> float | str:
-    if isinstance(value, Said):
-        return value.in_unit(unit)
-    if name.endswith("_m") and not isinstance(value, str):
-        length = _Length(value)
-        length.unit = unit
-        return length
-    return value
+Text = str | Said  # what a person typed or a plain sign, or a text of the catalogue
+
+
+def in_row(texts: Sequence[Text], by: str = "space") -> Said:
+    """Several texts as one, parted as the catalogue's "join_…" says: "space", "comma", "line", …
+
+    >>> str(in_row(["6.2", Said("grip_beyond_reach", {"grip_m": 1})]))
+    '6.2 A grip of 100.0 cm is wider than the arms reach.'
+    """
+    return Said(f"row_by_{by}", {"all": tuple(texts)})
+
+
+@dataclass(frozen=True)
+class InUnit(Sayable):
+    """A part of an answer that is said in a unit of its own, cm or in."""
+
+    unit: str
+    part: Any
+
+    def in_voice(self, voice: Voice) -> Any:
+        """The part, said."""
+        return Voice(voice.language, self.unit).all(self.part)
+
+
+@dataclass(frozen=True)
+class Made(Sayable):
+    """What only a voice can make, such as the text of a sheet."""
+
+    make: Callable[[Voice], Any]
+
+    def in_voice(self, voice: Voice) -> Any:
+        """It, made."""
+        return self.make(voice)
+
+
+@dataclass(frozen=True)
+class Voice:
+    """A language and a unit, "cm" or "in": how a door says things."""
+
+    language: Language = ENGLISH
+    unit: str = "cm"
+
+    def all(self, value: Any) -> Any:
+        """A value as it travels: everything in it that can be said is."""
+        if isinstance(value, Sayable):
+            return value.in_voice(self)
+        if isinstance(value, dict):
+            return {name: self.all(one) for name, one in value.items()}
+        if isinstance(value, list | tuple):
+            return [self.all(one) for one in value]
+        return value
+
+    def say(self, text: Text) -> str:
+        """One text."""
+        return text if isinstance(text, str) else text.in_voice(self)
+
+    def value(self, name: str, value: Any) -> Any:
+        """What stands in a sentence under a name, ready to be written."""
+        if isinstance(value, tuple | list):
+            return self._owned(Row, [self.say(one) for one in value])
+        if isinstance(value, str | Said):
+            return self._owned(Word, self.say(value))
+        if name.endswith("_m"):
+            return self._owned(Length, value)
+        return self._owned(Mass if name.endswith("_kg") else Number, value) if type(value) is float else value
+
+    def _owned(self, kind: Callable[[Any], Any], value: Any) -> Any:
+        made = kind(value)
+        made.language, made.unit = (
+            self.language,
+            {"in": "lb"}.get(self.unit, "kg") if kind is Mass else self.unit,
+        )
+        return made
+
+
+PLAIN = Voice()

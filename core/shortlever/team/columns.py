@@ -13,6 +13,7 @@ from functools import cache
 
 from shortlever.lifts import AnyLift
 from shortlever.person.tape import MEASURES, SIDE_KEYS, Measure
+from shortlever.say import Said, Text
 
 UNIT_WORDS = {
     "cm": "cm centimetre centimetres centimeter centimeters",
@@ -27,7 +28,6 @@ UNIT_WORDS = {
 }
 UNITS = {word: unit for unit, words in UNIT_WORDS.items() for word in words.split()}
 KINDS = {"kg": "mass", "lb": "mass", "st": "mass", "°": "angle"}  # of units that are no length
-SAID = {"mass": "a mass", "length": "a length", "angle": "an angle"}
 FILLERS = frozenset(
     [
         "the",
@@ -49,11 +49,11 @@ FILLERS = frozenset(
 
 # Columns of any sheet, by every name they may go by, words in any order and without fillers.
 OF_ANY = {
-    "name": ("Name", "name|lifter|athlete|who|lifter name|athlete name|full name|member"),
-    "first_name": ("First name", "first name|given name|forename"),
-    "last_name": ("Last name", "last name|surname|family name"),
-    "unit": ("Unit", "unit|units|length unit"),
-    "preference": ("Preference", "preference|dial"),
+    "name": (Said("sheet_name"), "name|lifter|athlete|who|lifter name|athlete name|full name|member"),
+    "first_name": (Said("sheet_first_name"), "first name|given name|forename"),
+    "last_name": (Said("sheet_last_name"), "last name|surname|family name"),
+    "unit": (Said("sheet_unit"), "unit|units|length unit"),
+    "preference": (Said("sheet_preference"), "preference|dial"),
 }
 SHEET_ONLY = ("thumb_length",)  # tape numbers that no form asks for
 OWN = "setup:"  # what the sheet that goes out adds; replaced when it comes back in
@@ -65,7 +65,7 @@ class Headers:
     measures by key; keys by the words of a header, and where those could mean several; words that look like
     a tape number."""
 
-    labels: Mapping[str, str]
+    labels: Mapping[str, Text]
     measures: Mapping[str, Measure]
     by_words: Mapping[tuple[str, ...], str]
     unclear: Mapping[tuple[str, ...], tuple[str, ...]]
@@ -92,7 +92,7 @@ def headers_of(lift: AnyLift) -> Headers:
     taped = {key: m for key, m in MEASURES.items() if key in of_lift or key in SHEET_ONLY}
     measures = taped | of_lift
     sides = {
-        f"{side}.{key}": f"{MEASURES[key].label}, {side}"
+        f"{side}.{key}": Said(f"sheet_side_{side}", {"label": MEASURES[key].label})
         for side in ("left", "right")
         for key in SIDE_KEYS
         if key in of_lift
@@ -126,7 +126,7 @@ class Column:
     key: str = ""
     unit: str = ""
     state: str = "carried"
-    message: str = ""
+    message: Text = ""
     options: tuple[str, ...] = ()
 
 
@@ -161,16 +161,21 @@ def match(header: str, headers: Headers) -> Column:
     ('shoulder_breadth', 'left.arm_length', ('chest_flat', 'chest_arched'))
     """
     if header.strip().casefold().startswith(OWN):
-        return Column(header, state="replaced", message="An earlier result; new ones take its place.")
+        return Column(header, state="replaced", message=Said("column_replaced"))
     words, unit = split_header(header)
     key = headers.by_words.get(_key_of(words), "") or _side_key(words, headers)
     if not key:
         return _unknown(header, words, headers)
     m = headers.measure(key)
     if unit and not headers.fits(key, unit):
-        kind = "words" if m is None else SAID[m.kind]
-        label = headers.labels[key]
-        said = f"“{short(header)}” reads as {label}, {kind}, but its unit is {unit}; it is not used."
+        kind = Said(f"column_kind_{'words' if m is None else m.kind}")
+        named: dict[str, Text] = {
+            "header": short(header),
+            "label": headers.labels[key],
+            "kind": kind,
+            "unit": unit,
+        }
+        said = Said("column_wrong_unit", named)
         return Column(header, state="unclear", message=said, options=(key,))
     return Column(header, key, unit, "used")
 
@@ -187,12 +192,11 @@ def _side_key(words: Sequence[str], headers: Headers) -> str:
 def _unknown(header: str, words: Sequence[str], headers: Headers) -> Column:
     options = headers.unclear.get(_key_of(words), ())
     if options:
-        could = " or ".join(headers.labels[key] for key in options)
-        said = f"“{short(header)}” could be {could}; it is not used. Name it in full."
+        could = [headers.labels[key] for key in options]
+        said = Said("column_unclear", {"header": short(header), "options": could})
         return Column(header, state="unclear", message=said, options=options)
     if headers.looks_ours & set(words):
-        said = f"“{short(header)}” is no tape number known here; it goes through unchanged."
-        return Column(header, message=said)
+        return Column(header, message=Said("column_unknown", {"header": short(header)}))
     return Column(header)
 
 
@@ -214,14 +218,14 @@ def read_header(
                 options=column.options,
             )
         elif not header.strip():
-            column = Column(header, message=f"Column {i + 1} has no name; it goes through unchanged.")
+            column = Column(header, message=Said("column_without_name", {"number": i + 1}))
         columns.append(column)
     for key in {c.key for c in columns if c.key}:
         same = [i for i, c in enumerate(columns) if c.key == key]
         if len(same) > 1:
-            named = " and ".join(f"“{short(columns[i].header)}”" for i in same)
+            named = [Said("quoted", {"text": short(columns[i].header)}) for i in same]
+            said = Said("column_twice", {"headers": named, "label": headers.labels[key]})
             for i in same:
-                said = f"{named} both read as {headers.labels[key]}; neither is used. Rename one."
                 columns[i] = Column(columns[i].header, state="twice", message=said, options=(key,))
     return columns
 

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
+from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.team.fit import Fitted, fit_row
 from shortlever.team.rows import Row, how_read, read_sheet
 from shortlever.team.sheet import MAX_BYTES
@@ -24,7 +25,14 @@ WORTH_SHARING = 40  # rows below which starting further processes takes longer t
 NAMED = 5  # rows that the summary names
 
 
-def convert(given: str, wanted: str, unit: str | None, force: bool, lift: AnyLift = LIFTS[UNNAMED]) -> None:
+def convert(
+    given: str,
+    wanted: str,
+    unit: str | None,
+    force: bool,
+    lift: AnyLift = LIFTS[UNNAMED],
+    language: Language = ENGLISH,
+) -> None:
     """Read one sheet, fit every lifter, write the other; "-" is standard input or output.
 
     Raises InputError, before or instead of writing anything: the sheet that goes out is there whole or not at
@@ -34,17 +42,17 @@ def convert(given: str, wanted: str, unit: str | None, force: bool, lift: AnyLif
     sheet = read_sheet(_read(given), unit, lift=lift)
     if sheet.errors:
         raise sheet.errors[0]
-    _say(f"{len(sheet.rows)} rows, results in {sheet.unit}. {how_read(sheet)}.")
+    voice = Voice(language, sheet.unit)
+    read = {"rows": len(sheet.rows), "unit": sheet.unit, "how": how_read(sheet)}
+    _say(voice, Said("team_rows", read))
     for note in sheet.notes:
-        _say(f"Note: {note}")
-    fitted = list(_with_progress(fit_all(sheet.rows), len(sheet.rows)))
-    _write(wanted, write_sheet(sheet, {one.number: one.cells for one in fitted}), force)
-    bad = [one.number for one in fitted if not one.ok]
-    said = f"{len(fitted) - len(bad)} setups"
-    if bad:
-        more = f" and {len(bad) - NAMED} more" if len(bad) > NAMED else ""
-        said += f"; no setup for row {', '.join(map(str, bad[:NAMED]))}{more}: see the last column"
-    _say(said + ".")
+        _say(voice, Said("note", {"text": note}))
+    fitted = list(_with_progress(fit_all(sheet.rows), len(sheet.rows), voice))
+    _write(wanted, write_sheet(sheet, {one.number: one.cells for one in fitted}, language), force)
+    bad = [str(one.number) for one in fitted if not one.ok]
+    done = {"setups": len(fitted) - len(bad), "rows": bad[:NAMED], "more": len(bad) - NAMED}
+    ending = "_but_many" if len(bad) > NAMED else "_but" if bad else ""
+    _say(voice, Said(f"team_setups{ending}", done))
 
 
 def fit_all(rows: Sequence[Row]) -> Iterator[Fitted]:
@@ -84,26 +92,21 @@ def _help_quietly() -> None:
 def _check_places(given: str, wanted: str, force: bool) -> None:
     if wanted == "-":
         return
-    out = Path(wanted)
+    out, name = Path(wanted), {"name": wanted}
     if given != "-" and out.exists() and Path(given).exists() and out.samefile(given):
-        raise _refused(
-            "same_file", wanted, f"{wanted} is the sheet that comes in.", "Give the result another name."
-        )
+        raise _refused("same_file", wanted, Said("file_same", name), Said("file_same_remedy"))
     if out.exists() and not out.is_file():
-        what = "a folder" if out.is_dir() else "no plain file"
-        raise _refused(
-            "not_a_file", wanted, f"{wanted} is {what}.", "Give the name of a file, or - for output."
-        )
+        said = Said("file_is_folder" if out.is_dir() else "file_is_not_plain", name)
+        raise _refused("not_a_file", wanted, said, Said("file_not_plain_remedy"))
     if not out.parent.is_dir():
-        raise _refused(
-            "no_folder", wanted, f"There is no folder {out.parent}.", "Make it, or choose another."
-        )
+        said = Said("file_no_folder", {"name": str(out.parent)})
+        raise _refused("no_folder", wanted, said, Said("file_no_folder_remedy"))
     if out.exists() and not force:
         raise _taken(wanted)
 
 
 def _taken(wanted: str) -> InputError:
-    return _refused("exists", wanted, f"{wanted} is there already.", "Choose another name, or add --force.")
+    return _refused("exists", wanted, Said("file_exists", {"name": wanted}), Said("file_exists_remedy"))
 
 
 def _read(given: str) -> bytes:
@@ -113,12 +116,8 @@ def _read(given: str) -> bytes:
         with open(given, "rb") as file:
             return file.read(MAX_BYTES + 1)
     except OSError as wrong:
-        raise _refused(
-            "unreadable",
-            given,
-            f"Cannot read {given}: {wrong.strerror}.",
-            "Give a CSV file, or - for standard input.",
-        ) from None
+        said = Said("file_unreadable", {"name": given, "why": wrong.strerror or ""})
+        raise _refused("unreadable", given, said, Said("file_unreadable_remedy")) from None
 
 
 def _write(wanted: str, text: str, force: bool) -> None:
@@ -142,9 +141,8 @@ def _write(wanted: str, text: str, force: bool) -> None:
     except FileExistsError:
         raise _taken(wanted) from None
     except OSError as wrong:
-        raise _refused(
-            "unwritable", wanted, f"Cannot write {wanted}: {wrong.strerror}.", "Choose another place."
-        ) from None
+        said = Said("file_unwritable", {"name": wanted, "why": wrong.strerror or ""})
+        raise _refused("unwritable", wanted, said, Said("file_unwritable_remedy")) from None
 
 
 def _remove(name: str) -> None:
@@ -163,7 +161,7 @@ def _umask() -> int:
     return mask
 
 
-def _with_progress(fitted: Iterator[Fitted], total: int) -> Iterator[Fitted]:
+def _with_progress(fitted: Iterator[Fitted], total: int, voice: Voice) -> Iterator[Fitted]:
     """Passes on what is fitted; on a terminal a tape is pulled out meanwhile, with the time still needed."""
     if not sys.stderr or not sys.stderr.isatty():
         yield from fitted
@@ -172,12 +170,8 @@ def _with_progress(fitted: Iterator[Fitted], total: int) -> Iterator[Fitted]:
     try:
         for done, one in enumerate(fitted, 1):
             left = (time.monotonic() - start) / done * (total - done)
-            print(
-                f"\r{_tape(done, total)} {done} of {total}, {left:.0f} s left ",
-                end="",
-                file=sys.stderr,
-                flush=True,
-            )
+            said = voice.say(Said("team_progress", {"done": done, "total": total, "left": left}))
+            print(f"\r{_tape(done, total)} {said} ", end="", file=sys.stderr, flush=True)
             yield one
     finally:
         print(f"\r{' ' * 72}\r", end="", file=sys.stderr, flush=True)
@@ -193,9 +187,9 @@ def _tape(done: int, total: int, width: int = 30) -> str:
     return "[" + "".join("|" if i % 5 == 4 else "." for i in range(out)) + " " * (width - out)
 
 
-def _say(text: str) -> None:
-    print(text, file=sys.stderr)
+def _say(voice: Voice, text: Text) -> None:
+    print(voice.say(text), file=sys.stderr)
 
 
-def _refused(code: str, given: str, message: str, remedy: str) -> InputError:
+def _refused(code: str, given: str, message: Text, remedy: Text) -> InputError:
     return InputError("file", code, given[-24:], message, remedy)

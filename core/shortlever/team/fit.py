@@ -6,16 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from shortlever.errors import InfeasibleError, InputError
+from shortlever.errors import InfeasibleError, InputError, Told
 from shortlever.fitting.fit import fit, measure_again
 from shortlever.fitting.request import read_request
 from shortlever.lifts import AnyLift
 from shortlever.lifts.lift import Reading, Result
 from shortlever.person.tape import SIDE_KEYS, read_measure
+from shortlever.say import Said, Text, in_row
 from shortlever.team.columns import SHEET_ONLY
 from shortlever.team.rows import Row
 
-PROBLEM = Result("problem", "Setup: what to put right")
+PROBLEM = Result("problem", Said("result_problem"))
 
 
 def results_of(lift: AnyLift) -> tuple[Result, ...]:
@@ -28,9 +29,9 @@ class Fitted:
     """What came out for one row: ``cells`` by the results' keys (numbers with a point), or ``errors``."""
 
     number: int
-    name: str
-    cells: dict[str, str]
-    errors: tuple[dict[str, str], ...] = ()
+    name: Text
+    cells: Mapping[str, Text]
+    errors: tuple[Told, ...] = ()
 
     @property
     def ok(self) -> bool:
@@ -61,28 +62,28 @@ def fit_row(row: Row) -> Fitted:
         return Fitted(row.number, row.name, reading.lift.cells(fitted))
     except InfeasibleError as none:
         said = InputError("", "infeasible", "", none.said, measure_again(reading.lift))
-        return _refused(row, (said.plain(reading.unit),))
+        return _refused(row, (said.told(),))
     except InputError as wrong:
-        return _refused(row, (wrong.plain(reading.unit),))
+        return _refused(row, (wrong.told(),))
 
 
-def check_row(row: Row) -> tuple[dict[str, str], tuple[dict[str, str], ...]]:
+def check_row(row: Row) -> tuple[Mapping[str, Text], tuple[Told, ...]]:
     """How each number of a row was understood, by its key, and what is wrong with it; without fitting it."""
     reading, extra_errors = _read(row.request)
     return reading.understood, row.errors or (*reading.errors, *extra_errors)
 
 
-def _refused(row: Row, errors: tuple[dict[str, str], ...]) -> Fitted:
-    said = " ".join(f"{e['message']} {e['remedy']}" for e in errors)
+def _refused(row: Row, errors: tuple[Told, ...]) -> Fitted:
+    said = in_row([text for one in errors for text in (one["message"], one["remedy"])])
     return Fitted(row.number, row.name, {"problem": said}, errors)
 
 
-def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
+def _read(request: Mapping[str, Any]) -> tuple[Reading, list[Told]]:
     """The request read, with the numbers that only a sheet can hold: thumb and single sides."""
     reading = read_request(request)
     unit, fields = request["unit"], request["fields"]
     extra: dict[str, Any] = {}
-    errors: list[dict[str, str]] = []
+    errors: list[Told] = []
     for name in (*SHEET_ONLY, *(f"{side}.{key}" for side in ("left", "right") for key in SIDE_KEYS)):
         if name not in fields:
             continue
@@ -90,7 +91,7 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
         try:
             value = read_measure(key, fields[name], unit)
         except InputError as wrong:
-            errors.append(wrong.plain() | {"field": name})
+            errors.append({**wrong.told(), "field": name})
             continue
         if side:
             extra.setdefault(side, {})[key] = value
@@ -100,5 +101,5 @@ def _read(request: Mapping[str, Any]) -> tuple[Reading, list[dict[str, str]]]:
         try:
             reading.tape = replace(reading.tape, **extra)
         except InputError as wrong:
-            errors.append(wrong.plain(unit))
+            errors.append(wrong.told())
     return reading, errors

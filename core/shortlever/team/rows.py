@@ -7,14 +7,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from shortlever.errors import InputError
+from shortlever.errors import InputError, Told
 from shortlever.fitting.request import UNITS as SHEET_UNITS
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Choice
-from shortlever.person.tape import read_measure
+from shortlever.person.tape import range_of, read_measure
+from shortlever.say import Said, Text, in_row
 from shortlever.team.columns import UNITS, Column, Headers, headers_of, read_header, short, used
-from shortlever.team.sheet import DELIMITERS, SAY, Line, check_size, declared, decode, lines_of
-from shortlever.units import LENGTH_UNITS, to_unit
+from shortlever.team.sheet import DELIMITERS, NAMES, Line, check_size, declared, decode, lines_of
+from shortlever.units import LENGTH_UNITS
 
 HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
 NOTHING = frozenset(("-", "–", "—", "?", "/", ".", "n/a", "na", "none", "null", "#n/a", "nan"))
@@ -29,9 +30,9 @@ class Row:
     """One lifter: the row's number in the spreadsheet, a name to call it by, the request, its errors."""
 
     number: int
-    name: str
+    name: Text
     request: dict[str, Any]
-    errors: tuple[dict[str, str], ...] = ()
+    errors: tuple[Told, ...] = ()
 
     def plain(self) -> dict[str, Any]:
         """The row as an object that can travel as JSON."""
@@ -57,7 +58,7 @@ class Sheet:
     decimal: str
     unit: str
     errors: tuple[InputError, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: tuple[Text, ...] = ()
 
 
 def read_sheet(
@@ -77,7 +78,9 @@ def read_sheet(
     (';', ',', 'Mara Feld', '62,5')
     """
     if unit is not None and unit not in SHEET_UNITS:
-        raise InputError("unit", "not_a_choice", unit[:24], "The unit is not a choice.", "Choose cm or in.")
+        raise InputError(
+            "unit", "not_a_choice", unit[:24], Said("unit_not_a_choice"), Said("unit_not_a_choice_remedy")
+        )
     headers = headers_of(lift)
     text, encoding = (data, "") if isinstance(data, str) else decode(data)
     check_size(len(text))
@@ -92,9 +95,7 @@ def read_sheet(
     assert best is not None
     _, delimiter, lines, at, columns = best
     if not re.search(r"\w", text):
-        raise InputError(
-            "sheet", "empty", "", "The sheet is empty.", "Give a header row and one row for each lifter."
-        )
+        raise InputError("sheet", "empty", "", Said("sheet_empty"), Said("sheet_empty_remedy"))
     columns, first = _unit_row(lines, at, columns, headers)
     body = [line for line in lines[first:] if not line.blank]
     if unit is None:
@@ -102,25 +103,19 @@ def read_sheet(
         unit = "in" if 2 * sum(u in ("in", "ft") for u in named) > len(named) else "cm"
     columns = _without_empty_ends(columns, body)
     errors = _header_errors(lines[at], columns, lift)
-    notes = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
-    silent = [f"“{short(c.header)}”" for c in columns if c.state == "carried" and not c.message]
+    notes: list[Text] = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
+    silent = [
+        Said("quoted", {"text": short(c.header)}) for c in columns if c.state == "carried" and not c.message
+    ]
     if silent:
-        notes.append(f"Not read, and carried through unchanged: {', '.join(silent)}.")
+        notes.append(Said("sheet_not_read", {"headers": silent}))
     if encoding == "Windows-1252":
-        notes.append("The file is not UTF-8; it was read as Windows-1252. Look whether the names are right.")
+        notes.append(Said("sheet_windows"))
     above = [line.number for line in lines[:at] if not line.blank]
     if above:
-        notes.append(f"The header is row {lines[at].number}; what stands above it goes through unchanged.")
+        notes.append(Said("sheet_header_below", {"row": lines[at].number}))
     if not body and not errors:
-        errors.append(
-            InputError(
-                "sheet",
-                "no_rows",
-                "",
-                "There is a header and no lifter below it.",
-                "Give one row for each lifter.",
-            )
-        )
+        errors.append(InputError("sheet", "no_rows", "", Said("sheet_no_rows"), Said("sheet_no_rows_remedy")))
     rows = [] if errors else [_row(line, columns, unit, lift) for line in body]
     notes += _other_unit(columns, body, unit, headers)
     return Sheet(
@@ -192,16 +187,10 @@ def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift) -> list
         maybe = [c.message for c in columns if key in c.options]
         header = "; ".join(" ".join(c.header.split()) for c in columns if c.header.strip())
         header = header if len(header) <= 160 else header[:158] + "…"
-        why = maybe[0] if maybe else f"The header, row {line.number}, says: {header}."
-        errors.append(
-            InputError(
-                key,
-                "no_column",
-                header[:24],
-                f"No column reads as {m.label}. {why}",
-                f"Name one “{m.label} (cm)”: {m.how}.",
-            )
-        )
+        why = maybe[0] if maybe else Said("column_header_says", {"row": line.number, "header": header})
+        said = Said("column_missing", {"label": m.label, "why": why})
+        remedy = Said("column_missing_remedy", {"label": m.label, "how": m.how})
+        errors.append(InputError(key, "no_column", header[:24], said, remedy))
     return errors
 
 
@@ -214,36 +203,21 @@ def _row(line: Line, columns: Sequence[Column], unit: str, lift: AnyLift) -> Row
         if c.state == "used" and cell.strip().casefold() not in NOTHING and cell.strip()
     }
     name = texts.get("name") or " ".join(t for t in (texts.get("first_name"), texts.get("last_name")) if t)
-    errors: list[dict[str, str]] = []
+    errors: list[Told] = []
     if line.damage:
-        errors.append(
-            _error(
-                "",
-                "damaged",
-                "",
-                f"The row cannot be read: {line.damage}.",
-                "Mend its quotation marks; they come in pairs.",
-            )
-        )
+        said = Said("row_damaged", {"why": line.damage})
+        errors.append(_error("", "damaged", "", said, Said("row_damaged_remedy")))
     elif any(cell.strip() for cell in line.cells[len(columns) :]):
-        errors.append(
-            _error(
-                "",
-                "too_many_cells",
-                "",
-                f"The row has {len(line.cells)} cells, the header {len(columns)}.",
-                "If numbers have decimal commas, save with semicolons between the cells.",
-            )
-        )
+        said = Said("row_too_many_cells", {"cells": len(line.cells), "columns": len(columns)})
+        errors.append(_error("", "too_many_cells", "", said, Said("row_too_many_cells_remedy")))
     request: dict[str, Any] = {"unit": unit, "fields": {}}
     if lift.key != UNNAMED:
         request["lift"] = lift.key
     headers = headers_of(lift)
     own = _meant(texts.get("unit", unit), UNIT_MEANS)
     if own not in SHEET_UNITS:
-        errors.append(
-            _error("unit", "not_a_choice", own, f"Unit: “{own[:24]}” is not a choice.", "Give cm or in.")
-        )
+        said = Said("row_unit", {"unit": own[:24]})
+        errors.append(_error("unit", "not_a_choice", own, said, Said("row_unit_remedy")))
     for column in columns:
         text = texts.get(column.key)
         if text is None or column.state != "used":
@@ -256,18 +230,11 @@ def _row(line: Line, columns: Sequence[Column], unit: str, lift: AnyLift) -> Row
         elif column.key == "preference":
             share = _share(text)
             if share is None:
-                errors.append(
-                    _error(
-                        "preference",
-                        "out_of_range",
-                        text,
-                        f"Preference: “{text[:24]}” is not 0 to 1.",
-                        "Give 0 for the shortest stroke, 1 for the shortest moment arm.",
-                    )
-                )
+                said = Said("row_preference", {"given": text[:24]})
+                errors.append(_error("preference", "out_of_range", text, said, Said("row_preference_remedy")))
             else:
                 request["preference"] = share
-    return Row(line.number, name[:80] or f"Row {line.number}", request, tuple(errors))
+    return Row(line.number, name[:80] or Said("sheet_row", {"number": line.number}), request, tuple(errors))
 
 
 def with_unit(text: str, column: Column, own: str, unit: str, headers: Headers) -> str:
@@ -303,9 +270,9 @@ def _decimal(columns: Sequence[Column], body: Sequence[Line], delimiter: str, he
     return "," if commas > points or (commas == points and delimiter == ";") else "."
 
 
-def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, headers: Headers) -> list[str]:
+def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, headers: Headers) -> list[Text]:
     """Columns without a unit whose every number is out of range, and in range in one other unit."""
-    notes = []
+    notes: list[Text] = []
     for i, column in enumerate(columns):
         m = headers.measure(column.key)
         if m is None or m.kind == "angle" or column.unit or column.state != "used":
@@ -327,22 +294,17 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
         others = ("cm", "in") if m.kind == "mass" else ("cm", "in", "mm", "m")
         good = [other for other in others if other != unit and fits(other) == len(cells)]
         if len(good) == 1:
-            shown = m.unit(good[0])
-            low, high = (f"{v if m.kind == 'mass' else to_unit(v, unit):.3g}" for v in (m.low, m.high))
-            allowed = f"{low} to {high} {'kg' if m.kind == 'mass' else unit}"
-            notes.append(
-                f"No number under “{column.header}” is inside {allowed}, and all are possible in {shown}. "
-                f"If they are {shown}, name the column “{column.header} ({shown})”."
-            )
+            of_column = {"header": column.header, "allowed": range_of(m), "unit": m.unit(good[0])}
+            notes.append(Said("column_other_unit", of_column))
     return notes
 
 
-def _error(field: str, code: str, given: str, message: str, remedy: str) -> dict[str, str]:
+def _error(field: str, code: str, given: str, message: Text, remedy: Text) -> Told:
     return {"field": field, "code": code, "given": given[:24], "message": message, "remedy": remedy}
 
 
-def how_read(sheet: Sheet) -> str:
+def how_read(sheet: Sheet) -> Text:
     """In words, how the file was read."""
-    mark = "comma" if sheet.decimal == "," else "point"
-    how = f"{SAY[sheet.delimiter].capitalize()} between the cells, decimal {mark}"
-    return f"{how}, {sheet.encoding}" if sheet.encoding else how
+    by = Said(f"sheet_by_{NAMES[sheet.delimiter]}")
+    mark = Said(f"sheet_decimal_{'comma' if sheet.decimal == ',' else 'point'}")
+    return in_row([by, mark, *([sheet.encoding] if sheet.encoding else [])], "comma")

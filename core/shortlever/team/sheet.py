@@ -19,18 +19,19 @@ from encodings import (  # noqa: F401  (named, so that the browser's library hol
 )
 
 from shortlever.errors import InputError
+from shortlever.say import Said, Text
 
 MAX_BYTES, MAX_ROWS, MAX_COLUMNS = 1_000_000, 4_000, 200  # all of it fits into one question of the page
 MAX_LINES_IN_CELL = 20  # a cell with more has swallowed the rows after a forgotten quotation mark
 DELIMITERS = (",", ";", "\t")
-SAY = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", ":": "colon"}
+NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", ":": "colon"}
 NO_TEXT = {
-    b"PK\x03\x04": "a zipped spreadsheet",
-    b"\xd0\xcf\x11\xe0": "an old spreadsheet",
-    b"%PDF": "a PDF",
-    b"\x89PNG": "a picture",
-    b"\xff\xd8\xff": "a picture",
-    b"GIF8": "a picture",
+    b"PK\x03\x04": Said("sheet_is_zip"),
+    b"\xd0\xcf\x11\xe0": Said("sheet_is_old"),
+    b"%PDF": Said("sheet_is_pdf"),
+    b"\x89PNG": Said("sheet_is_picture"),
+    b"\xff\xd8\xff": Said("sheet_is_picture"),
+    b"GIF8": Said("sheet_is_picture"),
 }
 
 
@@ -40,7 +41,7 @@ class Line:
 
     number: int
     cells: tuple[str, ...]
-    damage: str = ""
+    damage: Text = ""
 
     @property
     def blank(self) -> bool:
@@ -57,9 +58,7 @@ def decode(data: bytes) -> tuple[str, str]:
     check_size(len(data))
     for magic, kind in NO_TEXT.items():
         if data.startswith(magic):
-            raise _bad(
-                "not_csv", f"This is {kind}, not CSV text.", "In the spreadsheet, save or export it as CSV."
-            )
+            raise _bad("not_csv", kind, Said("sheet_not_csv_remedy"))
     tries = [("utf-8-sig", "UTF-8"), ("cp1252", "Windows-1252")]
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
         tries = [("utf-16", "UTF-16")]
@@ -72,17 +71,14 @@ def decode(data: bytes) -> tuple[str, str]:
             continue
         if "\0" not in text:
             return text, name
-    raise _bad("not_text", "The file is not text.", "In the spreadsheet, save or export it as CSV (UTF-8).")
+    raise _bad("not_text", Said("sheet_not_text"), Said("sheet_not_text_remedy"))
 
 
 def check_size(count: int) -> None:
     """Refuse a file of more than MAX_BYTES bytes, or a text of more characters."""
     if count > MAX_BYTES:
-        raise _bad(
-            "too_large",
-            f"The sheet has {count / 1e6:.1f} MB; allowed are {MAX_BYTES / 1e6:.0f} MB.",
-            "Save only the columns and rows with the tape numbers.",
-        )
+        sizes = {"size": count / 1e6, "most": MAX_BYTES / 1e6}
+        raise _bad("too_large", Said("sheet_too_large", sizes), Said("sheet_too_large_remedy"))
 
 
 def declared(text: str) -> tuple[str, str | None]:
@@ -93,7 +89,7 @@ def declared(text: str) -> tuple[str, str | None]:
     """
     first, _, rest = text.lstrip("\ufeff").partition("\n")
     said = first.strip('\r" ')
-    if (said[:4].lower() == "sep=" and said[4:5] in SAY) or said.lower() == "sep=":
+    if (said[:4].lower() == "sep=" and said[4:5] in NAMES) or said.lower() == "sep=":
         return rest, said[4:5] or "\t"  # a tab may have been stripped
     return text.lstrip("\ufeff"), None
 
@@ -103,7 +99,7 @@ def lines_of(text: str, delimiter: str) -> list[Line]:
 
     >>> [line.cells for line in lines_of('Name,Arm\\n"Feld, Mara",62\\n', ",")]
     [('Name', 'Arm'), ('Feld, Mara', '62')]
-    >>> [line.damage for line in lines_of('a,"b\\nc,d', ",")]
+    >>> [str(line.damage) for line in lines_of('a,"b\\nc,d', ",")]
     ['a quotation mark opens and never closes', '']
     """
     raw = list(io.StringIO(text, newline=""))
@@ -112,24 +108,18 @@ def lines_of(text: str, delimiter: str) -> list[Line]:
     while at < len(raw):
         start = at
         reader = csv.reader(_from(raw, at), delimiter=delimiter, strict=True)
-        damage = ""
+        damage: Text = ""
         try:
             for cells in reader:
                 if max((cell.count("\n") for cell in cells), default=0) > MAX_LINES_IN_CELL:
-                    damage = (
-                        f"a cell runs over more than {MAX_LINES_IN_CELL} lines; is a quotation mark missing"
-                    )
+                    damage = Said("quote_over_lines", {"most": MAX_LINES_IN_CELL})
                     break
                 at = start + reader.line_num
                 found.append(Line(len(found) + 1, tuple(cells)))
                 _check_table(found)
         except csv.Error as wrong:
             closed = "end of data" not in str(wrong)
-            damage = (
-                "a quotation mark stands in the middle"
-                if closed
-                else "a quotation mark opens and never closes"
-            )
+            damage = Said("quote_in_the_middle" if closed else "quote_never_closes")
         if damage:
             found.append(Line(len(found) + 1, tuple(raw[at].rstrip("\r\n").split(delimiter)), damage))
             _check_table(found)
@@ -144,16 +134,13 @@ def _from(raw: list[str], at: int) -> Iterator[str]:
 
 def _check_table(found: list[Line]) -> None:
     if len(found) > MAX_ROWS:
-        raise _bad(
-            "too_many_rows", f"The sheet has more than {MAX_ROWS} rows.", "Split it into several files."
-        )
+        most = {"most": MAX_ROWS}
+        raise _bad("too_many_rows", Said("sheet_too_many_rows", most), Said("sheet_too_many_rows_remedy"))
     if len(found[-1].cells) > MAX_COLUMNS:
-        raise _bad(
-            "too_many_columns",
-            f"Row {len(found)} has {len(found[-1].cells)} cells; allowed are {MAX_COLUMNS}.",
-            "Save only the columns with the tape numbers.",
-        )
+        row = {"row": len(found), "cells": len(found[-1].cells), "most": MAX_COLUMNS}
+        said = Said("sheet_too_many_columns", row)
+        raise _bad("too_many_columns", said, Said("sheet_too_many_columns_remedy"))
 
 
-def _bad(code: str, message: str, remedy: str) -> InputError:
+def _bad(code: str, message: Text, remedy: Text) -> InputError:
     return InputError("sheet", code, "", message, remedy)

@@ -14,16 +14,18 @@ from collections.abc import Mapping, Sequence
 from shortlever.csvtext import harmless
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.lift import Result
+from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.team.fit import results_of
 from shortlever.team.rows import Sheet
 from shortlever.units import DEGREE, LENGTH_UNITS, POUND_KG
 
 
-def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
+def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, Text]], language: Language = ENGLISH) -> str:
     """The text of the sheet that goes out. ``results``: the cells of each row by its number.
 
     Rows without a result keep their cells; columns of an earlier result are left out.
     """
+    voice = Voice(language, sheet.unit)
     keep = [i for i, column in enumerate(sheet.columns) if column.state != "replaced"]
     seen = [one for one in results_of(sheet.lift) if any(cells.get(one.key) for cells in results.values())]
     table: list[list[str]] = []
@@ -34,10 +36,10 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
         cells = [*line.cells, *[""] * (len(sheet.columns) - len(line.cells))]
         row = [cells[i] for i in keep]
         if at == sheet.header:
-            row += [result_header(one, sheet.unit) for one in seen]
+            row += [voice.say(result_header(one, sheet.unit)) for one in seen]
         else:
             got = results.get(line.number, {})
-            row += [_number(got.get(one.key, ""), sheet.decimal) for one in seen]
+            row += [_number(voice.say(got.get(one.key, "")), sheet.decimal) for one in seen]
             over = line.cells[len(sheet.columns) :]  # what is too much or damaged is carried along at the end
             row += over if any(over) else ()
         table.append(row)
@@ -46,9 +48,11 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, str]]) -> str:
     return _text(table, sheet.delimiter)
 
 
-def result_header(result: Result, unit: str) -> str:
+def result_header(result: Result, unit: str) -> Text:
     """The header of a result, with its unit."""
-    return f"{result.header} ({unit})" if result.length else result.header
+    if not result.length:
+        return result.header
+    return Said("sheet_header_in_unit", {"label": result.header, "unit": unit})
 
 
 def _number(text: str, decimal: str) -> str:
@@ -63,7 +67,7 @@ def _text(table: Sequence[Sequence[str]], delimiter: str) -> str:
     return "\ufeff" + out.getvalue()
 
 
-def example_sheet(unit: str = "cm", lift: AnyLift = LIFTS[UNNAMED]) -> str:
+def example_sheet(unit: str = "cm", lift: AnyLift = LIFTS[UNNAMED], language: Language = ENGLISH) -> str:
     """A sheet of a lift's invented lifters in cm or in, to try it with and to write one's own over.
 
     >>> example_sheet().splitlines()[1]
@@ -76,12 +80,13 @@ def example_sheet(unit: str = "cm", lift: AnyLift = LIFTS[UNNAMED]) -> str:
     }
     keys = dict.fromkeys(key for _, numbers, _ in lift.invented for key in numbers)
     measures = [m for key in keys if (m := lift.measure_of(key))]
-    table = [["Lifter", *(f"{m.label} ({sizes[m.kind][0]})" for m in measures), "Sex"]]
+    heads = [Said("sheet_header_in_unit", {"label": m.label, "unit": sizes[m.kind][0]}) for m in measures]
+    table: list[list[str]] = [Voice(language).all([Said("sheet_lifter"), *heads, Said("sheet_sex")])]
     for name, numbers, sex in lift.invented:
         cells = []
         for m in measures:
             _, size, step = sizes[m.kind]
             number = numbers.get(m.key)
             cells.append("" if number is None else f"{round(number / size / step) * step:g}")
-        table.append([f"{name} (invented)", *cells, sex])
+        table.append([Voice(language).say(Said("sheet_invented", {"name": name})), *cells, sex])
     return _text(table, ",").removeprefix("\ufeff")

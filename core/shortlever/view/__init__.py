@@ -1,6 +1,32 @@
 """The one view-model: a request as JSON text in, everything a screen shows as JSON text out."""
 
-from shortlever.fitting.request import choices, form
+from __future__ import annotations
+
+from typing import Any
+
+from shortlever.fitting import request
+from shortlever.lifts import LIFTS, UNNAMED
+from shortlever.say import ENGLISH, Language, Voice
 from shortlever.view.answer import answer, example_request
 
-__all__ = ["answer", "choices", "example_request", "form"]
+__all__ = ["answer", "cautions", "choices", "example_request", "form"]
+
+
+def form(lift: str = UNNAMED, language: Language = ENGLISH) -> list[dict[str, Any]]:
+    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm or kg)."""
+    said: list[dict[str, Any]] = Voice(language).all(request.form(lift))
+    return said
+
+
+def choices(lift: str = UNNAMED, language: Language = ENGLISH, unit: str = "cm") -> list[dict[str, Any]]:
+    """The choices of a lift's form in order: key, label, options (value and label) and the default."""
+    said: list[dict[str, Any]] = Voice(language, unit).all(request.choices(lift))
+    return said
+
+
+def cautions(lift: str = UNNAMED, language: Language = ENGLISH) -> list[tuple[str, str | None]]:
+    """The cautions before the first setup of a lift, each with its source."""
+    return [
+        (Voice(language).say(text), None if source is None else str(source))
+        for text, source in LIFTS[lift].cautions
+    ]

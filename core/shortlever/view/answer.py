@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError
@@ -12,6 +12,7 @@ from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import Reading
+from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
 
@@ -33,28 +34,34 @@ def example_request(lift: str = UNNAMED) -> dict[str, Any]:
     return {"unit": "cm", "fields": dict(LIFTS[lift].example)} | named
 
 
-def answer(request_json: str) -> str:
-    """Answer one request of the page, JSON text in and out; see ``respond``.
+def answer(request_json: str, language: Language = ENGLISH) -> str:
+    """Answer one request of the page, JSON text in and out; see ``respond``. Said in the unit of the request.
 
     Never raises: what goes wrong is in ``errors``.
     """
+    voice = Voice(language)
     try:
         if len(request_json) > MAX_REQUEST or depth(request_json) > MAX_DEPTH:
             raise ValueError("request too large")  # a deep one would end the browser's Python, not raise
-        return _text(respond(json.loads(request_json)))
+        request = json.loads(request_json)
+        voice = Voice(language, unit_of(request))
+        return _text(voice.all(respond(request)))
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
-        problem = {
-            "field": "",
-            "code": "internal",
-            "given": "",
-            "message": f"This could not be computed ({type(wrong).__name__}).",
-            "remedy": "Change a number and try again; what you typed is kept.",
-        }
-        return _text({**_refused([problem]), "report": _report(wrong)})
+        kind = type(wrong).__name__
+        problem = InputError(
+            "", "internal", "", Said("internal_error", {"kind": kind}), Said("internal_error_remedy")
+        )
+        return _text(voice.all({**_refused([problem.told()]), "report": _report(wrong)}))
 
 
 def _text(response: dict[str, Any]) -> str:
     return json.dumps(response, ensure_ascii=False, allow_nan=False)
+
+
+def unit_of(request: Any) -> str:
+    """The unit that a request asks to be answered in."""
+    unit = request.get("unit") if isinstance(request, Mapping) else None
+    return "in" if unit in ("in", "lb") else "cm"
 
 
 def _report(wrong: Exception) -> dict[str, Any]:
@@ -69,16 +76,18 @@ def _report(wrong: Exception) -> dict[str, Any]:
     return {"kind": type(wrong).__name__, "where": where[-DEEPEST:]}
 
 
-def _refused(errors: list[dict[str, str]], understood: dict[str, str] | None = None) -> dict[str, Any]:
+def _refused(
+    errors: Sequence[Mapping[str, Text]], understood: Mapping[str, Text] | None = None
+) -> dict[str, Any]:
     return {"ok": False, "errors": errors, "warnings": [], "reading": understood or {}}
 
 
-def _done(understood: dict[str, str]) -> dict[str, Any]:
+def _done(understood: Mapping[str, Text]) -> dict[str, Any]:
     return {"ok": True, "errors": [], "warnings": [], "reading": understood}
 
 
 def respond(request: Any) -> dict[str, Any]:
-    """The response object for a request object.
+    """The response object for a request object, its sentences still to be said.
 
     ``{"unit": "cm" or "in", "fields": {key: typed text}}`` and, where they differ from the default, "lift",
     the choices of its form by their keys, "preference" (0 to 1) and "choice" (the parts of a setup picked
@@ -94,7 +103,7 @@ def respond(request: Any) -> dict[str, Any]:
         try:
             return {**_done({}), "request": from_fragment(str(request.get("fragment", "")))}
         except InputError as wrong:
-            return _refused([wrong.plain()])
+            return _refused([wrong.told()])
     reading = read_request(request)
     if reading.errors or reading.tape is None:
         return _refused(reading.errors, reading.understood)
@@ -103,16 +112,15 @@ def respond(request: Any) -> dict[str, Any]:
     try:
         return (_doubt if want == "doubt" else _setup)(reading, request)
     except InputError as wrong:
-        return _refused([wrong.plain(reading.unit)], reading.understood)
+        return _refused([wrong.told()], reading.understood)
     except InfeasibleError as none:
         return _refused([_no_setup(reading, none)], reading.understood)
 
 
-def _no_setup(reading: Reading, none: InfeasibleError) -> dict[str, str]:
+def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
     first = reading.lift.required[0].key
     given = reading.understood.get(first, "")
-    wrong = InputError(first, "infeasible", given, none.said, measure_again(reading.lift))
-    return wrong.plain(reading.unit)
+    return InputError(first, "infeasible", given, none.said, measure_again(reading.lift)).told()
 
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:

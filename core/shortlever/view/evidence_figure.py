@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import box, dot, line, picture, text
+from shortlever.draw.svg import Drawing, box, dot, line, picture, text
 
 WIDTH = 340
 LEFT, RIGHT, TOP, BOTTOM = 34, 12, 30, 44
@@ -49,7 +49,7 @@ def _marks(low: float, high: float) -> list[float]:
     return [round(step * i, 6) for i in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
-def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, said: str) -> str:
+def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, said: str) -> Drawing:
     """The picture as SVG text. ``reference`` is the one-rep max that intervals start from."""
     values = [d.value for b in bands for d in b.dots] + [v for b in bands for v in b.interval or ()]
     values += [reference] if reference is not None else []
@@ -62,7 +62,7 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
     def x(value: float) -> float:
         return round(LEFT + (WIDTH - LEFT - RIGHT) * (value - low) / (high - low), 1)
 
-    shapes = []
+    shapes: list[Drawing] = []
     for mark in _marks(low, high):
         shapes.append(line("ev-grid", (x(mark), TOP), (x(mark), base)))
         shapes.append(text("ev-label", (x(mark), base + 17), "middle", f"{mark:g}"))
@@ -75,7 +75,7 @@ def draw(bands: Sequence[Band], reference: float | None, unit: str, title: str, 
     return picture("evidence-figure", (WIDTH, height), title, said, shapes)
 
 
-def _band(band: Band, top: float, x: Callable[[float], float]) -> list[str]:
+def _band(band: Band, top: float, x: Callable[[float], float]) -> list[Drawing]:
     bottom = top + BAND
     off = " ev-off" if band.off else ""
     shapes = [

@@ -97,8 +97,12 @@ def _done(reading: Mapping[str, str]) -> dict[str, Any]:
 def _refused(
     errors: Sequence[InputError], reading: Mapping[str, str] | None = None, unit: str = "cm"
 ) -> dict[str, Any]:
-    plain = [wrong.plain(unit) for wrong in errors]
-    return {"ok": False, "errors": plain, "warnings": [], "reading": dict(reading or {})}
+    return {
+        "ok": False,
+        "errors": [wrong.told() for wrong in errors],
+        "warnings": [],
+        "reading": dict(reading or {}),
+    }
 
 
 def _unit(request: Mapping[str, Any]) -> str:

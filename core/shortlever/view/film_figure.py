@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from shortlever.draw.svg import Point, area, box, curve, dot, line, picture, text
+from shortlever.draw.svg import Drawing, Point, area, box, curve, dot, line, picture, text
 from shortlever.film.measure import Rep, Result
 from shortlever.lifts.lift import FilmPlan
 from shortlever.units import show_length
@@ -25,7 +25,7 @@ class _Sheet:
     def __init__(self, top_m: float, bottom_m: float) -> None:
         self.per_m = HEIGHT / (top_m - bottom_m)
         self.top_m = top_m
-        self.shapes: list[str] = []
+        self.shapes: list[Drawing] = []
 
     def at(self, y_m: float, z_m: float) -> Point:
         return round(self.per_m * (y_m + LEFT_M), 1), round(self.per_m * (self.top_m - z_m), 1)

@@ -12,7 +12,7 @@ Nothing is remembered between questions, and nothing is written here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from shortlever.errors import InputError
@@ -21,19 +21,22 @@ from shortlever.lifts.lift import Choice
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
+from shortlever.say import Said, Text, in_row
 from shortlever.trials import from_json
 
-PARTS = {
-    "name": "Name",
-    "notes": "Notes",
-    "archived": "Archived",
-    "preference": "Leaning between arm and stroke",
-    "preference_from": "Where the leaning is from",
-    "choice": "Setup chosen",
-    "cautions_read": "Cautions read",
-    "trials": "Sets",
-    "tapes": "Tape",
-    "setups": "Kept setup",
+PARTS = {"name": Said("sheet_name")} | {
+    name: Said(f"part_{name}")
+    for name in (
+        "notes",
+        "archived",
+        "preference",
+        "preference_from",
+        "choice",
+        "cautions_read",
+        "trials",
+        "tapes",
+        "setups",
+    )
 }
 SHOWN = 80  # characters of a value
 
@@ -43,10 +46,12 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     door = _DOORS.get(str(request.get("want")))
     try:
         if door is None:
-            raise InputError("want", "not_a_choice", "", "There is no such question.", "Reload this page.")
+            raise InputError(
+                "want", "not_a_choice", "", Said("no_such_question"), Said("no_such_question_remedy")
+            )
         return {"ok": True, "errors": [], "warnings": [], **door(request)}
     except InputError as wrong:
-        return {"ok": False, "errors": [wrong.plain()], "warnings": []}
+        return {"ok": False, "errors": [wrong.told()], "warnings": []}
 
 
 def _records(request: Mapping[str, Any], name: str) -> dict[str, dict[str, Any]]:
@@ -76,7 +81,7 @@ def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
             }
             for theirs in file["lifters"]
         ],
-        "damaged": [{"name": one.name, "message": one.fault.message} for one in damaged],
+        "damaged": [{"name": one.name, "message": one.fault.told()["message"]} for one in damaged],
     }
 
 
@@ -101,15 +106,15 @@ def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
     here, base = _records(request, "here"), _records(request, "base")
     choices, spare, now = (request.get(name) for name in ("choices", "spare", "now"))
     if not isinstance(choices, Mapping) or not isinstance(spare, Mapping):
-        raise InputError("choices", "damaged", "", "No choices came with the file.", "Choose again.")
+        raise InputError("choices", "damaged", "", Said("no_choices"), Said("no_choices_remedy"))
     records: list[dict[str, Any]] = []
     common: dict[str, Any] = {}
     for theirs in file["lifters"]:
         key = theirs["id"]
         choice = choices.get(key)
         if choice not in CHOICES:
-            said = f"Nothing is chosen for {theirs['name']}."
-            raise InputError(key, "missing", str(choice), said, "Choose for each lifter.")
+            said = Said("not_chosen", {"name": theirs["name"]})
+            raise InputError(key, "missing", str(choice), said, Said("not_chosen_remedy"))
         record = put_together(
             here.get(key), theirs, base.get(key), choice, now=str(now), new_id=str(spare.get(key))
         )
@@ -127,24 +132,24 @@ _DOORS = {"lifters/preview": _preview, "lifters/merge": _merge}
 # ---- in words
 
 
-def label_of(path: str) -> str:
+def label_of(path: str) -> Text:
     """What a path of a record is called on the screen.
 
-    >>> label_of("tapes/2031-05-05/fields/arm_length")
+    >>> str(label_of("tapes/2031-05-05/fields/arm_length"))
     'Arm length, 2031-05-05'
-    >>> label_of("lifts/chin_up/trials")
+    >>> str(label_of("lifts/chin_up/trials"))
     'Sets, chin_up'
     """
     part, *rest = path.split("/")
     if part == "tapes":
-        return f"{name_of(rest[2]) if rest[1:] else PARTS[part]}, {rest[0]}"
+        return in_row([name_of(rest[2]) if rest[1:] else PARTS[part], rest[0]], "comma")
     if part == "lifts":
         lift = LIFTS[rest[0]].name if rest[0] in LIFTS else rest[0]
-        return f"{PARTS.get(rest[1], rest[1])}, {lift}"
+        return in_row([PARTS.get(rest[1], rest[1]), lift], "comma")
     return PARTS.get(part, part)
 
 
-def name_of(key: str) -> str:
+def name_of(key: str) -> Text:
     """A tape number or a choice of any lift by its label."""
     choice = _choice_of(key)
     if choice:
@@ -157,7 +162,7 @@ def _choice_of(key: str) -> Choice | None:
     return next((one for lift in LIFTS.values() if (one := lift.choice_of(key))), None)
 
 
-def shown(path: str, value: Any) -> str:
+def shown(path: str, value: Any) -> Text:
     """A value as a person knows it; "–" for none."""
     part, *rest = path.split("/")
     if value is None or value == "":
@@ -169,9 +174,7 @@ def shown(path: str, value: Any) -> str:
     if part == "lifts":
         part = rest[1]
     if part == "tapes" and not rest[1:]:
-        return (
-            f"{value['unit']}: " + ", ".join(f"{name_of(k)} {v}" for k, v in value["fields"].items())[:SHOWN]
-        )
+        return _tape(value["unit"], list(value["fields"].items()))
     if part == "tapes" and rest[1] == "choices" and (choice := _choice_of(rest[2])):
         return choice.options.get(value, str(value))
     if part == "setups":
@@ -179,12 +182,18 @@ def shown(path: str, value: Any) -> str:
     if part == "trials":
         return _sets(value)
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return Said("yes" if value else "no")
     return str(value)[:SHOWN]
 
 
-def _sets(trials: Mapping[str, Any]) -> str:
+def _tape(unit: str, numbers: Sequence[tuple[str, str]]) -> Text:
+    """A whole tape, cut where it is long."""
+    named = [Said("number_of_tape", {"name": name_of(key), "typed": typed}) for key, typed in numbers]
+    return Said("whole_tape", {"unit": unit, "numbers": in_row(named, "comma")})
+
+
+def _sets(trials: Mapping[str, Any]) -> Text:
     count = len(from_json(trials["log"]).sets) if trials["log"] else 0
     waiting = len(trials["pending"])
-    said = f"{count} set{'s' * (count != 1)}"
-    return f"{said}, {waiting} change{'s' * (waiting != 1)} not worked in yet" if waiting else said
+    sets = Said("sets", {"count": count})
+    return in_row([sets, Said("sets_waiting", {"count": waiting})], "comma") if waiting else sets

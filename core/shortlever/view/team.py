@@ -18,6 +18,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.fitting.request import lift_of
+from shortlever.say import InUnit, Made, Said
 from shortlever.team import columns, fit, rows, write
 from shortlever.team.sheet import decode
 from shortlever.view.link import to_fragment
@@ -30,10 +31,12 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     door = _DOORS.get(str(request.get("want")))
     try:
         if door is None:
-            raise InputError("want", "not_a_choice", "", "There is no such question.", "Reload this page.")
+            raise InputError(
+                "want", "not_a_choice", "", Said("no_such_question"), Said("no_such_question_remedy")
+            )
         return {"ok": True, "errors": [], "warnings": [], **door(request)}
     except InputError as wrong:
-        return {"ok": False, "errors": [wrong.plain()], "warnings": []}
+        return {"ok": False, "errors": [wrong.told()], "warnings": []}
 
 
 def _sheet(request: Mapping[str, Any]) -> rows.Sheet:
@@ -42,9 +45,8 @@ def _sheet(request: Mapping[str, Any]) -> rows.Sheet:
         try:
             data = base64.b64decode(str(request["base64"]), validate=True)
         except (binascii.Error, ValueError):
-            raise InputError(
-                "sheet", "damaged", "", "The file did not arrive whole.", "Choose it again."
-            ) from None
+            said, remedy = Said("sheet_not_whole"), Said("sheet_not_whole_remedy")
+            raise InputError("sheet", "damaged", "", said, remedy) from None
     assign = request.get("assign")
     unit = request.get("unit")
     assigned = assign if isinstance(assign, Mapping) else None
@@ -61,13 +63,14 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
         understood, errors = fit.check_row(row)
         read.append({**row.plain(), "errors": list(errors), "understood": understood})
         problems += [
-            {"row": row.number, "name": row.name, "column": header.get(e["field"], ""), **e} for e in errors
+            {"row": row.number, "name": row.name, "column": header.get(str(e["field"]), ""), **e}
+            for e in errors
         ]
     text = {"text": decode(base64.b64decode(request["base64"]))[0]} if request.get("base64") else {}
-    return {
+    shown = {
         **text,
         "ok": not sheet.errors,
-        "errors": [wrong.plain() for wrong in sheet.errors],
+        "errors": [wrong.told() for wrong in sheet.errors],
         "unit": sheet.unit,
         "how": rows.how_read(sheet),
         "notes": list(sheet.notes),
@@ -76,6 +79,7 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
         "rows": read,
         "problems": problems,
     }
+    return {name: InUnit(sheet.unit, part) for name, part in shown.items()}
 
 
 def _column(column: columns.Column, unit: str, headers: columns.Headers) -> dict[str, Any]:
@@ -96,14 +100,14 @@ def _fit(request: Mapping[str, Any]) -> dict[str, Any]:
     """Setups of a few rows, each with the fragment that opens it on the fit screen."""
     asked = request.get("rows")
     if not isinstance(asked, list) or len(asked) > MAX_ROWS_AT_ONCE:
-        raise InputError(
-            "rows", "too_many", "", "Too many rows at once.", f"Ask for {MAX_ROWS_AT_ONCE} at most."
-        )
+        remedy = Said("rows_too_many_remedy", {"most": MAX_ROWS_AT_ONCE})
+        raise InputError("rows", "too_many", "", Said("rows_too_many"), remedy)
     results = []
     for one in asked:
         row = rows.Row(int(one["row"]), str(one["name"]), dict(one["request"]))
         fitted = fit.fit_row(row)
-        results.append({**fitted.plain(), "fragment": to_fragment(row.request) if fitted.ok else ""})
+        shown = {**fitted.plain(), "fragment": to_fragment(row.request) if fitted.ok else ""}
+        results.append(InUnit(row.request["unit"], shown))
     return {"results": results}
 
 
@@ -114,11 +118,12 @@ def _write(request: Mapping[str, Any]) -> dict[str, Any]:
     if sheet.errors:
         raise sheet.errors[0]
     heads = {one.key: write.result_header(one, sheet.unit) for one in fit.results_of(sheet.lift)}
-    return {"csv": write.write_sheet(sheet, cells), "headers": heads}
+    return {"csv": Made(lambda voice: write.write_sheet(sheet, cells, voice.language)), "headers": heads}
 
 
 def _example(request: Mapping[str, Any]) -> dict[str, Any]:
-    return {"text": write.example_sheet("in" if request.get("unit") == "in" else "cm", lift_of(request))}
+    unit, lift = "in" if request.get("unit") == "in" else "cm", lift_of(request)
+    return {"text": Made(lambda voice: write.example_sheet(unit, lift, voice.language))}
 
 
 _DOORS = {"team/read": _read, "team/fit": _fit, "team/write": _write, "team/example": _example}

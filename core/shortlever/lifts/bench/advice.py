@@ -12,7 +12,7 @@ from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, INDEX_SLACK, LEAST_ARM_M, Search
 from shortlever.lifts.limit import Limit
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
@@ -88,7 +88,12 @@ class Suggestion:
     warnings: tuple[tuple[str, str, Said], ...] = ()
 
     def plain(self) -> dict[str, object]:
-        """The suggestion as an object that can travel as JSON (SI, degrees where named)."""
+        """The suggestion as an object that can travel as JSON (SI, degrees where named), said in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
         next_one = self.doubt.next_measurement if self.doubt else None
         return {
             "setup": {
@@ -97,20 +102,20 @@ class Suggestion:
                 "tuck_deg": self.measures.tuck_deg,
                 "marks": asdict(self.marks),
             },
-            "measures": self.measures.plain(),
-            "current": self.current.plain() if self.current else None,
+            "measures": self.measures.told(),
+            "current": self.current.told() if self.current else None,
             "gain": asdict(self.gain) if self.gain else None,
             "strongest": asdict(self.strongest),
             "widest_m": self.widest_m,
             "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": str(one.said)} for one in self.binding],
+            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
             if self.doubt
             else None,
             "model_error": MODEL_ERROR_M if self.doubt else None,
-            "next_measurement": asdict(next_one) if next_one else None,
+            "next_measurement": vars(next_one) if next_one else None,
             "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": str(m)} for f, c, m in self.warnings],
+            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
         }
 
 
@@ -130,8 +135,8 @@ def suggest_press(
             "preference",
             "out_of_range",
             f"{preference!r}"[:24],
-            f"preference: {preference!r} is outside 0 to 1.",
-            "Give 0 for the shortest stroke, 1 for the shortest moment arm, or between.",
+            Said("preference_out_of_range", {"given": repr(preference)}),
+            Said("preference_remedy"),
         )
     search = Search(press, preference)
     grip, touch, _ = search.solve()

@@ -32,6 +32,7 @@ from shortlever.person.body import (
 )
 from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
+from shortlever.say import Text
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 
@@ -71,8 +72,8 @@ class NextMeasure:
     """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
 
     key: str
-    label: str
-    how: str
+    label: Text
+    how: Text
     narrows: float
 
 

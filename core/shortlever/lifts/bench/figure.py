@@ -10,12 +10,13 @@ import math
 from dataclasses import dataclass
 
 from shortlever.draw.chart import ABOVE, HEAD, SIDE, Frame, dimension, label, limb, wrench
-from shortlever.draw.svg import Point, arc, curve, dot, line, picture, places
+from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench import scene
 from shortlever.lifts.bench.gear import HAND_OUTSIDE_FOREFINGER_M
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.lifts.bench.speed import Speeds
+from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 360
 ABOVE_BAR_M, UNDER_FLOOR_M = PLATE_DIAMETER_M / 2 + 0.02, 0.02
@@ -24,20 +25,18 @@ BAR_M = 2.2  # across the pictures from the head end and from above
 BEAT_S = 0.2  # from one dot on the bar path to the next
 Joints = tuple[tuple[float, float, float], ...]  # shoulder, elbow, hand in the lifter's frame, m
 
-VIEWS = {"side": "From the side", "head": "From the head end", "above": "From above"}
-
 
 @dataclass(frozen=True)
 class Caption:
     """Texts of the figure: its numbers, and title and description for who cannot see it."""
 
-    moment_arm: str
-    stroke: str
-    grip: str
-    touch: str
-    tuck: str
-    title: str
-    text: str
+    moment_arm: Text
+    stroke: Text
+    grip: Text
+    touch: Text
+    tuck: Text
+    title: Text
+    text: Text
 
 
 def joints(press: Press, rep: Rep, row: int, side: int) -> Joints:
@@ -83,10 +82,11 @@ def draw(
         shapes = {"side": _side, "head": _head, "above": _above}[key](press, rep, frame, caption, ghost)
         if key == "side" and speeds:
             shapes += _beats(rep, frame, speeds)
-        title = f"{caption.title}: {VIEWS[key].lower()}"
+        view = Said(f"view_{key}")
+        title = Said("figure_title", {"title": caption.title, "view": view})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
         rows = [_moving(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
-        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+        drawn.append({"key": key, "label": view, "svg": svg, "rows": rows})
     return drawn
 
 
@@ -107,7 +107,7 @@ def _moving(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[st
     return moved
 
 
-def _arm(press: Press, rep: Rep, frame: Frame, side: int, part: str, hand: str) -> list[str]:
+def _arm(press: Press, rep: Rep, frame: Frame, side: int, part: str, hand: str) -> list[Drawing]:
     """An arm with the bar on the chest, its hand round the bar."""
     at = [frame.at(p) for p in joints(press, rep, 0, side)]
     width = scene.ARM_WIDTH_M * frame.per_m
@@ -117,13 +117,13 @@ def _arm(press: Press, rep: Rep, frame: Frame, side: int, part: str, hand: str) 
     ]
 
 
-def _ghost(press: Press, ghost: Rep | None, frame: Frame, sides: tuple[int, ...]) -> list[str]:
+def _ghost(press: Press, ghost: Rep | None, frame: Frame, sides: tuple[int, ...]) -> list[Drawing]:
     if ghost is None:
         return []
     return [curve("fig-ghost", (frame.at(p) for p in joints(press, ghost, 0, side))) for side in sides]
 
 
-def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     chest, pad, per = press.chest, -press.body.shoulder_height_m, frame.per_m
 
     def at(y: float, z: float) -> Point:
@@ -152,15 +152,15 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     x = round(touch[0] + 0.29 * per, 1)
     out += dimension((x, touch[1]), (x, lockout[1]))
     middle = (touch[1] + lockout[1]) / 2
-    out += label((x + 12, middle - 4), "start", "Stroke", caption.stroke)
+    out += label((x + 12, middle - 4), "start", Said("drawn_stroke"), caption.stroke)
     out.append(line("fig-tape", (x + 110, middle + 12), (x + 128, middle + 12)))
-    out += label((x + 134, middle - 4), "start", "Touch", caption.touch)
+    out += label((x + 134, middle - 4), "start", Said("head_touch"), caption.touch)
     named = (shoulder[0] - 14, touch[1] - 34)
     out.append(line("fig-leader", (named[0] - 40, named[1] + 30), shoulder))
-    return out + label(named, "end", "Moment arm", caption.moment_arm, part="moment-arm-text")
+    return out + label(named, "end", Said("drawn_moment_arm"), caption.moment_arm, part="moment-arm-text")
 
 
-def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
+def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[Drawing]:
     """Dots at equal times on the path: close together where the bar is slow."""
 
     def on_path(height: float) -> Point:
@@ -169,13 +169,13 @@ def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[str]:
         y = rep.path_m[i] + (rep.path_m[i + 1] - rep.path_m[i]) * (row - i)
         return frame.at((0.0, y, rep.heights_m[0] + height))
 
-    dots = [dot("fig-beat", on_path(height), 3) for height in speeds.beats(BEAT_S)]
+    dots: list[Drawing] = [dot("fig-beat", on_path(height), 3) for height in speeds.beats(BEAT_S)]
     if speeds.slowest:
         dots.append(dot("fig-slowest", on_path(speeds.slowest[0]), 8))
     return dots
 
 
-def _both_arms(press: Press, rep: Rep, frame: Frame, ghost: Rep | None) -> list[str]:
+def _both_arms(press: Press, rep: Rep, frame: Frame, ghost: Rep | None) -> list[Drawing]:
     """The bar across the picture and both arms on it."""
     out = _ghost(press, ghost, frame, (0, 1))
     out += scene.bar_across(press, frame, rep.path_m[0], rep.heights_m[0])
@@ -184,7 +184,7 @@ def _both_arms(press: Press, rep: Rep, frame: Frame, ghost: Rep | None) -> list[
     return out
 
 
-def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     out = scene.from_the_head(press, frame, press.chest.height_m(rep.path_m[0]), rep.heights_m[-1])
     out += _both_arms(press, rep, frame, ghost)
     # grip: between the forefingers, drawn at the height of the bar at lockout
@@ -192,10 +192,10 @@ def _head(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     high = rep.heights_m[-1] + 0.06
     a, b = frame.at((-grip, 0.0, high)), frame.at((grip, 0.0, high))
     out += dimension(a, b)
-    return out + label((WIDTH / 2, a[1] - 10), "middle", f"Grip {caption.grip}")
+    return out + label((WIDTH / 2, a[1] - 10), "middle", Said("drawn_grip", {"grip": caption.grip}))
 
 
-def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[str]:
+def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | None) -> list[Drawing]:
     x, reach = press.body.half_shoulder_m, press.body.right.upper_m
     out = scene.from_above(press, frame)
     # the flare that the comfort limit allows at this depth, from the right shoulder
@@ -210,8 +210,8 @@ def _above(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | 
     out.append(arc("fig-arc", shoulder, 0.2 * frame.per_m, math.pi / 2, elbow))
     middle, touch = frame.at((0.0, 0.0, 0.0)), frame.at((0.0, rep.path_m[0], 0.0))
     low = touch[1] + PLATE_DIAMETER_M / 2 * frame.per_m + 24  # under the plates
-    out += label((frame.at((x, 0.0, 0.0))[0] - 10, low), "end", "Tuck", caption.tuck)
+    out += label((frame.at((x, 0.0, 0.0))[0] - 10, low), "end", Said("head_tuck"), caption.tuck)
     out.append(line("fig-path", frame.at((x, 0.0, 0.0)), frame.at((-x, 0.0, 0.0))))
     out += wrench(middle, touch)
     at = (frame.at((-x, 0.0, 0.0))[0] + 10, low)
-    return out + label(at, "start", "Moment arm", caption.moment_arm, part="moment-arm-text")
+    return out + label(at, "start", Said("drawn_moment_arm"), caption.moment_arm, part="moment-arm-text")

@@ -5,12 +5,13 @@ from __future__ import annotations
 from shortlever import gear
 from shortlever.lifts.lift import SEX, Choice, Field, Part
 from shortlever.person.tape import MEASURES, Measure
+from shortlever.say import Said
 
 # The present setup and the bench are typed as a lifter can measure them.
 CURRENT_GRIP = Measure(
     "current_grip",
-    "Present grip",
-    "between the forefingers",
+    Said("bench_current_grip"),
+    Said("bench_current_grip_how"),
     0.25,
     1.10,
     example=65.0,
@@ -19,8 +20,8 @@ CURRENT_GRIP = Measure(
 )
 CURRENT_TOUCH = Measure(
     "current_touch",
-    "Present touch",
-    "tape from the breastbone notch to the bar",
+    Said("bench_current_touch"),
+    Said("bench_current_touch_how"),
     0.02,
     0.40,
     example=19.0,
@@ -29,8 +30,8 @@ CURRENT_TOUCH = Measure(
 )
 BENCH_HEIGHT = Measure(
     "bench_height",
-    "Bench height",
-    "floor to the top of the pad",
+    Said("bench_bench_height"),
+    Said("bench_bench_height_how"),
     0.20,
     0.70,
     example=43.5,
@@ -57,7 +58,7 @@ FIELDS = (
 CHOICES = (
     Choice(
         "rules",
-        "Rulebook",
+        Said("bench_rulebook"),
         {name: book.label for name, book in gear.RULEBOOKS.items()},
         "ipf",
         "r",
@@ -73,7 +74,7 @@ CHOICES = (
     ),
     Choice(
         "bar",
-        "Ring marks",
+        Said("bench_bar"),
         {name: bar.label for name, bar in gear.BARS.items()},
         "power",
         "o",
@@ -92,13 +93,13 @@ CHOICES = (
     ),
     Choice(
         "comfort",
-        "Shoulders",
-        {"careful": "careful, past trouble", "usual": "usual", "loose": "loose, knowingly"},
+        Said("bench_comfort"),
+        {name: Said(f"comfort_{name}") for name in ("careful", "usual", "loose")},
         "usual",
         "c",
         "comfort|shoulder comfort|comfort setting|shoulder setting",
         {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
-        "Comfort setting",
+        Said("bench_comfort_heading"),
     ),
     SEX,
 )

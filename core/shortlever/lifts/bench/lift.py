@@ -19,13 +19,14 @@ from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_
 from shortlever.lifts.bench.words import CAUTIONS
 from shortlever.lifts.lift import Doubt, FilmPlan, Lift, Reading
 from shortlever.person.body import Body
+from shortlever.say import Said, Text
 
 
 class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     """The bench press: a setup is grip and touch, the trade-off that between stroke and moment arm."""
 
     key = "bench"
-    name = "bench press"
+    name = Said("bench_press")
     fields = form.FIELDS
     choices = form.CHOICES
     parts = form.PARTS
@@ -78,22 +79,22 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference), reading.unit)
+        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
 
     def screen(self, fit: PressFit) -> dict[str, Any]:
         """See ``screen.screen``."""
         return screen.screen(fit)
 
-    def cells(self, fit: PressFit) -> dict[str, str]:
+    def cells(self, fit: PressFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""
         return sheet.cells(fit)
 
-    def setup_in_words(self, parts: Mapping[str, Any]) -> str:
-        """Grip and touch in cm."""
+    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
+        """Grip and touch."""
         grip, touch = (parts.get(part.key) for part in self.parts)
         if not isinstance(grip, int | float) or not isinstance(touch, int | float):
             return ""
-        return f"grip {100 * grip:.1f} cm, touch {100 * touch:.1f} cm from the shoulders"
+        return Said("setup_in_words", {"grip_m": grip, "touch_m": touch})
 
     def film_plan(self, fit: PressFit) -> FilmPlan:
         """See ``film.film_plan``."""

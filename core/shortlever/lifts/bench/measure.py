@@ -11,7 +11,7 @@ from shortlever.lifts.bench.limits import elbow_rule_margin_m
 from shortlever.lifts.bench.pose import Pose
 from shortlever.lifts.bench.press import Press, Rep
 from shortlever.lifts.limit import Limit
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 from shortlever.units import GRAVITY_M_S2
 
 ACTIONS = (
@@ -43,12 +43,19 @@ class Setup:
         for name, low, high in (("grip_m", 0.2, 1.3), ("touch_m", 0.0, 0.5), ("load_kg", 1.0, 600.0)):
             value = getattr(self, name)
             if not isinstance(value, int | float) or not low <= value <= high:
+                of = {
+                    "name": name,
+                    "given": repr(value),
+                    "low": low,
+                    "high": high,
+                    "unit": name.rsplit("_", 1)[1],
+                }
                 raise InputError(
                     name,
                     "out_of_range",
                     f"{value!r}"[:24],
-                    f"{name}: {value!r} is outside {low:g} to {high:g}.",
-                    f"Give a number from {low:g} to {high:g} in {name.rsplit('_', 1)[1]}.",
+                    Said("setup_out_of_range", of),
+                    Said("setup_out_of_range_remedy", of),
                 )
         ratio = self.sideways_ratio
         if ratio is not None and not (isinstance(ratio, int | float) and -2 <= ratio <= 2):
@@ -56,8 +63,8 @@ class Setup:
                 "sideways_ratio",
                 "out_of_range",
                 f"{ratio!r}"[:24],
-                f"sideways_ratio: {ratio!r} is outside -2 to 2.",
-                "Give the outward hand force divided by the vertical one, or leave it out.",
+                Said("sideways_out_of_range", {"given": repr(ratio)}),
+                Said("sideways_out_of_range_remedy"),
             )
 
 
@@ -119,11 +126,16 @@ class Assessment:
         return all(limit.ok for limit in self.limits)
 
     def plain(self) -> dict[str, object]:
-        """The assessment as an object that can travel as JSON (SI)."""
+        """The assessment as an object that can travel as JSON (SI), its sentences in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
         out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
         out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
         out["limits"] = [
-            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": str(limit.reason)}
+            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": limit.reason}
             for limit in self.limits
         ]
         return out

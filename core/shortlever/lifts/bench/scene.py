@@ -7,7 +7,7 @@ outline and widths drawn by eye: nothing is measured off them.
 from __future__ import annotations
 
 from shortlever.draw.chart import Frame, knee, limb
-from shortlever.draw.svg import Point, area, blob, box, curve, dot, line
+from shortlever.draw.svg import Drawing, Point, area, blob, box, curve, dot, line
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench.press import Press
 
@@ -38,7 +38,7 @@ def feet_m(press: Press) -> float:
     return (HIP + 0.17 + 0.75 * FOOT) * stature
 
 
-def side(press: Press, frame: Frame, lockout_m: float) -> list[str]:
+def side(press: Press, frame: Frame, lockout_m: float) -> list[Drawing]:
     """Floor, rack, bench and lifter from the side, head left."""
     pad, floor = levels(press)
 
@@ -46,7 +46,7 @@ def side(press: Press, frame: Frame, lockout_m: float) -> list[str]:
         return frame.at((0.0, y, z))
 
     left, right = -BEHIND_M, feet_m(press) + 0.05
-    out = [line("fig-floor", at(left, floor), at(right, floor))]
+    out: list[Drawing] = [line("fig-floor", at(left, floor), at(right, floor))]
     out += _rack_from_the_side(frame, floor, lockout_m)
     under, end = pad - PAD_M, BENCH_FROM_M + BENCH_LENGTH_M
     out += [line("fig-iron", at(y, under), at(y, floor)) for y in (BENCH_FROM_M + 0.2, end - 0.2)]
@@ -54,7 +54,7 @@ def side(press: Press, frame: Frame, lockout_m: float) -> list[str]:
     return out + _leg(press, frame) + _trunk(press, frame)
 
 
-def _rack_from_the_side(frame: Frame, floor: float, lockout_m: float) -> list[str]:
+def _rack_from_the_side(frame: Frame, floor: float, lockout_m: float) -> list[Drawing]:
     """An upright behind the head, its hook just under the bar at lockout."""
     y, hook = UPRIGHT_Y_M, lockout_m - HOOK_BELOW_LOCKOUT_M
     half = UPRIGHT_WIDTH_M / 2
@@ -66,7 +66,7 @@ def _rack_from_the_side(frame: Frame, floor: float, lockout_m: float) -> list[st
     ]
 
 
-def _leg(press: Press, frame: Frame) -> list[str]:
+def _leg(press: Press, frame: Frame) -> list[Drawing]:
     (pad, floor), stature = levels(press), press.body.stature_m
     hip = (HIP * stature, pad + 0.10)
     ankle = ((HIP + 0.17) * stature, floor + ANKLE * stature)
@@ -91,7 +91,7 @@ def _leg(press: Press, frame: Frame) -> list[str]:
     ]
 
 
-def _trunk(press: Press, frame: Frame) -> list[str]:
+def _trunk(press: Press, frame: Frame) -> list[Drawing]:
     body, chest = press.body, press.chest
     pad, hip = -body.shoulder_height_m, HIP * body.stature_m
     end = chest.top_y_m + 0.10
@@ -117,7 +117,7 @@ def _trunk(press: Press, frame: Frame) -> list[str]:
     ]
 
 
-def from_the_head(press: Press, frame: Frame, chest_m: float, lockout_m: float) -> list[str]:
+def from_the_head(press: Press, frame: Frame, chest_m: float, lockout_m: float) -> list[Drawing]:
     """Floor, rack, bench and lifter from the head end; ``chest_m``: the chest under the bar over the pad."""
     pad, floor = levels(press)
     half, x = press.gear.bench.width_m / 2, press.body.half_shoulder_m
@@ -126,7 +126,7 @@ def from_the_head(press: Press, frame: Frame, chest_m: float, lockout_m: float) 
     def at(across: float, z: float) -> Point:
         return frame.at((across, 0.0, z))
 
-    out = [line("fig-floor", at(-1.1, floor), at(1.1, floor))]
+    out: list[Drawing] = [line("fig-floor", at(-1.1, floor), at(1.1, floor))]
     hook = lockout_m - HOOK_BELOW_LOCKOUT_M
     for side_of in (-1, 1):
         place = at(side_of * UPRIGHT_X_M - UPRIGHT_WIDTH_M / 2, hook)
@@ -142,7 +142,7 @@ def from_the_head(press: Press, frame: Frame, chest_m: float, lockout_m: float) 
     return out
 
 
-def from_above(press: Press, frame: Frame) -> list[str]:
+def from_above(press: Press, frame: Frame) -> list[Drawing]:
     """Bench and lifter from above, head up."""
     stature, x, half = press.body.stature_m, press.body.half_shoulder_m, press.gear.bench.width_m / 2
     hip, per = HIP * stature, frame.per_m
@@ -150,7 +150,7 @@ def from_above(press: Press, frame: Frame) -> list[str]:
     def at(across: float, y: float) -> Point:
         return frame.at((across, y, 0.0))
 
-    out = [box("fig-pad", at(half, BENCH_FROM_M), 2 * half * per, BENCH_LENGTH_M * per)]
+    out: list[Drawing] = [box("fig-pad", at(half, BENCH_FROM_M), 2 * half * per, BENCH_LENGTH_M * per)]
     for side_of in (-1, 1):
         leg = [(side_of * 0.09, hip), (side_of * 0.24, hip + 0.9 * THIGH * stature)]
         out += limb("fig-limb", (at(*p) for p in leg), THIGH_WIDTH_M * per)
@@ -192,7 +192,7 @@ def bar_parts(press: Press, frame: Frame, y: float, z: float) -> dict[str, Line]
     return parts
 
 
-def bar_across(press: Press, frame: Frame, y: float, z: float) -> list[str]:
+def bar_across(press: Press, frame: Frame, y: float, z: float) -> list[Drawing]:
     """The drawn ``bar_parts``."""
     parts = bar_parts(press, frame, y, z)
     return [line(f"fig-{name.split('-')[0]}", a, b, name) for name, (a, b) in parts.items()]

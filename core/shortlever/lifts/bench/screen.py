@@ -12,10 +12,10 @@ from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.setting import Measured, that_can_be_set
 from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.lifts.bench.tradeoff import tradeoff
-from shortlever.lifts.bench.words import COVERS, Words, model_off
+from shortlever.lifts.bench.words import MODEL_OFF, Words, length
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.person.tape import Tape
-from shortlever.units import show_length
+from shortlever.say import Said, Text
 
 PressFit = Fit[Press, Suggestion, Measured]
 
@@ -30,26 +30,34 @@ def screen(fit: PressFit) -> dict[str, Any]:
     gain = gain_of(press, got, now) if now else None
     speeds = bar_speeds(fit.shown.rep)
     caption = Caption(
-        moment_arm=words.length(got.moment_arm_m),
-        stroke=words.length(got.range_of_motion_m),
-        grip=f"{words.to_set(got.grip_m)} {unit}",
-        touch=f"{words.to_set(got.touch_tape_m)} {unit}",
-        tuck=f"{got.tuck_deg:.0f}°",
-        title="Chosen bench press" if fit.picked else "Suggested bench press",
+        moment_arm=length(got.moment_arm_m),
+        stroke=length(got.range_of_motion_m),
+        grip=length(words.set_m(got.grip_m)),
+        touch=length(words.set_m(got.touch_tape_m)),
+        tuck=Said("degrees", {"x_deg": got.tuck_deg}),
+        title=Said("figure_chosen" if fit.picked else "figure_suggested"),
         text=words.figure_text(got, now, speeds, BEAT_S),
     )
     views = draw(press, fit.shown.rep, caption, fit.now.rep if fit.now else None, speeds)
     marks = marks_of(press, got)
     return {
-        "warnings": _warnings(tape, got, unit, fit.out_of_reach),
+        "warnings": _warnings(tape, got, fit.out_of_reach),
         "headline": [
-            _number("grip", "Grip", words.to_set(got.grip_m), unit, "at forefingers"),
-            _number("touch", "Touch", words.to_set(got.touch_tape_m), unit, "below the notch"),
-            _number("tuck", "Tuck", f"{got.tuck_deg:.0f}", "°", "arm to trunk"),
+            _length("grip", Said("head_grip"), words.set_m(got.grip_m), unit)
+            | {"note": Said("head_grip_note")},
+            _length("touch", Said("head_touch"), words.set_m(got.touch_tape_m), unit)
+            | {"note": Said("head_touch_note")},
+            {
+                "key": "tuck",
+                "label": Said("head_tuck"),
+                "value": Said("whole_number", {"x": got.tuck_deg}),
+                "unit": "°",
+                "note": Said("head_tuck_note"),
+            },
         ],
         "measures": [
-            _number("moment_arm", "Moment arm at the chest", show_length(got.moment_arm_m, unit), unit),
-            _number("range_of_motion", "Range of motion", show_length(got.range_of_motion_m, unit), unit),
+            _length("moment_arm", Said("row_moment_arm"), got.moment_arm_m, unit),
+            _length("range_of_motion", Said("row_range_of_motion"), got.range_of_motion_m, unit),
         ],
         "gain": words.gain(got, now, gain) if now and gain else None,
         "reasons": [] if fit.picked else words.reasons(advice),
@@ -62,7 +70,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
             "views": views,
             "beats": words.beats(BEAT_S),
             "rows": words.rows(got),
-            "row_arms": [words.length(abs(row.y_m)) for row in got.path],
+            "row_arms": [length(abs(row.y_m)) for row in got.path],
         },
         "tradeoff": tradeoff(words, advice, (setup.grip_m, setup.touch_m)),
         "trial": _on_trial(words, fit, now),
@@ -70,8 +78,9 @@ def screen(fit: PressFit) -> dict[str, Any]:
     }
 
 
-def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict[str, str]:
-    return {"key": key, "label": label, "value": value, "unit": unit, **({"note": note} if note else {})}
+def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
+    value = Said("length_bare", {"x_m": value_m})
+    return {"key": key, "label": label, "value": value, "unit": unit}
 
 
 def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[str, object]]:
@@ -88,20 +97,14 @@ def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[
     return found
 
 
-def _warnings(tape: Tape, got: Assessment, unit: str, out_of_reach: str) -> list[dict[str, Any]]:
+def _warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:
     found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": said.in_unit(unit)} for field, code, said in tape.warnings()
+        {"code": code, "field": field, "message": said} for field, code, said in tape.warnings()
     ]
     if tape.chest_arched is None:
-        found.append(
-            {
-                "code": "no_arch",
-                "field": None,
-                "message": "Computed lying flat. Give the arched chest height if you arch.",
-            }
-        )
+        found.append({"code": "no_arch", "field": None, "message": Said("no_arch")})
     found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason.in_unit(unit)}
+        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
         for limit in got.limits
         if limit.broken
     ]
@@ -110,9 +113,9 @@ def _warnings(tape: Tape, got: Assessment, unit: str, out_of_reach: str) -> list
     return found
 
 
-def doubt_in_words(found: PressDoubt, unit: str) -> Doubt:
+def doubt_in_words(found: PressDoubt) -> Doubt:
     """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
-    texts = {}
+    texts: dict[str, Text] = {}
     for key, name in (
         ("grip", "grip_m"),
         ("touch", "touch_tape_m"),
@@ -121,12 +124,12 @@ def doubt_in_words(found: PressDoubt, unit: str) -> Doubt:
         ("lockout", "lockout_height_m"),
     ):
         interval = found.intervals[name]
-        texts[key] = f"{show_length(interval.low, unit)} to {show_length(interval.high, unit)} {unit}"
+        texts[key] = Said("between_lengths", {"low_m": interval.low, "high_m": interval.high})
     tuck = found.intervals["tuck_deg"]
-    texts["tuck"] = f"{tuck.low:.0f} to {tuck.high:.0f}°"
+    texts["tuck"] = Said("between_degrees", {"low": tuck.low, "high": tuck.high})
     further = found.next_measurement
     next_one = None
     if further:
-        said = f"{further.label} would narrow this most: {further.how}."
+        said = Said("next_measure", {"label": further.label, "how": further.how})
         next_one = (further.key, said, further.narrows)
-    return Doubt(texts, COVERS, model_off(unit), next_one)
+    return Doubt(texts, Said("covers"), MODEL_OFF, next_one)

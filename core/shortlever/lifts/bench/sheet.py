@@ -5,28 +5,29 @@ from __future__ import annotations
 from shortlever.lifts.bench.advice import gain_of, marks_of
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.screen import PressFit
-from shortlever.lifts.bench.words import Words
+from shortlever.lifts.bench.words import Words, ring
 from shortlever.lifts.lift import Result
 from shortlever.person.tape import Tape
+from shortlever.say import Said, Text, in_row
 from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("grip", "Setup: grip between the forefingers", True),
-    Result("touch", "Setup: touch below the breastbone notch", True),
-    Result("tuck", "Setup: tuck (degrees)"),
-    Result("moment_arm", "Setup: moment arm at the chest", True),
-    Result("range_of_motion", "Setup: range of motion", True),
-    Result("rack_above_pad", "Setup: bar above the pad at lockout", True),
-    Result("rack_above_floor", "Setup: bar above the floor at lockout", True),
-    Result("ring", "Setup: forefingers"),
-    Result("gain", "Setup: against the present one"),
-    Result("why", "Setup: why"),
-    Result("notes", "Setup: notes"),
+    Result("grip", Said("result_grip"), True),
+    Result("touch", Said("result_touch"), True),
+    Result("tuck", Said("result_tuck")),
+    Result("moment_arm", Said("result_moment_arm"), True),
+    Result("range_of_motion", Said("result_range_of_motion"), True),
+    Result("rack_above_pad", Said("result_rack_above_pad"), True),
+    Result("rack_above_floor", Said("result_rack_above_floor"), True),
+    Result("ring", Said("result_ring")),
+    Result("gain", Said("result_gain")),
+    Result("why", Said("result_why")),
+    Result("notes", Said("result_notes")),
 )
 
 
-def cells(fit: PressFit) -> dict[str, str]:
+def cells(fit: PressFit) -> dict[str, Text]:
     """The results by their keys, numbers with a point."""
     unit, tape = fit.reading.unit, fit.reading.tape
     assert tape is not None
@@ -34,22 +35,22 @@ def cells(fit: PressFit) -> dict[str, str]:
     words = Words(press, unit)
     now = fit.now.got if fit.now else None
     return {
-        "grip": words.to_set(got.grip_m),
-        "touch": words.to_set(got.touch_tape_m),
+        "grip": show_length(words.set_m(got.grip_m), unit),
+        "touch": show_length(words.set_m(got.touch_tape_m), unit),
         "tuck": f"{got.tuck_deg:.0f}",
         "moment_arm": show_length(got.moment_arm_m, unit),
         "range_of_motion": show_length(got.range_of_motion_m, unit),
         "rack_above_pad": show_length(got.lockout_height_m, unit),
         "rack_above_floor": show_length(got.rack_height_above_floor_m, unit),
-        "ring": words.marks(marks_of(press, got).fingers_from_ring, got)[0]["text"],
-        "gain": str(words.gain(got, now, gain_of(press, got, now))["text"]) if now else "",
-        "why": " ".join(reason["message"] for reason in words.reasons(fit.advice)),
-        "notes": " ".join([*_notes(tape, got, unit), *([fit.out_of_reach] if fit.out_of_reach else [])]),
+        "ring": ring(marks_of(press, got).fingers_from_ring),
+        "gain": words.gain(got, now, gain_of(press, got, now))["text"] if now else "",
+        "why": in_row([reason.said for reason in fit.advice.binding]),
+        "notes": in_row([*_notes(tape, got), *([fit.out_of_reach] if fit.out_of_reach else [])]),
     }
 
 
-def _notes(tape: Tape, got: Assessment, unit: str) -> list[str]:
-    notes = [said.in_unit(unit) for _, _, said in tape.warnings()]
+def _notes(tape: Tape, got: Assessment) -> list[Said]:
+    notes = [said for _, _, said in tape.warnings()]
     if tape.chest_arched is None:
-        notes.append("Computed lying flat.")
-    return notes + [limit.reason.in_unit(unit) for limit in got.limits if limit.broken]
+        notes.append(Said("computed_flat"))
+    return notes + [limit.reason for limit in got.limits if limit.broken]

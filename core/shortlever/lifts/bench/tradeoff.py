@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from shortlever.draw.svg import dot, line, picture, text
+from shortlever.draw.svg import Drawing, dot, line, picture, text
 from shortlever.lifts.bench.advice import Choice, Suggestion
 from shortlever.lifts.bench.measure import Setup
 from shortlever.lifts.bench.setting import that_can_be_set
 from shortlever.lifts.bench.words import Words
-from shortlever.units import show_length
+from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 320, 220
 LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
@@ -20,10 +20,10 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
     shortest stroke.
     """
     chest = words.press.chest
-    settable: dict[tuple[str, str], Choice] = {}  # setups that a lifter would set alike are one choice
+    settable: dict[tuple[float, float], Choice] = {}  # setups that a lifter would set alike are one choice
     for c in advice.frontier:
         setup = that_can_be_set(words.press, Setup(c.grip_m, c.touch_m, advice.setup.load_kg), words.unit)
-        settable.setdefault((words.to_set(setup.grip_m), words.to_set(chest.tape_m(setup.touch_m))), c)
+        settable.setdefault((words.set_m(setup.grip_m), words.set_m(chest.tape_m(setup.touch_m))), c)
     choices = list(settable.values())
 
     def far(c: Choice) -> float:
@@ -44,15 +44,22 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
             {
                 "grip_m": round(c.grip_m, 6),
                 "touch_m": round(c.touch_m, 6),
-                "text": f"Grip {grip} {words.unit}, touch {touch} {words.unit}: mean moment arm "
-                f"{words.length(c.mean_moment_arm_m)}, stroke {words.length(c.range_of_motion_m)}.",
+                "text": Said(
+                    "trade_choice",
+                    {
+                        "set_grip_m": grip,
+                        "set_touch_m": touch,
+                        "arm_m": c.mean_moment_arm_m,
+                        "stroke_m": c.range_of_motion_m,
+                    },
+                ),
             }
             for (grip, touch), c in settable.items()
         ],
     }
 
 
-def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
+def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> Drawing:
     arms = [c.mean_moment_arm_m for c in choices]
     strokes = [c.range_of_motion_m for c in choices]
 
@@ -68,21 +75,24 @@ def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
         y = TOP + (HEIGHT - TOP - BOTTOM) * (stroke_high - c.range_of_motion_m) / (stroke_high - stroke_low)
         return round(x, 1), round(y, 1)
 
-    unit, base = words.unit, HEIGHT - BOTTOM
-    title = f"Mean moment arm against stroke, {len(choices)} setups that no other beats in both"
+    base = HEIGHT - BOTTOM
+    title = Said("trade_title", {"setups": len(choices)})
 
-    def label(x: float, y: float, anchor: str, said: str) -> str:
+    def label(x: float, y: float, anchor: str, said: Text) -> Drawing:
         return text("trade-label", (x, y), anchor, said)
+
+    def end(value_m: float) -> Said:
+        return Said("end_of_axis", {"x_m": value_m})
 
     shapes = [
         line("trade-axis", (LEFT, base), (WIDTH - RIGHT, base)),
         line("trade-axis", (LEFT, TOP), (LEFT, base)),
-        label(LEFT, base + 18, "start", show_length(arm_low, unit)),
-        label(WIDTH - RIGHT, base + 18, "end", show_length(arm_high, unit)),
-        label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"mean moment arm, {unit}"),
-        label(LEFT - 6, base, "end", show_length(stroke_low, unit)),
-        label(LEFT - 6, TOP + 10, "end", show_length(stroke_high, unit)),
-        label(6, TOP - 16, "start", f"stroke, {unit}"),
+        label(LEFT, base + 18, "start", end(arm_low)),
+        label(WIDTH - RIGHT, base + 18, "end", end(arm_high)),
+        label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", Said("trade_arm", {"unit": words.unit})),
+        label(LEFT - 6, base, "end", end(stroke_low)),
+        label(LEFT - 6, TOP + 10, "end", end(stroke_high)),
+        label(6, TOP - 16, "start", Said("trade_stroke", {"unit": words.unit})),
     ]
     for i, c in enumerate(choices):
         kind = "trade-at" if i == at else "trade-suggested" if i == suggested else "trade-point"

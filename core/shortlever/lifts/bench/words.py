@@ -1,187 +1,158 @@
-"""Every sentence that is computed, in one place, in plain words and in the unit the person chose."""
+"""What is said of a press: codes of the catalogue with the numbers that stand in them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from shortlever.lifts.bench.advice import Gain, Suggestion
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.speed import Speeds
-from shortlever.units import settable, show_length
+from shortlever.say import Said, Text, in_row
+from shortlever.units import LENGTH_UNITS, settable
 
-CAUTIONS = (
-    ("Press with a spotter, or inside safety arms set just under the height of your chest.", None),
-    (
-        "Collars on, thumbs round the bar. Try a new grip with a light bar first; move it in small steps.",
-        None,
-    ),
-    ("Pain in shoulder, elbow or wrist: stop, and see a licensed clinician before you press again.", None),
-    ("The rulebook in force, the gym’s rules and licensed practice come before anything here.", None),
-    ("The numbers are estimates from a tape. They are no medical advice and promise no kilograms.", None),
-    (
-        "After shoulder trouble a review advises a grip of at most 1.5 × shoulder breadth.",
-        "Green and Comfort 2007, Strength Cond J 29:10",
-    ),
-    (
-        "Less compression and shear in the shoulder were computed for grips under 1.5 × shoulder breadth "
-        "with the blades drawn together; they are no injury thresholds.",
-        "Noteboom 2024, Front Physiol 15:1393235",
-    ),
+CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
+    (Said("caution_spotter"), None),
+    (Said("caution_collars"), None),
+    (Said("caution_pain"), None),
+    (Said("caution_rules"), None),
+    (Said("caution_estimates"), None),
+    (Said("caution_narrow"), "Green and Comfort 2007, Strength Cond J 29:10"),
+    (Said("caution_forces"), "Noteboom 2024, Front Physiol 15:1393235"),
 )
-
-
-COVERS = (
-    "The small range under a number is the tape’s: 9 in 10 lifters with your tape numbers fall inside it."
-)
-
-
-def model_off(unit: str) -> str:
-    """What no interval holds: how far the model itself was off."""
-    grip, touch, stroke, arm = (f"{show_length(error, unit)} {unit}" for error in MODEL_ERROR_M.values())
-    return (
-        "The model itself, where studies could check it on lifters, was off by this much: "
-        f"grip {grip}, touch {touch}, stroke {stroke}, moment arm {arm}. "
-        "No published tuck was found to check it."
-    )
+# What no interval holds: how far the model itself was off.
+MODEL_OFF = Said("model_off", {f"off_{name}": error for name, error in MODEL_ERROR_M.items()})
 
 
 @dataclass(frozen=True)
 class Words:
-    """Sentences about one press in one unit ("cm" or "in")."""
+    """Sentences about one press; what is set is rounded in one unit ("cm" or "in")."""
 
     press: Press
     unit: str
 
-    def length(self, value_m: float) -> str:
-        """A length with its unit."""
-        return f"{show_length(value_m, self.unit)} {self.unit}"
+    def set_m(self, value_m: float) -> float:
+        """A length rounded to what can be set, m."""
+        return settable(value_m, self.unit) * LENGTH_UNITS[self.unit]
 
-    def to_set(self, value_m: float) -> str:
-        """A length rounded to what can be set, without its unit."""
-        return f"{settable(value_m, self.unit):.{2 if self.unit == 'in' else 1}f}"
+    def setup(self, got: Assessment) -> dict[str, float]:
+        """Grip and touch as they are set, m."""
+        return {"grip_m": self.set_m(got.grip_m), "touch_m": self.set_m(got.touch_tape_m)}
 
     def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
         """A setup as sets can try it: its name, and the numbers a trial starts from."""
-        grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
         return {
-            "label": f"Grip {grip} {self.unit}, touch {touch} {self.unit}",
+            "label": Said("setup_label", self.setup(got)),
             "index": round(got.limit_load_index, 6),
             "stroke_m": round(got.range_of_motion_m, 6),
             "mean_arm_m": round(got.mean_moment_arm_m, 6),
             "present": present,
         }
 
-    def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
+    def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each."""
-        return [{"code": one.code, "message": one.said.in_unit(self.unit)} for one in advice.binding]
+        return [{"code": one.code, "message": one.said} for one in advice.binding]
 
-    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
+    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, Any]:
         """The suggestion against the present setup: one sentence, and what each part of the change brings."""
 
-        def change(ratio: float) -> str:
+        def change(ratio: float) -> Said:
             share = round(100 * abs(ratio - 1))
-            return f"{share} % {'shorter' if ratio < 1 else 'longer'}" if share else "unchanged"
+            how = "unchanged" if not share else "shorter" if ratio < 1 else "longer"
+            return Said(f"change_{how}", {"share": share})
 
-        text = f"Against your present setup: moment arm {change(gain.moment_arm)}, stroke "
-        text += f"{change(gain.range_of_motion)}."
+        arm, stroke = change(gain.moment_arm), change(gain.range_of_motion)
+        text = [Said("gain", {"arm": arm, "stroke": stroke})]
         if gain.moment_arm < 0.995:
-            there = 1e4 / gain.same_shoulder_load_kg
-            text += f" 100 kg here loads the shoulders like {there:.0f} kg there."
+            text.append(Said("gain_load", {"there": 1e4 / gain.same_shoulder_load_kg}))
         parts = [
-            f"Grip {self.length(now.grip_m)} to {self.length(got.grip_m)}: nearest allowed touch "
-            f"{change(gain.by_grip)}.",
-            f"Touch {self.length(now.touch_tape_m)} to {self.length(got.touch_tape_m)} down from the notch: "
-            f"moment arm {change(gain.by_touch)} on top of that.",
+            Said("gain_by_grip", {"now_m": now.grip_m, "new_m": got.grip_m, "touch": change(gain.by_grip)}),
+            Said(
+                "gain_by_touch",
+                {"now_m": now.touch_tape_m, "new_m": got.touch_tape_m, "arm": change(gain.by_touch)},
+            ),
         ]
         if abs(gain.by_arch - 1) > 0.005:
-            parts.append(f"Your arch against lying flat: nearest allowed touch {change(gain.by_arch)}.")
-        return {"text": text, "parts": parts}
+            parts.append(Said("gain_by_arch", {"touch": change(gain.by_arch)}))
+        return {"text": in_row(text), "parts": parts}
 
-    def speed(self, speeds: Speeds) -> list[list[str]]:
+    def speed(self, speeds: Speeds) -> list[list[Text]]:
         """Where the bar is quick and slow with the heaviest load that goes up once, by name and value."""
         peak, slow = speeds.first_peak, speeds.slowest
         if not peak or not slow:
-            return [["Bar slowest, heaviest load", "no slow stretch in the model; lifters mostly meet one"]]
+            return [[Said("bar_slowest"), Said("bar_never_slow")]]
         return [
-            [f"{name}, heaviest load", f"{self.length(height)} up, {speed:.2f} m/s"]
-            for name, (height, speed) in (("First peak of bar speed", peak), ("Bar slowest", slow))
+            [name, Said("bar_speed", {"height_m": height, "speed": speed})]
+            for name, (height, speed) in ((Said("bar_first_peak"), peak), (Said("bar_slowest"), slow))
         ]
 
-    def beats(self, beat_s: float) -> str:
+    def beats(self, beat_s: float) -> Said:
         """What the dots on the path are."""
-        return (
-            f"Dots on the path, seen from the side: the bar every {beat_s:g} s with the heaviest load that "
-            "goes up once, as the model has it. A circle marks where it is slowest, if it slows."
-        )
+        return Said("beats", {"beat_s": beat_s})
 
-    def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> str:
+    def figure_text(self, got: Assessment, now: Assessment | None, speeds: Speeds, beat_s: float) -> Said:
         """What the picture shows, for who cannot see it."""
-        grip, touch = self.to_set(got.grip_m), self.to_set(got.touch_tape_m)
-        text = (
-            f"Seen from the side, head left. The bar touches the chest {self.length(got.moment_arm_m)} from "
-            f"the shoulder line toward the feet, that is {touch} {self.unit} down from the breastbone notch, "
-            f"and travels back and up to lockout over the shoulders, {self.length(got.range_of_motion_m)} "
-            f"higher. Grip {grip} {self.unit} between the forefingers, upper arms {got.tuck_deg:.0f}° from "
-            "the trunk at the chest."
-        )
-        text += f" {self.beats(beat_s)}"
+        shown = self.setup(got) | {
+            "arm_m": got.moment_arm_m,
+            "stroke_m": got.range_of_motion_m,
+            "tuck_deg": got.tuck_deg,
+        }
+        text = [Said("figure_text", shown), self.beats(beat_s)]
         if speeds.first_peak and speeds.slowest:
-            text += (
-                f" It is quick {self.length(speeds.first_peak[0])} above the chest and slowest "
-                f"{self.length(speeds.slowest[0])} up, at the circle."
-            )
+            where = {"quick_m": speeds.first_peak[0], "slow_m": speeds.slowest[0]}
+            text.append(Said("figure_speed", where))
         else:
-            text += " It gains speed all the way, where lifters mostly meet a slow stretch in mid press."
+            text.append(Said("figure_never_slow"))
         if now:
-            text += f" The present setup is drawn behind it: moment arm {self.length(now.moment_arm_m)}."
-        return text
+            text.append(Said("figure_present", {"arm_m": now.moment_arm_m}))
+        return in_row(text)
 
-    def table(self, got: Assessment) -> list[list[str]]:
+    def table(self, got: Assessment) -> list[list[Text]]:
         """Name and value of every number of a setup."""
-        return [
-            ["Grip between the forefingers", f"{self.to_set(got.grip_m)} {self.unit}"],
-            ["Touch, tape down from the breastbone notch", f"{self.to_set(got.touch_tape_m)} {self.unit}"],
-            ["Tuck at the chest", f"{got.tuck_deg:.0f}°"],
-            ["Moment arm at the chest", self.length(got.moment_arm_m)],
-            ["Mean moment arm over the press", self.length(got.mean_moment_arm_m)],
-            ["Range of motion", self.length(got.range_of_motion_m)],
-            ["Hardest point above the chest", self.length(got.sticking_height_m)],
-            ["Hands push along the bar", f"{abs(100 * got.sideways_ratio):.0f} % of the load {_way(got)}"],
-            ["Bar above the pad at lockout", self.length(got.lockout_height_m)],
-            ["Bar above the floor at lockout", self.length(got.rack_height_above_floor_m)],
-        ]
+        push = {"share": abs(100 * got.sideways_ratio)}
+        shown: dict[str, Text] = {
+            "grip": length(self.set_m(got.grip_m)),
+            "touch": length(self.set_m(got.touch_tape_m)),
+            "tuck": Said("degrees", {"x_deg": got.tuck_deg}),
+            "moment_arm": length(got.moment_arm_m),
+            "mean_moment_arm": length(got.mean_moment_arm_m),
+            "range_of_motion": length(got.range_of_motion_m),
+            "hardest": length(got.sticking_height_m),
+            "push": Said("push_outward" if got.sideways_ratio >= 0 else "push_inward", push),
+            "above_pad": length(got.lockout_height_m),
+            "above_floor": length(got.rack_height_above_floor_m),
+        }
+        return [[Said(f"row_{name}"), value] for name, value in shown.items()]
 
-    def marks(self, advice_fingers: float, got: Assessment) -> list[dict[str, str]]:
+    def marks(self, advice_fingers: float, got: Assessment) -> list[dict[str, Text]]:
         """How to find the setup on a strange bar and bench."""
-        fingers = round(2 * advice_fingers) / 2
-        side = "inside" if fingers > 0 else "outside"
-        ring = "forefingers on the ring" if fingers == 0 else f"{abs(fingers):g} fingers {side} the ring"
+        heights = {"pad_m": got.lockout_height_m, "floor_m": got.rack_height_above_floor_m}
         return [
-            {"key": "ring", "label": "Forefinger", "text": ring},
-            {
-                "key": "rack",
-                "label": "Lockout",
-                "text": f"bar {self.length(got.lockout_height_m)} above the pad, "
-                f"{self.length(got.rack_height_above_floor_m)} above the floor",
-            },
+            {"key": "ring", "label": Said("mark_ring"), "text": ring(advice_fingers)},
+            {"key": "rack", "label": Said("lockout"), "text": Said("mark_rack_text", heights)},
         ]
 
-    def rows(self, got: Assessment) -> list[str]:
+    def rows(self, got: Assessment) -> list[Said]:
         """One sentence for each height of the bar path."""
         said = []
         for i, row in enumerate(got.path):
-            place = "On the chest" if i == 0 else f"{self.length(row.height_m)} up"
+            place = Said("path_chest") if i == 0 else Said("path_up", {"height_m": row.height_m})
             if i == len(got.path) - 1:
-                place = "Lockout"
-            said.append(
-                f"{place}: moment arm {self.length(abs(row.y_m))}, arm of the whole hand force at the "
-                f"shoulder {self.length(row.shoulder_arm_m)}, at the elbow {self.length(row.elbow_arm_m)}, "
-                f"tuck {row.tuck_deg:.0f}°."
-            )
+                place = Said("lockout")
+            arms = {"arm_m": abs(row.y_m), "shoulder_m": row.shoulder_arm_m, "elbow_m": row.elbow_arm_m}
+            said.append(Said("path_row", {"place": place, "tuck_deg": row.tuck_deg, **arms}))
         return said
 
 
-def _way(got: Assessment) -> str:
-    return "outward" if got.sideways_ratio >= 0 else "inward"
+def length(value_m: float) -> Said:
+    """A length with its unit."""
+    return Said("length", {"x_m": value_m})
+
+
+def ring(fingers_inside: float) -> Said:
+    """Where the forefingers are by the ring, to half a finger."""
+    fingers = round(2 * fingers_inside) / 2
+    where = "on" if fingers == 0 else "inside" if fingers > 0 else "outside"
+    return Said(f"ring_{where}", {"fingers": abs(fingers)})

@@ -17,6 +17,7 @@ from shortlever.linear import cholesky, solve_row
 from shortlever.person.body import DIMENSIONS, tape_error_m
 from shortlever.person.population import INDEX, Estimate
 from shortlever.person.tape import MEASURES, SCALE_SD_KG, TAPE_SD_M, Tape
+from shortlever.say import Text
 
 Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 LEAST_WORTH = 0.02  # of the spread, under which a tape number is not worth taking
@@ -51,8 +52,8 @@ class NextMeasure:
     """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
 
     key: str
-    label: str
-    how: str
+    label: Text
+    how: Text
     narrows: float
 
 

@@ -14,7 +14,7 @@ from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, SLACK, WORTH_A_HEE
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
 from shortlever.lifts.squat.valley import EDGE_RAD, FLAT, dialled
 from shortlever.numerics import crossing
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 
 CHOICES = 9  # places of the dial that are shown
 CLOSE_RAD = 2e-3  # of a limit, under which it is said to have stopped the suggestion
@@ -104,24 +104,29 @@ class Suggestion:
     warnings: tuple[tuple[str, str, Said], ...] = ()
 
     def plain(self) -> dict[str, object]:
-        """The suggestion as an object that can travel as JSON (SI, degrees where named)."""
-        got, doubt = self.measures.plain(), self.doubt
+        """The suggestion as an object that can travel as JSON (SI, degrees where named), said in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
+        got, doubt = self.measures.told(), self.doubt
         next_one = doubt.next_measurement if doubt else None
         return {
             "setup": got["setup"],
             "marks": got["marks"],
             "measures": got,
-            "beside": self.beside.plain() if self.beside else None,
-            "current": self.current.plain() if self.current else None,
+            "beside": self.beside.told() if self.beside else None,
+            "current": self.current.told() if self.current else None,
             "gain": asdict(self.gain) if self.gain else None,
             "strongest_stance_m": self.strongest_stance_m,
             "bands": [asdict(band) for band in self.bands],
             "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": str(one.said)} for one in self.binding],
+            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in doubt.intervals.items()} if doubt else None,
             "next_measurement": asdict(next_one) if next_one else None,
             "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": str(m)} for f, c, m in self.warnings],
+            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
         }
 
 
@@ -139,8 +144,8 @@ def suggest_squat(
             "preference",
             "out_of_range",
             f"{preference!r}"[:24],
-            f"preference: {preference!r} is outside 0 to 1.",
-            "Give 0 to let the knees take most, 1 hips and back, or between.",
+            Said("preference_out_of_range", {"given": repr(preference)}),
+            Said("squat_preference_remedy"),
         )
     search = Search(squat)
     strongest, found = search.solve()

@@ -11,18 +11,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shortlever.draw.svg import Point, area, curve, dot, line, picture, places, text
+from shortlever.draw.svg import Drawing, Point, area, curve, dot, line, picture, places, text
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT
 from shortlever.lifts.legs.leg import Leg, Vector
 from shortlever.lifts.squat.setting import Measured
 from shortlever.lifts.squat.squat import Pose, Squat
+from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 300
 ABOVE_M, BELOW_M = 0.30, 0.05  # over the highest bar's centre, under the floor
 HALF_BAR_M, HALF_FOOT_M = 0.65, 0.045
 HEAD_M = 0.105  # radius, and the head's centre over the neck
-VIEWS = {"side": "From the side", "front": "From the front", "above": "From above"}
+VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
 
 @dataclass(frozen=True)
@@ -52,14 +53,14 @@ ABOVE = ((0, 1), (1, -1))
 class Caption:
     """Texts of the figure: the three arms, the stroke, stance and turn-out, title and description."""
 
-    hip: str
-    knee: str
-    back: str
-    stroke: str
-    heels: str
-    turn: str
-    title: str
-    text: str
+    hip: Text
+    knee: Text
+    back: Text
+    stroke: Text
+    heels: Text
+    turn: Text
+    title: Text
+    text: Text
 
 
 def frames(tallest_m: float) -> dict[str, Frame]:
@@ -82,7 +83,7 @@ def draw(
     drawn: list[dict[str, object]] = []
     for key, frame in frames(tallest).items():
         shapes = {"side": _side, "front": _front, "above": _above}[key](squat, shown, frame, caption, ghost)
-        title = f"{caption.title}: {VIEWS[key].lower()}"
+        title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(squat, shown, pose, key, frame) for pose in shown.rep]
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
@@ -166,14 +167,16 @@ def wedge_outline(leg: Leg) -> list[Vector]:
     return [(heel[0], heel[1], 0.0), heel, ball, (ball[0], ball[1], 0.0)]
 
 
-def _side(squat: Squat, shown: Measured, frame: Frame, caption: Caption, ghost: Measured | None) -> list[str]:
+def _side(
+    squat: Squat, shown: Measured, frame: Frame, caption: Caption, ghost: Measured | None
+) -> list[Drawing]:
     leg, stance, bottom = shown.stance.leg, shown.stance, shown.rep[0]
     body = squat.body
 
     def at(y: float, z: float) -> Point:
         return frame.at((0.0, y, z))
 
-    out = [line("fig-path", (0, frame.y0), (WIDTH, frame.y0))]
+    out: list[Drawing] = [line("fig-path", (0, frame.y0), (WIDTH, frame.y0))]
     out.append(area("fig-pad", (frame.at(p) for p in wedge_outline(leg))))
     out.append(curve("fig-body", (frame.at(p) for p in foot_outline(leg))))
     hips, shoulders, head = trunk_of(squat, bottom)
@@ -203,28 +206,31 @@ def _side(squat: Squat, shown: Measured, frame: Frame, caption: Caption, ghost: 
         out.append(line("fig-arm-line", frame.at(a), frame.at(b), part))
     left, right = 8.0, WIDTH - 8.0
     for i, (name, said, part) in enumerate(
-        (("Back arm", caption.back, "back-arm"), ("Hip arm", caption.hip, "hip-arm"))
+        (
+            (Said("squat_drawn_back"), caption.back, "back-arm"),
+            (Said("squat_drawn_hip"), caption.hip, "hip-arm"),
+        )
     ):
         y = HEIGHT - 150 + 56 * i
         out.append(text("fig-label", (left, y), "start", name))
         out.append(text("fig-label", (left, y + 22), "start", said, f"{part}-text"))
-    out.append(text("fig-label", (right, HEIGHT - 94), "end", "Knee arm"))
+    out.append(text("fig-label", (right, HEIGHT - 94), "end", Said("squat_drawn_knee")))
     out.append(text("fig-label", (right, HEIGHT - 72), "end", caption.knee, "knee-arm-text"))
     # the stroke
     x = round(at(plumb, 0.0)[0] + 0.42 * frame.per_m, 1)
     low_y, high_y = at(*bottom.bar)[1], at(0.0, stance.top_m)[1]
     out.append(line("fig-stroke", (x, low_y), (x, high_y)))
     out += [line("fig-stroke", (x - 8, y), (x + 8, y)) for y in (low_y, high_y)]
-    out.append(text("fig-label", (x + 12, (low_y + high_y) / 2 - 4), "start", "Stroke"))
+    out.append(text("fig-label", (x + 12, (low_y + high_y) / 2 - 4), "start", Said("drawn_stroke")))
     out.append(text("fig-label", (x + 12, (low_y + high_y) / 2 + 18), "start", caption.stroke))
     return out
 
 
 def _front(
     squat: Squat, shown: Measured, frame: Frame, caption: Caption, ghost: Measured | None
-) -> list[str]:
+) -> list[Drawing]:
     leg, bottom = shown.stance.leg, shown.rep[0]
-    out = [line("fig-path", (0, frame.y0), (WIDTH, frame.y0))]
+    out: list[Drawing] = [line("fig-path", (0, frame.y0), (WIDTH, frame.y0))]
     if ghost is not None:
         joints = leg_of(ghost.stance.leg, ghost.rep[0])
         out += [curve("fig-ghost", (frame.at(p) for p in joints))]
@@ -254,7 +260,8 @@ def _front(
         out.append(line("fig-limit", frame.at(foot), frame.at(tip)))
     a, b = (frame.at((sign * leg.ankle[0], 0.0, 0.02)) for sign in (-1.0, 1.0))
     out.append(line("fig-stroke", a, b))
-    out.append(text("fig-label", (WIDTH / 2, a[1] - 8), "middle", f"Heels {caption.heels}"))
+    out.append(text("fig-label", (WIDTH - 8.0, a[1] - 30), "end", Said("squat_mark_heels")))
+    out.append(text("fig-label", (WIDTH - 8.0, a[1] - 8), "end", caption.heels))
     return out
 
 
@@ -265,9 +272,9 @@ def _bar_across(pose: Pose, frame: Frame) -> str:
 
 def _above(
     squat: Squat, shown: Measured, frame: Frame, caption: Caption, ghost: Measured | None
-) -> list[str]:
+) -> list[Drawing]:
     leg, bottom, body = shown.stance.leg, shown.rep[0], squat.body
-    out: list[str] = []
+    out: list[Drawing] = []
     if ghost is not None:
         for mirror in (False, True):
             out.append(curve("fig-ghost", (frame.at(p) for p in sole_outline(ghost.stance.leg, mirror))))
@@ -289,8 +296,10 @@ def _above(
     tip = (bottom.hip[0] + reach * math.sin(cap), bottom.hip[1] + reach * math.cos(cap), 0.0)
     out.append(line("fig-limit", frame.at(bottom.hip), frame.at(tip)))
     toe = frame.at(sole_outline(leg, False)[2])
-    out.append(text("fig-label", (WIDTH - 8, toe[1]), "end", f"Toes {caption.turn}"))
-    out.append(text("fig-label", (8.0, toe[1]), "start", f"Heels {caption.heels}"))
+    out.append(
+        text("fig-label", (WIDTH - 8, toe[1]), "end", Said("squat_drawn_toes", {"turn": caption.turn}))
+    )
+    out.append(text("fig-label", (8.0, toe[1]), "start", Said("squat_drawn_heels", {"heels": caption.heels})))
     return out
 
 

@@ -6,12 +6,13 @@ import math
 
 from shortlever.lifts.lift import SEX, Choice, Field, Part
 from shortlever.person.tape import MEASURES, Measure
+from shortlever.say import Said
 
 # The present setup is typed as a lifter can measure it.
 CURRENT_HEELS = Measure(
     "current_heels",
-    "Present heels",
-    "middle of one heel to the middle of the other",
+    Said("squat_current_heels"),
+    Said("squat_current_heels_how"),
     0.05,
     1.20,
     example=40.0,
@@ -21,8 +22,8 @@ CURRENT_HEELS = Measure(
 )
 CURRENT_TURN_OUT = Measure(
     "current_turn_out",
-    "Present turn-out",
-    "how far each foot points out: one o’clock is 30°",
+    Said("squat_current_turn_out"),
+    Said("squat_current_turn_out_how"),
     0.0,
     math.radians(75),
     kind="angle",
@@ -32,8 +33,8 @@ CURRENT_TURN_OUT = Measure(
 )
 CURRENT_HEEL = Measure(
     "current_heel",
-    "Present shoe heel",
-    "how much higher the heel stands than the ball of the foot, inside the shoe",
+    Said("squat_current_heel"),
+    Said("squat_current_heel_how"),
     0.0,
     0.06,
     example=0.0,
@@ -60,8 +61,8 @@ FIELDS = (
 CHOICES = (
     Choice(
         "bar_position",
-        "Bar on the back",
-        {"low": "low, on the blades", "high": "high, on the traps"},
+        Said("squat_bar_position"),
+        {"low": Said("squat_bar_position_low"), "high": Said("squat_bar_position_high")},
         "low",
         "o",
         "bar position|bar on the back|bar height|high or low bar|bar back",
@@ -69,8 +70,8 @@ CHOICES = (
     ),
     Choice(
         "depth",
-        "Depth",
-        {"rule": "below the knee (rulebooks)", "level": "thigh level (training)"},
+        Said("squat_depth"),
+        {"rule": Said("squat_depth_rule"), "level": Said("squat_depth_level")},
         "rule",
         "r",
         "depth|squat depth",
@@ -78,13 +79,13 @@ CHOICES = (
     ),
     Choice(
         "hips",
-        "Hips",
-        {"careful": "careful, past trouble", "usual": "usual", "loose": "loose, knowingly"},
+        Said("squat_hips"),
+        {name: Said(f"comfort_{name}") for name in ("careful", "usual", "loose")},
         "usual",
         "c",
         "hips|hip comfort|hip setting|comfort",
         {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
-        "Comfort setting",
+        Said("bench_comfort_heading"),
     ),
     SEX,
 )

@@ -14,6 +14,7 @@ from shortlever.lifts.squat.measure import Assessment, Setup, assess_squat
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
 from shortlever.person.tape import Tape
+from shortlever.say import Said
 
 __all__ = ["Assessment", "Comfort", "Setup", "Suggestion", "assess", "squat_of", "suggest"]
 
@@ -32,20 +33,21 @@ def squat_of(
     """A lifter under a bar, ready to squat. ``bar_position``: "high" or "low"; ``depth``: "rule" or "level";
     ``load_kg``: 1.5 body weights where None. Raises InputError for what is no choice or out of range.
 
-    >>> squat_of(Tape(stature=1.75, body_mass=80)).load_kg
-    120.0
+    >>> round(squat_of(Tape(stature=1.75, body_mass=80)).load_kg)
+    120
     """
     for name, value, allowed in (("bar_position", bar_position, tuple(POSITIONS)), ("depth", depth, DEPTHS)):
         if value not in allowed:
             given = str(value)[:24]
-            said = f"{name}: “{given}” is not a choice."
-            raise InputError(name, "not_a_choice", given, said, f"Choose {' or '.join(allowed)}.")
+            said = Said("squat_not_a_choice", {"name": name, "given": given})
+            remedy = Said("choose_one_of", {"options": allowed})
+            raise InputError(name, "not_a_choice", given, said, remedy)
     body = lifter if isinstance(lifter, Standing) else Standing.from_tape(lifter)
     load = USUAL_LOAD * body.body_mass_kg if load_kg is None else load_kg
     low, high = LOADS_KG
     if not isinstance(load, int | float) or not low <= load <= high:
-        said = f"load_kg: {load!r} is outside {low:g} to {high:g}."
-        raise InputError("load_kg", "out_of_range", f"{load!r}"[:24], said, "Give kilograms.")
+        said = Said("squat_load_out_of_range", {"given": repr(load), "low": low, "high": high})
+        raise InputError("load_kg", "out_of_range", f"{load!r}"[:24], said, Said("squat_load_remedy"))
     return Squat(body, bar_position, depth, comfort, load, bar.diameter_m)
 
 

@@ -19,6 +19,7 @@ from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
 from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
+from shortlever.say import Said, Text
 
 
 class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
@@ -26,7 +27,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     between knees and hips."""
 
     key = "squat"
-    name = "squat"
+    name = Said("squat")
     fields = form.FIELDS
     choices = form.CHOICES
     parts = form.PARTS
@@ -81,18 +82,18 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference), reading.unit)
+        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
 
     def screen(self, fit: SquatFit) -> dict[str, Any]:
         """See ``screen.screen``."""
         return screen.screen(fit)
 
-    def cells(self, fit: SquatFit) -> dict[str, str]:
+    def cells(self, fit: SquatFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""
         return sheet.cells(fit)
 
-    def setup_in_words(self, parts: Mapping[str, Any]) -> str:
-        """Stance, turn-out, hips and heel in cm."""
+    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
+        """Stance, turn-out, hips and heel."""
         return setup_in_words(parts)
 
 

@@ -12,7 +12,7 @@ from shortlever.lifts.squat.gear import DEEPER_THAN_RULE_M, RULE
 from shortlever.lifts.squat.marks import Marks, marks_of
 from shortlever.lifts.squat.squat import SOLE_M, Pose, Squat, Stance
 from shortlever.lifts.squat.valley import Bottoms
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 from shortlever.units import GRAVITY_M_S2
 
 EFFORT_AT_LIMIT = 2.0  # effort by which the limit-load index is told; only ratios of it matter
@@ -44,12 +44,13 @@ class Setup:
             if value is None and name == "sit_back_m":
                 continue
             if not isinstance(value, int | float) or not low <= value <= high:
+                of = {"name": name, "given": repr(value), "low": low, "high": high, "unit": unit}
                 raise InputError(
                     name,
                     "out_of_range",
                     f"{value!r}"[:24],
-                    f"{name}: {value!r} is outside {low:g} to {high:g}.",
-                    f"Give a number from {low:g} to {high:g} in {unit}.",
+                    Said("setup_out_of_range", of),
+                    Said("setup_out_of_range_remedy", of),
                 )
 
     @property
@@ -142,12 +143,17 @@ class Assessment:
         return Setup(self.stance_m, self.turn_out_deg, self.heel_m, self.sit_back_m)
 
     def plain(self) -> dict[str, object]:
-        """The assessment as an object that can travel as JSON (SI, degrees where named)."""
+        """The assessment as an object that can travel as JSON (SI, degrees where named), said in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
         out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
         out["marks"] = {f.name: getattr(self.marks, f.name) for f in fields(Marks)}
         out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
         out["limits"] = [
-            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": str(limit.reason)}
+            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": limit.reason}
             for limit in self.limits
         ]
         out["setup"] = {

@@ -12,10 +12,9 @@ from shortlever.lifts.squat.measure import Assessment, assess_squat
 from shortlever.lifts.squat.setting import Measured, that_can_be_set
 from shortlever.lifts.squat.squat import Squat
 from shortlever.lifts.squat.tradeoff import tradeoff
-from shortlever.lifts.squat.words import POSITIONS, Words, clock
+from shortlever.lifts.squat.words import Words, clock, degrees, length
 from shortlever.person.tape import Tape
-from shortlever.say import Said
-from shortlever.units import show_length
+from shortlever.say import Said, Text
 
 SquatFit = Fit[Squat, Suggestion, Measured]
 
@@ -27,30 +26,32 @@ def screen(fit: SquatFit) -> dict[str, Any]:
     squat, advice, got = fit.case, fit.advice, fit.shown.got
     words = Words(squat, unit)
     now = fit.now.got if fit.now else None
+    heels = words.set_m(got.marks.heels_m)
     caption = Caption(
-        hip=words.length(got.hip_arm_m),
-        knee=words.length(got.knee_arm_m),
-        back=words.length(got.back_arm_m),
-        stroke=words.length(got.stroke_m),
-        heels=f"{words.to_set(got.marks.heels_m)} {unit}",
-        turn=f"{got.turn_out_deg:.0f}°",
-        title="Chosen squat" if fit.picked else "Suggested squat",
+        hip=length(got.hip_arm_m),
+        knee=length(got.knee_arm_m),
+        back=length(got.back_arm_m),
+        stroke=length(got.stroke_m),
+        heels=length(heels),
+        turn=degrees(got.turn_out_deg),
+        title=Said("squat_chosen" if fit.picked else "squat_suggested"),
         text=words.figure_text(got, now),
     )
     views = draw(squat, fit.shown, caption, fit.now)
-    position = POSITIONS[got.bar_position]
+    turn = _angle("turn_out", Said("squat_head_turn_out"), got.turn_out_deg)
     return {
-        "warnings": warnings(tape, got, unit, fit.out_of_reach),
+        "warnings": warnings(tape, got, fit.out_of_reach),
         "headline": [
-            _number("heels", "Heels", words.to_set(got.marks.heels_m), unit, "middle to middle"),
-            _number("turn_out", "Toes out", f"{got.turn_out_deg:.0f}", "°", clock(got.turn_out_deg)),
-            _number("sit_back", "Hips back", words.to_set(got.sit_back_m), unit, "behind mid-foot"),
+            _length("heels", Said("squat_mark_heels"), heels, unit) | {"note": Said("squat_head_heels_note")},
+            turn | {"note": clock(got.turn_out_deg)},
+            _length("sit_back", Said("squat_head_sit_back"), words.set_m(got.sit_back_m), unit)
+            | {"note": Said("squat_head_sit_back_note")},
         ],
         "measures": [
-            _number("trunk_lean", f"Trunk from vertical, {position}", f"{got.trunk_lean_deg:.0f}", "°"),
-            _number("knee_arm", "Knee arm at the bottom", show_length(got.knee_arm_m, unit), unit),
-            _number("back_arm", "Back arm at the bottom", show_length(got.back_arm_m, unit), unit),
-            _number("stroke", "Stroke", show_length(got.stroke_m, unit), unit),
+            _angle("trunk_lean", Said("squat_row_lean"), got.trunk_lean_deg),
+            _length("knee_arm", Said("squat_row_knee_arm"), got.knee_arm_m, unit),
+            _length("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
+            _length("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
         ],
         "gain": words.gain(got, now, gain_of(squat, got, now)) if now else None,
         "reasons": [] if fit.picked else words.reasons(advice),
@@ -63,7 +64,7 @@ def screen(fit: SquatFit) -> dict[str, Any]:
             "views": views,
             "beats": "",
             "rows": words.rows(got),
-            "row_arms": [words.length(row.hip_arm_m) for row in got.path],
+            "row_arms": [length(row.hip_arm_m) for row in got.path],
         },
         "tradeoff": tradeoff(words, advice, got.setup),
         "trial": _on_trial(words, fit, now),
@@ -83,8 +84,13 @@ def parts_of(got: Assessment) -> dict[str, float]:
     }
 
 
-def _number(key: str, label: str, value: str, unit: str, note: str = "") -> dict[str, str]:
-    return {"key": key, "label": label, "value": value, "unit": unit, **({"note": note} if note else {})}
+def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
+    value = Said("length_bare", {"x_m": value_m})
+    return {"key": key, "label": label, "value": value, "unit": unit}
+
+
+def _angle(key: str, label: Said, value_deg: float) -> dict[str, Text]:
+    return {"key": key, "label": label, "value": Said("whole_number", {"x": value_deg}), "unit": "°"}
 
 
 def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[str, object]]:
@@ -101,13 +107,13 @@ def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[
     return found
 
 
-def warnings(tape: Tape, got: Assessment, unit: str, out_of_reach: str) -> list[dict[str, Any]]:
-    """What is odd of the tape, what the setup breaks, what there is to be careful of."""
+def warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:
+    """What is odd of the tape, and what the setup breaks."""
     found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": said.in_unit(unit)} for field, code, said in tape.warnings()
+        {"code": code, "field": field, "message": said} for field, code, said in tape.warnings()
     ]
     found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason.in_unit(unit)}
+        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
         for limit in got.limits
         if limit.broken
     ]
@@ -116,25 +122,25 @@ def warnings(tape: Tape, got: Assessment, unit: str, out_of_reach: str) -> list[
     return found
 
 
-def doubt_in_words(found: Spread, unit: str) -> Doubt:
+def doubt_in_words(found: Spread) -> Doubt:
     """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
-    texts = {}
+    texts: dict[str, Text] = {}
     for key, name in (
         ("heels", "heels_m"),
         ("sit_back", "sit_back_m"),
         ("knee_arm", "knee_arm_m"),
         ("back_arm", "back_arm_m"),
         ("stroke", "stroke_m"),
-        ("hook", "hook_m"),
+        ("hooks", "hook_m"),
         ("box", "box_m"),
     ):
         one = found.intervals[name]
-        texts[key] = f"{show_length(one.low, unit)} to {show_length(one.high, unit)} {unit}"
+        texts[key] = Said("between_lengths", {"low_m": max(one.low, 0.0), "high_m": one.high})
     for key, name in (("turn_out", "turn_out_deg"), ("trunk_lean", "trunk_lean_deg")):
         one = found.intervals[name]
-        texts[key] = f"{one.low:.0f} to {one.high:.0f}°"
+        texts[key] = Said("between_degrees", {"low": one.low, "high": one.high})
     further, next_one = found.next_measurement, None
     if further:
-        said = Said("squat_next", {"label": further.label, "how": further.how})
-        next_one = (further.key, said.in_unit(unit), further.narrows)
-    return Doubt(texts, Said("squat_covers").in_unit(unit), Said("squat_model_off").in_unit(unit), next_one)
+        said = Said("next_measure", {"label": further.label, "how": further.how})
+        next_one = (further.key, said, further.narrows)
+    return Doubt(texts, Said("squat_covers"), Said("squat_model_off"), next_one)

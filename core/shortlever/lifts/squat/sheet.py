@@ -6,41 +6,40 @@ from shortlever.lifts.lift import Result
 from shortlever.lifts.squat.advice import gain_of
 from shortlever.lifts.squat.screen import SquatFit, warnings
 from shortlever.lifts.squat.words import Words
+from shortlever.say import Said, Text, in_row
 from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("heels", "Setup: heels, middle to middle", True),
-    Result("turn_out", "Setup: toes out (degrees)"),
-    Result("sit_back", "Setup: hips behind mid-foot", True),
-    Result("heel", "Setup: heel over ball", True),
-    Result("trunk_lean", "Setup: trunk from vertical (degrees)"),
-    Result("knee_arm", "Setup: knee arm at the bottom", True),
-    Result("back_arm", "Setup: back arm at the bottom", True),
-    Result("stroke", "Setup: stroke", True),
-    Result("hook", "Setup: bar on the hooks above the floor", True),
-    Result("box", "Setup: box that the seat touches", True),
-    Result("toes", "Setup: toes"),
-    Result("gain", "Setup: against the present one"),
-    Result("why", "Setup: why"),
-    Result("notes", "Setup: notes"),
+    Result("heels", Said("squat_result_heels"), True),
+    Result("turn_out", Said("squat_result_turn_out")),
+    Result("sit_back", Said("squat_result_sit_back"), True),
+    Result("heel", Said("squat_result_heel"), True),
+    Result("trunk_lean", Said("squat_result_trunk_lean")),
+    Result("knee_arm", Said("squat_result_knee_arm"), True),
+    Result("back_arm", Said("squat_result_back_arm"), True),
+    Result("stroke", Said("squat_result_stroke"), True),
+    Result("hook", Said("squat_result_hook"), True),
+    Result("box", Said("squat_result_box"), True),
+    Result("toes", Said("squat_result_toes")),
+    Result("gain", Said("result_gain")),
+    Result("why", Said("result_why")),
+    Result("notes", Said("result_notes")),
 )
 
 
-def cells(fit: SquatFit) -> dict[str, str]:
+def cells(fit: SquatFit) -> dict[str, Text]:
     """The results by their keys, numbers with a point."""
     unit, tape, got = fit.reading.unit, fit.reading.tape, fit.shown.got
     assert tape is not None
     words = Words(fit.case, unit)
     now = fit.now.got if fit.now else None
-    gain = words.gain(got, now, gain_of(fit.case, got, now)) if now else None
-    marks = {one["key"]: one["text"] for one in words.marks(got)}
-    notes = [one["message"] for one in warnings(tape, got, unit, fit.out_of_reach)]
+    marks = {str(one["key"]): one["text"] for one in words.marks(got)}
     return {
-        "heels": words.to_set(got.marks.heels_m),
+        "heels": show_length(words.set_m(got.marks.heels_m), unit),
         "turn_out": f"{got.turn_out_deg:.0f}",
-        "sit_back": words.to_set(got.sit_back_m),
-        "heel": words.to_set(got.heel_m),
+        "sit_back": show_length(words.set_m(got.sit_back_m), unit),
+        "heel": show_length(words.set_m(got.heel_m), unit),
         "trunk_lean": f"{got.trunk_lean_deg:.0f}",
         "knee_arm": show_length(got.knee_arm_m, unit),
         "back_arm": show_length(got.back_arm_m, unit),
@@ -48,7 +47,7 @@ def cells(fit: SquatFit) -> dict[str, str]:
         "hook": show_length(got.marks.hook_m, unit),
         "box": show_length(got.marks.box_m, unit),
         "toes": marks["toes"],
-        "gain": str(gain["text"]) if gain else "",
-        "why": " ".join(reason["message"] for reason in words.reasons(fit.advice)),
-        "notes": " ".join(notes),
+        "gain": words.gain(got, now, gain_of(fit.case, got, now))["text"] if now else "",
+        "why": in_row([reason.said for reason in fit.advice.binding]),
+        "notes": in_row([one["message"] for one in warnings(tape, got, fit.out_of_reach)]),
     }

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from shortlever.draw.svg import dot, line, picture, text
+from shortlever.draw.svg import Drawing, dot, line, picture, text
 from shortlever.lifts.squat.advice import Choice, Suggestion
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.words import Words
-from shortlever.units import show_length
+from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 320, 220
 LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
@@ -18,9 +18,9 @@ def tradeoff(words: Words, advice: Suggestion, chosen: Setup) -> dict[str, objec
     Each point carries data-choice with its place in ``choices``; the list runs from the knees' end to the
     hips' end of the dial.
     """
-    settable: dict[str, Choice] = {}  # places that a lifter would set alike are one choice
+    settable: dict[float, Choice] = {}  # places that a lifter would set alike are one choice
     for choice in advice.frontier:
-        settable.setdefault(words.to_set(choice.hip_arm_m), choice)
+        settable.setdefault(words.set_m(choice.hip_arm_m), choice)
     choices = list(settable.values())
 
     def nearest(back: float | None) -> int:
@@ -44,7 +44,7 @@ def tradeoff(words: Words, advice: Suggestion, chosen: Setup) -> dict[str, objec
     }
 
 
-def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
+def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> Drawing:
     knees = [c.knee_arm_m for c in choices]
     others = [c.hip_arm_m + c.back_arm_m for c in choices]
 
@@ -59,21 +59,26 @@ def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> str:
         y = TOP + (HEIGHT - TOP - BOTTOM) * (high_y - c.hip_arm_m - c.back_arm_m) / (high_y - low_y)
         return round(x, 1), round(y, 1)
 
-    unit, base = words.unit, HEIGHT - BOTTOM
-    title = f"Knee arm against hip and back arm, {len(choices)} places of the dial"
+    base = HEIGHT - BOTTOM
+    title = Said("squat_trade_title", {"places": len(choices)})
 
-    def label(x: float, y: float, anchor: str, said: str) -> str:
+    def label(x: float, y: float, anchor: str, said: Text) -> Drawing:
         return text("trade-label", (x, y), anchor, said)
+
+    def end(value_m: float) -> Said:
+        return Said("end_of_axis", {"x_m": value_m})
 
     shapes = [
         line("trade-axis", (LEFT, base), (WIDTH - RIGHT, base)),
         line("trade-axis", (LEFT, TOP), (LEFT, base)),
-        label(LEFT, base + 18, "start", show_length(low_x, unit)),
-        label(WIDTH - RIGHT, base + 18, "end", show_length(high_x, unit)),
-        label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", f"knee arm, {unit}"),
-        label(LEFT - 6, base, "end", show_length(low_y, unit)),
-        label(LEFT - 6, TOP + 10, "end", show_length(high_y, unit)),
-        label(6, TOP - 16, "start", f"hip and back arm, {unit}"),
+        label(LEFT, base + 18, "start", end(low_x)),
+        label(WIDTH - RIGHT, base + 18, "end", end(high_x)),
+        label(
+            (LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", Said("squat_trade_knee", {"unit": words.unit})
+        ),
+        label(LEFT - 6, base, "end", end(low_y)),
+        label(LEFT - 6, TOP + 10, "end", end(high_y)),
+        label(6, TOP - 16, "start", Said("squat_trade_rest", {"unit": words.unit})),
     ]
     for i, c in enumerate(choices):
         kind = "trade-at" if i == at else "trade-suggested" if i == suggested else "trade-point"

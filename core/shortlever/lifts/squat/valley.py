@@ -20,6 +20,7 @@ from shortlever.numerics import crossing, minimum
 FLAT = 0.05  # of effort, inside which the dial moves (assumption)
 SHINS_RAD = (0.0, math.radians(60))
 FIRST_STEP_RAD = 0.03
+UNHELD_STEP_RAD = math.radians(3)
 FAR_RAD = math.radians(30)  # from the valley, beyond which no dial goes
 EDGE_RAD = 1e-4  # as near to a limit as counts as inside
 
@@ -83,9 +84,16 @@ class Bottoms:
                 poses[shin] = stance.bottom(shin)
             return poses[shin]
 
+        while at(low) is None and low < high:  # no balance with the hips so far back
+            low += UNHELD_STEP_RAD
+        while at(high) is None and low < high:
+            high -= UNHELD_STEP_RAD
+        if low >= high:
+            return None
+
         def effort(shin: float) -> float:
             pose = at(shin)
-            return pose.bears.effort if pose else 100.0 - shin  # no balance with the hips so far back
+            return pose.bears.effort if pose else 100.0 - shin
 
         found = None if near is None else self._descend(effort, at, near, low, high)
         shin = minimum(effort, low, high, 1e-5)[0] if found is None else found

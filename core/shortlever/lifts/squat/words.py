@@ -1,4 +1,4 @@
-"""What is said of a squat: sentences of the catalogue, in the unit that was chosen."""
+"""What is said of a squat: codes of the catalogue with the numbers that stand in them."""
 
 from __future__ import annotations
 
@@ -11,23 +11,20 @@ from shortlever.lifts.squat.advice import Choice, Gain, Suggestion
 from shortlever.lifts.squat.measure import Assessment, Row
 from shortlever.lifts.squat.search import WORTH_A_HEEL_M
 from shortlever.lifts.squat.squat import Squat
-from shortlever.say import Said
-from shortlever.units import settable, show_length
+from shortlever.say import Said, Text, in_row
+from shortlever.units import LENGTH_UNITS, settable
 
-CAUTIONS = tuple(
-    (str(said), None)
-    for said in (
-        Said("squat_caution_safeties"),
-        Said("squat_caution_spotters"),
-        Said("squat_caution_small_steps"),
-        Said("squat_caution_pain"),
-        Said("squat_caution_rules"),
-        Said("squat_caution_estimates"),
-        Said("squat_caution_tuck"),
-    )
+CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
+    (Said("squat_caution_safeties"), None),
+    (Said("squat_caution_spotters"), None),
+    (Said("squat_caution_small_steps"), None),
+    (Said("squat_caution_pain"), None),
+    (Said("caution_rules"), None),
+    (Said("caution_estimates"), None),
+    (Said("squat_caution_tuck"), None),
 )
 TILE_M = 0.30  # a floor tile, to read a foot's angle against
-POSITIONS = {"high": "high bar", "low": "low bar"}
+EVEN = 0.02  # of effort, under which two ways are told as the same
 
 
 def clock(turn_deg: float, right: bool = True) -> str:
@@ -44,29 +41,25 @@ def clock(turn_deg: float, right: bool = True) -> str:
 
 @dataclass(frozen=True)
 class Words:
-    """Sentences about one squat in one unit ("cm" or "in")."""
+    """Sentences about one squat; what is set is rounded in one unit ("cm" or "in")."""
 
     squat: Squat
     unit: str
 
-    def length(self, value_m: float) -> str:
-        """A length with its unit."""
-        return f"{show_length(value_m, self.unit)} {self.unit}"
+    def set_m(self, value_m: float) -> float:
+        """A length rounded to what can be set, m."""
+        return settable(value_m, self.unit) * LENGTH_UNITS[self.unit]
 
-    def to_set(self, value_m: float) -> str:
-        """A length rounded to what can be set, without its unit."""
-        return f"{settable(value_m, self.unit):.{2 if self.unit == 'in' else 1}f}"
-
-    def say(self, code: str, **values: float | str | Said) -> str:
-        """A sentence of the catalogue."""
-        return Said(code, values).in_unit(self.unit)
-
-    def setup(self, got: Assessment) -> str:
+    def setup(self, got: Assessment) -> Said:
         """A setup by its name."""
-        heels = f"{self.to_set(got.marks.heels_m)} {self.unit}"
-        back = f"{self.to_set(got.sit_back_m)} {self.unit}"
-        text = f"Heels {heels}, {got.turn_out_deg:.0f}° out, hips {back} back"
-        return text + (f", heel {self.to_set(got.heel_m)} {self.unit}" if got.heel_m > WORTH_A_HEEL_M else "")
+        parts = {
+            "heels_m": self.set_m(got.marks.heels_m),
+            "turn_deg": got.turn_out_deg,
+            "back_m": self.set_m(got.sit_back_m),
+        }
+        if got.heel_m <= WORTH_A_HEEL_M:
+            return Said("squat_setup", parts)
+        return Said("squat_setup_on_heels", parts | {"heel_m": self.set_m(got.heel_m)})
 
     def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
         """A setup as sets can try it: its name, and the numbers a trial starts from."""
@@ -78,199 +71,183 @@ class Words:
             "present": present,
         }
 
-    def reasons(self, advice: Suggestion) -> list[dict[str, str]]:
+    def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each."""
-        return [{"code": one.code, "message": one.said.in_unit(self.unit)} for one in advice.binding]
+        return [{"code": one.code, "message": one.said} for one in advice.binding]
 
-    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, object]:
+    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, Any]:
         """The suggestion against the present setup and its price, and what each part brings."""
         if gain.stay:
-            text = self.say("squat_gain_stay")
+            text = Said("squat_gain_stay")
         else:
-            changes = {"stroke": _change(gain.stroke), "effort": _more(gain.effort)}
-            text = self.say("squat_gain", **changes)
-        arms = {"hip": _change(gain.hip_arm), "knee": _change(gain.knee_arm), "back": _change(gain.back_arm)}
-        parts = [self.say("squat_gain_arms", **arms)]
+            text = Said("squat_gain", {"stroke": change(gain.stroke), "effort": cost(gain.effort)})
+        arms = {"hip": change(gain.hip_arm), "knee": change(gain.knee_arm), "back": change(gain.back_arm)}
         changed = {
             "stance": abs(got.stance_m - now.stance_m) > 0.004,
             "turn": abs(got.turn_out_deg - now.turn_out_deg) > 0.5,
             "heel": abs(got.heel_m - now.heel_m) > WORTH_A_HEEL_M,
             "hips": abs(got.sit_back_m - now.sit_back_m) > 0.004,
         }
-        for step in gain.steps:
-            if changed[step.key]:
-                change = {"stroke": _change(step.stroke), "effort": _more(step.effort)}
-                parts.append(self.say(f"squat_gain_by_{step.key}", **change))
-        return {"text": text, "parts": parts}
+        steps = [
+            Said(f"squat_gain_by_{step.key}", {"stroke": change(step.stroke), "effort": cost(step.effort)})
+            for step in gain.steps
+            if changed[step.key]
+        ]
+        return {"text": text, "parts": [Said("squat_gain_arms", arms), *steps]}
 
-    def figure_text(self, got: Assessment, now: Assessment | None) -> str:
+    def figure_text(self, got: Assessment, now: Assessment | None) -> Said:
         """What the picture shows, for who cannot see it."""
-        text = self.say(
-            "squat_figure",
-            lean_deg=got.trunk_lean_deg,
-            shin_deg=got.shin_side_deg,
-            hip_arm_m=got.hip_arm_m,
-            knee_arm_m=got.knee_arm_m,
-            back_arm_m=got.back_arm_m,
-            stroke_m=got.stroke_m,
-        )
-        text += " " + self.say(f"squat_depth_{got.depth}")
+        shown = {
+            "lean_deg": got.trunk_lean_deg,
+            "shin_deg": got.shin_side_deg,
+            "hip_arm_m": got.hip_arm_m,
+            "knee_arm_m": got.knee_arm_m,
+            "back_arm_m": got.back_arm_m,
+            "stroke_m": got.stroke_m,
+        }
+        text = [Said("squat_figure", shown), Said(f"squat_figure_{got.depth}")]
         if now:
             there = {"hip_arm_m": now.hip_arm_m, "lean_deg": now.trunk_lean_deg}
-            text += " " + self.say("squat_figure_now", **there)
-        return text
+            text.append(Said("squat_figure_present", there))
+        return in_row(text)
 
-    def table(self, got: Assessment) -> list[list[str]]:
+    def table(self, got: Assessment) -> list[list[Text]]:
         """Name and value of every number of a setup."""
-        share = ", ".join(f"{joint} {100 * part:.0f} %" for joint, part in got.work_share.items())
-        index = max(range(len(got.path)), key=lambda i: got.path[i].effort)
-        hardest = "at the bottom" if index == 0 else f"{self.length(got.hardest_height_m)} above the bottom"
-        return [
-            ["Heels, middle to middle", f"{self.to_set(got.marks.heels_m)} {self.unit}"],
-            ["Ankle joints apart", self.length(got.stance_m)],
-            ["Turn-out of each foot", f"{got.turn_out_deg:.0f}°"],
-            ["Heel over ball", f"{self.to_set(got.heel_m)} {self.unit}"],
-            ["Bar", POSITIONS[got.bar_position]],
-            ["Hips behind mid-foot (hip arm)", self.length(got.hip_arm_m)],
-            ["Knees ahead of mid-foot (knee arm)", self.length(got.knee_arm_m)],
-            ["Bar ahead of the low back (back arm)", self.length(got.back_arm_m)],
-            ["Trunk from vertical", f"{got.trunk_lean_deg:.0f}°"],
-            ["Shin from vertical, along the foot", f"{got.shin_deg:.0f}°"],
-            ["Ankle over the sole", f"{got.ankle_deg:.0f}°"],
-            ["Knee bend", f"{got.knee_deg:.0f}°"],
-            ["Trunk to thigh", f"{got.hip_deg:.0f}° of fold"],
-            ["Thigh from straight ahead, seen from above", f"{got.spread_deg:.0f}°"],
-            ["Stroke", self.length(got.stroke_m)],
-            ["Bar ahead of mid-foot at the bottom", self.length(got.bar_drift_m)],
-            ["Hardest", hardest],
-            ["Work by joint", share],
-            ["Bar above the floor, standing", self.length(got.bar_standing_m)],
-        ]
+        bottom = max(got.path, key=lambda row: row.effort) is got.path[0]
+        up = Said("squat_above_bottom", {"height_m": got.hardest_height_m})
+        shares = {joint: 100 * part for joint, part in got.work_share.items()}
+        shown: dict[str, Text] = {
+            "heels": length(self.set_m(got.marks.heels_m)),
+            "ankles": length(got.stance_m),
+            "turn_out": degrees(got.turn_out_deg),
+            "heel": length(self.set_m(got.heel_m)),
+            "bar": Said(f"squat_{got.bar_position}_bar"),
+            "hip_arm": length(got.hip_arm_m),
+            "knee_arm": length(got.knee_arm_m),
+            "back_arm": length(got.back_arm_m),
+            "lean": degrees(got.trunk_lean_deg),
+            "shin": degrees(got.shin_deg),
+            "ankle": degrees(got.ankle_deg),
+            "knee": degrees(got.knee_deg),
+            "fold": degrees(got.hip_deg),
+            "spread": degrees(got.spread_deg),
+            "stroke": length(got.stroke_m),
+            "drift": length(got.bar_drift_m),
+            "hardest": Said("squat_at_bottom") if bottom else up,
+            "work": Said("squat_work_shares", shares),
+            "standing": length(got.bar_standing_m),
+        }
+        return [[Said(f"squat_row_{name}"), value] for name, value in shown.items()]
 
-    def marks(self, got: Assessment) -> list[dict[str, str]]:
+    def marks(self, got: Assessment) -> list[dict[str, Text]]:
         """How to find the setup on a strange floor, in a strange rack."""
         m = got.marks
+        toes = {
+            "turn_deg": m.turn_out_deg,
+            "right": clock(m.turn_out_deg),
+            "left": clock(m.turn_out_deg, right=False),
+            "aside_m": TILE_M * math.tan(math.radians(m.turn_out_deg)),
+            "tile_m": TILE_M,
+        }
         past = "past" if m.knee_past_toes_m >= 0 else "behind"
-        found = [
-            (
-                "heels",
-                "Heels",
-                self.say("squat_mark_heels", heels_m=m.heels_m, hands=m.heels_in_hands),
-            ),
-            (
-                "toes",
-                "Toes",
-                self.say(
-                    "squat_mark_toes",
-                    turn_deg=m.turn_out_deg,
-                    right=clock(m.turn_out_deg),
-                    left=clock(m.turn_out_deg, right=False),
-                    aside_m=TILE_M * math.tan(math.radians(m.turn_out_deg)),
-                    tile_m=TILE_M,
-                ),
-            ),
-            ("hook", "Hooks", self.say("squat_mark_hook", hook_m=m.hook_m)),
-            ("safeties", "Safeties", self.say("squat_mark_safeties", bar_m=_bar_at_bottom(got))),
-            (
-                "knees",
-                "Knees",
-                self.say(f"squat_mark_knees_{past}", knees_m=abs(m.knee_past_toes_m)),
-            ),
-            ("box", "Box", self.say("squat_mark_box", box_m=m.box_m)),
-        ]
+        found = {
+            "heels": Said("squat_mark_heels_text", {"heels_m": m.heels_m, "hands": m.heels_in_hands}),
+            "toes": Said("squat_mark_toes_text", toes),
+            "hooks": Said("squat_mark_hooks_text", {"hook_m": m.hook_m}),
+            "safeties": Said("squat_mark_safeties_text", {"bar_m": got.bar_standing_m - got.stroke_m}),
+            "knees": Said(f"squat_mark_knees_{past}", {"knees_m": abs(m.knee_past_toes_m)}),
+            "box": Said("squat_mark_box_text", {"box_m": m.box_m}),
+        }
         if got.heel_m > WORTH_A_HEEL_M:
-            found.append(("heel", "Shoe", self.say("squat_mark_heel", heel_m=got.heel_m)))
-        return [{"key": key, "label": label, "text": text} for key, label, text in found]
+            found["shoe"] = Said("squat_mark_shoe_text", {"heel_m": self.set_m(got.heel_m)})
+        return [{"key": key, "label": Said(f"squat_mark_{key}"), "text": text} for key, text in found.items()]
 
-    def rows(self, got: Assessment) -> list[str]:
+    def rows(self, got: Assessment) -> list[Said]:
         """One sentence for each height of the rep."""
         return [self._row(row, i, len(got.path)) for i, row in enumerate(got.path)]
 
-    def _row(self, row: Row, i: int, count: int) -> str:
-        place = "At the bottom" if i == 0 else f"{self.length(row.height_m)} up"
-        if i == count - 1:
-            place = "Standing"
-        return self.say(
-            "squat_row",
-            place=place,
-            hip_arm_m=row.hip_arm_m,
-            knee_arm_m=row.knee_arm_m,
-            back_arm_m=row.back_arm_m,
-            lean_deg=row.trunk_lean_deg,
-        )
+    def _row(self, row: Row, i: int, count: int) -> Said:
+        place = Said("path_up", {"height_m": row.height_m})
+        if i in (0, count - 1):
+            place = Said("squat_standing") if i else Said("squat_bottom")
+        arms = {"hip_arm_m": row.hip_arm_m, "knee_arm_m": row.knee_arm_m, "back_arm_m": row.back_arm_m}
+        return Said("squat_path_row", {"place": place, "lean_deg": row.trunk_lean_deg, **arms})
 
-    def bands(self, advice: Suggestion) -> list[dict[str, object]]:
+    def bands(self, advice: Suggestion) -> list[dict[str, Any]]:
         """What is nearly free, each with its ends and a sentence."""
         found = []
         for band in advice.bands:
-            low, high = (
-                f"{v:.0f}°" if band.key.endswith("_deg") else f"{self.to_set(v)} {self.unit}"
-                for v in (band.low, band.high)
-            )
-            text = self.say(f"squat_band_{band.key}", low=low, high=high, percent=100 * band.within)
-            found.append(
-                {"key": band.key, "low": round(band.low, 6), "high": round(band.high, 6), "text": text}
-            )
+            angle = band.key.endswith("_deg")
+            low, high = (degrees(v) if angle else length(self.set_m(v)) for v in (band.low, band.high))
+            said = Said(f"squat_band_{band.key}", {"low": low, "high": high, "percent": 100 * band.within})
+            ends = {"low": round(band.low, 6), "high": round(band.high, 6)}
+            found.append({"key": band.key, **ends, "text": said})
         return found
 
-    def beside(self, got: Assessment, other: Assessment) -> dict[str, object]:
+    def beside(self, got: Assessment, other: Assessment) -> dict[str, Any]:
         """The bar carried the other way on the same feet, each number beside this one's."""
-        pairs = (
-            ("Trunk from vertical", "trunk_lean_deg"),
-            ("Hip arm", "hip_arm_m"),
-            ("Knee arm", "knee_arm_m"),
-            ("Back arm", "back_arm_m"),
-            ("Stroke", "stroke_m"),
-        )
 
-        def shown(one: Assessment, key: str) -> str:
-            value = getattr(one, key)
-            return f"{value:.0f}°" if key.endswith("_deg") else self.length(value)
+        def shown(one: Assessment) -> list[Text]:
+            arms = (one.hip_arm_m, one.knee_arm_m, one.back_arm_m, one.stroke_m)
+            return [degrees(one.trunk_lean_deg), *(length(value) for value in arms)]
 
-        percent = 100 * (got.limit_load_index / other.limit_load_index - 1)
-        change = {"there": POSITIONS[other.bar_position], "back": _change(other.back_arm_m / got.back_arm_m)}
-        if abs(percent) < 2:
-            text = self.say("squat_beside_even", **change)
+        names = [Said(f"squat_row_{name}") for name in ("lean", "hip_arm", "knee_arm", "back_arm", "stroke")]
+        ratio = got.limit_load_index / other.limit_load_index
+        there = Said(f"squat_{other.bar_position}_bar")
+        back = change(other.back_arm_m / got.back_arm_m)
+        if abs(ratio - 1) < EVEN:
+            text = Said("squat_beside_even", {"there": there, "back": back, "percent": 100 * EVEN})
         else:
-            text = self.say("squat_beside", **change, effort=_more(1 + percent / 100))
+            text = Said("squat_beside", {"there": there, "back": back, "effort": cost(ratio)})
         return {
-            "here": POSITIONS[got.bar_position],
-            "there": POSITIONS[other.bar_position],
-            "rows": [[name, shown(got, key), shown(other, key)] for name, key in pairs],
+            "here": Said(f"squat_{got.bar_position}_bar"),
+            "there": there,
+            "rows": [list(row) for row in zip(names, shown(got), shown(other), strict=True)],
             "text": text,
         }
 
-    def choice(self, choice: Choice) -> str:
+    def choice(self, choice: Choice) -> Said:
         """One place of the dial."""
-        return self.say(
-            "squat_choice",
-            back_m=choice.hip_arm_m,
-            knee_arm_m=choice.knee_arm_m,
-            low_back_m=choice.back_arm_m,
-            lean_deg=choice.trunk_lean_deg,
-            percent=100 * (choice.effort - 1),
-        )
+        shown = {
+            "back_m": choice.hip_arm_m,
+            "knee_arm_m": choice.knee_arm_m,
+            "low_back_m": choice.back_arm_m,
+            "lean_deg": choice.trunk_lean_deg,
+            "percent": 100 * (choice.effort - 1),
+        }
+        return Said("squat_choice", shown)
 
 
-def _bar_at_bottom(got: Assessment) -> float:
-    return got.bar_standing_m - got.stroke_m
-
-
-def setup_in_words(squat_parts: Mapping[str, Any]) -> str:
-    """A setup by its parts in cm, "" where they are none."""
-    values = [squat_parts.get(key) for key in ("stance_m", "turn_out_deg", "heel_m", "sit_back_m")]
-    if not all(isinstance(value, int | float) for value in values):
+def setup_in_words(parts: Mapping[str, Any]) -> Text:
+    """A setup by its parts, "" where they are none."""
+    stance, turn, heel, back = (
+        parts.get(key) for key in ("stance_m", "turn_out_deg", "heel_m", "sit_back_m")
+    )
+    if not all(isinstance(value, int | float) for value in (stance, turn, heel, back)):
         return ""
-    stance, turn, heel, back = (float(v) for v in values)  # type: ignore[arg-type]
-    text = f"ankles {100 * stance:.1f} cm, {turn:.0f}° out, hips {100 * back:.1f} cm back"
-    return text + (f", heel {100 * heel:.1f} cm" if heel > WORTH_A_HEEL_M else "")
+    values = {"ankles_m": stance, "turn_deg": turn, "heel_m": heel, "back_m": back}
+    return Said("squat_in_words", values)
 
 
-def _change(ratio: float) -> str:
+def length(value_m: float) -> Said:
+    """A length with its unit."""
+    return Said("length", {"x_m": value_m})
+
+
+def degrees(value: float) -> Said:
+    """An angle in whole degrees."""
+    return Said("degrees", {"x_deg": value})
+
+
+def change(ratio: float) -> Said:
+    """How much shorter or longer."""
     share = round(100 * abs(ratio - 1))
-    return f"{share} % {'shorter' if ratio < 1 else 'longer'}" if share else "unchanged"
+    how = "unchanged" if not share else "shorter" if ratio < 1 else "longer"
+    return Said(f"change_{how}", {"share": share})
 
 
-def _more(ratio: float) -> str:
+def cost(ratio: float) -> Said:
+    """How much less or more effort."""
     share = round(100 * abs(ratio - 1))
-    return f"{share} % {'less' if ratio < 1 else 'more'}" if share else "the same"
+    how = "same" if not share else "less" if ratio < 1 else "more"
+    return Said(f"squat_cost_{how}", {"share": share})
