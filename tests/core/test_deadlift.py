@@ -48,7 +48,7 @@ def puller(name: str = "man") -> Puller:
 
 @functools.cache
 def advice(name: str, style: str = "") -> Suggestion:
-    return suggest_pull(puller(name), style=style)
+    return suggest_pull(replace(puller(name), style=style))
 
 
 def energy_j(pull: Pull, pose: Pose) -> float:
@@ -259,7 +259,7 @@ def test_a_winner_is_named_by_effort_alone() -> None:
 
 def test_the_style_that_is_carried_is_shown_unless_another_is_asked_for() -> None:
     assert suggest_pull(puller(), current=SUMO).setup.style == "sumo"
-    assert suggest_pull(puller(), current=SUMO, style="conventional").setup.style == "conventional"
+    assert suggest_pull(replace(puller(), style="conventional"), current=SUMO).setup.style == "conventional"
 
 
 def test_hips_are_nearly_free_and_the_dial_moves_them() -> None:
@@ -351,7 +351,7 @@ def test_the_present_setup_is_compared_with_its_price() -> None:
     assert wide is not None and not wide.stay and wide.stroke < 0.97
     product = math.prod(step.stroke for step in wide.steps)
     assert product == pytest.approx(wide.stroke)
-    other = suggest_pull(puller(), current=SUMO, style="conventional").gain
+    other = suggest_pull(replace(puller(), style="conventional"), current=SUMO).gain
     assert other is not None and [step.key for step in other.steps] == ["style"]
 
 

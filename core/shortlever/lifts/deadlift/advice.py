@@ -21,7 +21,7 @@ from shortlever.lifts.deadlift.one_style import (
 from shortlever.lifts.deadlift.reasons import WINS, Reason, reasons
 from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.legs.spread import Doubt
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,13 @@ class Suggestion:
     warnings: tuple[tuple[str, str, Said], ...] = ()
 
     def plain(self) -> dict[str, object]:
-        """The suggestion as an object that can travel as JSON (SI, degrees where named)."""
-        got, doubt = self.measures.plain(), self.doubt
+        """The suggestion as an object that can travel as JSON (SI, degrees where named), said in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
+        got, doubt = self.measures.told(), self.doubt
         next_one = doubt.next_measurement if doubt else None
         return {
             "setup": got["setup"],
@@ -57,17 +62,17 @@ class Suggestion:
             "measures": got,
             "winner": self.winner or None,
             "effort_ratio": self.effort_ratio,
-            "other": self.other.plain() if self.other else None,
-            "other_why": str(self.other_why) if self.other_why else None,
-            "current": self.current.plain() if self.current else None,
+            "other": self.other.told() if self.other else None,
+            "other_why": self.other_why,
+            "current": self.current.told() if self.current else None,
             "gain": asdict(self.gain) if self.gain else None,
             "bands": [asdict(band) for band in self.bands],
             "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": str(one.said)} for one in self.binding],
+            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in doubt.intervals.items()} if doubt else None,
             "next_measurement": asdict(next_one) if next_one else None,
             "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": str(m)} for f, c, m in self.warnings],
+            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
         }
 
 
@@ -76,10 +81,10 @@ def suggest_pull(
     preference: float = DEFAULT_PREFERENCE,
     current: Setup | None = None,
     *,
-    style: str = "",
     with_frontier: bool = True,
 ) -> Suggestion:
-    """The suggestion for one lifter: in ``style``, or in the present one, or in the one of less effort.
+    """The suggestion for one lifter: in the puller's style, or in the present one, or in the one of less
+    effort.
 
     Raises InputError for a preference outside 0 to 1, InfeasibleError where no style holds a start.
     """
@@ -88,8 +93,8 @@ def suggest_pull(
             "preference",
             "out_of_range",
             f"{preference!r}"[:24],
-            f"preference: {preference!r} is outside 0 to 1.",
-            "Give 0 for the lowest hips, 1 for the highest, or between.",
+            Said("preference_out_of_range", {"given": repr(preference)}),
+            Said("pull_preference_remedy"),
         )
     found: dict[str, Best] = {}
     why: dict[str, InfeasibleError] = {}
@@ -98,9 +103,9 @@ def suggest_pull(
             found[one] = best_of(puller, one, preference)
         except InfeasibleError as none:
             why[one] = none
-    wanted = style or (current.style if current else "")
-    if not found or (style and style in why):
-        raise why[style or STYLES[0]]
+    wanted = puller.style or (current.style if current else "")
+    if not found or puller.style in why:
+        raise why[puller.style or STYLES[0]]
     shown = wanted if wanted in found else min(found, key=lambda one: _rank(found[one]))
     best = found[shown]
     other = next((one for one in found if one != shown), None)

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from shortlever.errors import InputError
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES, Comfort
 from shortlever.lifts.deadlift.doubt import doubt_of
 from shortlever.lifts.deadlift.gear import Gear
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
-from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
+from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup, no_style, out_of_range
 from shortlever.lifts.legs.body import Standing
 from shortlever.person.tape import Tape
 
@@ -23,27 +22,29 @@ LOADS_KG, STARTS_M = (1.0, 600.0), (0.10, 0.60)
 def puller_of(
     lifter: Tape | Standing,
     *,
+    style: str = "",
     gear: Gear | None = None,
     comfort: Comfort = COMFORTS["usual"],
     load_kg: float | None = None,
 ) -> Puller:
-    """A lifter before a bar. ``load_kg``: 1.8 body weights where None. Raises InputError for what is out of
-    range.
+    """A lifter before a bar. ``style``: the one to be shown, "" any; ``load_kg``: 1.8 body weights where
+    None. Raises InputError for what is no choice or out of range.
 
-    >>> puller_of(Tape(stature=1.75, body_mass=80)).load_kg
-    144.0
+    >>> round(puller_of(Tape(stature=1.75, body_mass=80)).load_kg)
+    144
     """
     body = lifter if isinstance(lifter, Standing) else Standing.from_tape(lifter)
     load = USUAL_LOAD * body.body_mass_kg if load_kg is None else load_kg
     gear = gear or Gear()
+    if style not in ("", *STYLES):
+        raise no_style(style)
     for name, value, (low, high), unit in (
-        ("load_kg", load, LOADS_KG, "kilograms"),
-        ("start_m", gear.start_m, STARTS_M, "metres"),
+        ("load_kg", load, LOADS_KG, "kg"),
+        ("start_m", gear.start_m, STARTS_M, "m"),
     ):
         if not isinstance(value, int | float) or not low <= value <= high:
-            said = f"{name}: {value!r} is outside {low:g} to {high:g}."
-            raise InputError(name, "out_of_range", f"{value!r}"[:24], said, f"Give {unit}.")
-    return Puller(body, gear, comfort, load)
+            raise out_of_range(name, value, low, high, unit)
+    return Puller(body, gear, comfort, load, style)
 
 
 def assess(
@@ -85,17 +86,11 @@ def suggest(
     bar weighs against the body. ``current`` is compared where it is given. ``with_intervals`` carries tape
     error, estimated dimensions and what is assumed of ankle and balance through (slower; needs a Tape).
 
-    >>> START_M
-    0.225
     >>> suggest(Tape(stature=1.75, body_mass=80), style="sumo").setup.stance_m > 0.5
     True
     """
-    if style not in ("", *STYLES):
-        given = str(style)[:24]
-        said = f"style: “{given}” is not a choice."
-        raise InputError("style", "not_a_choice", given, said, f"Choose {' or '.join(STYLES)}.")
-    puller = puller_of(lifter, gear=gear, comfort=comfort, load_kg=load_kg)
-    advice = suggest_pull(puller, preference, current, style=style)
+    puller = puller_of(lifter, style=style, gear=gear, comfort=comfort, load_kg=load_kg)
+    advice = suggest_pull(puller, preference, current)
     if isinstance(lifter, Tape):
         doubt = doubt_of(puller, lifter, advice.setup.style, preference) if with_intervals else None
         advice = replace(advice, doubt=doubt, warnings=tuple(lifter.warnings()))

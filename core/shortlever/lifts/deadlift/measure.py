@@ -24,7 +24,7 @@ from shortlever.lifts.deadlift.tried import spread_rad, toe_m
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 from shortlever.lifts.legs.work import work_j
 from shortlever.lifts.limit import Limit
-from shortlever.say import Said
+from shortlever.say import PLAIN, Said
 from shortlever.units import GRAVITY_M_S2
 
 EFFORT_AT_LIMIT = 3.0  # effort by which the limit-load index is told; only ratios of it matter
@@ -117,12 +117,17 @@ class Assessment:
         return Setup(self.style, self.stance_m, self.turn_out_deg, self.grip_m, self.shoulder_ahead_m)
 
     def plain(self) -> dict[str, object]:
-        """The assessment as an object that can travel as JSON (SI, degrees where named)."""
+        """The assessment as an object that can travel as JSON (SI, degrees where named), said in English."""
+        found: dict[str, object] = PLAIN.all(self.told())
+        return found
+
+    def told(self) -> dict[str, object]:
+        """The same with its sentences still to be said."""
         out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
         out["marks"] = {f.name: getattr(self.marks, f.name) for f in fields(Marks)}
         out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
         out["limits"] = [
-            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": str(limit.reason)}
+            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": limit.reason}
             for limit in self.limits
         ]
         out["setup"] = {f.name: getattr(self.setup, f.name) for f in fields(Setup)}
@@ -154,7 +159,7 @@ def limits_of(puller: Puller, setup: Setup, pull: Pull, rep: Rep) -> tuple[Limit
     comfort, leg, start, foot = puller.comfort, pull.leg, rep.poses[0], puller.body.foot_m
 
     def angle(name: str, margin_rad: float, cap_rad: float) -> None:
-        said = Said(f"pull_limit_{name}", {"cap_deg": math.degrees(cap_rad)})
+        said = Said(f"squat_limit_{name}", {"cap_deg": math.degrees(cap_rad)})
         found.append(Limit(name, margin_rad >= -1e-3, math.degrees(margin_rad), "deg", said))
 
     def length(name: str, margin_m: float, said: Said) -> None:

@@ -32,7 +32,7 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     got, feet = best.measures, best.feet
     style = got.style
     found = [
-        Reason(one.name, Said("pull_none_keeps", {"why": one.reason})) for one in got.limits if one.broken
+        Reason(one.name, Said("no_setup_keeps", {"why": one.reason})) for one in got.limits if one.broken
     ]
     if found:
         found += _higher(puller, style)

@@ -12,10 +12,11 @@ from shortlever.lifts.deadlift.measure import Assessment, assess_pull, rep_from,
 from shortlever.lifts.deadlift.one_style import AHEADS_M
 from shortlever.lifts.deadlift.pull import Pull
 from shortlever.lifts.deadlift.rep import Rep
-from shortlever.lifts.deadlift.setup import LEAST_GRIP_M, MOST_GRIP_M, Puller, Setup
+from shortlever.lifts.deadlift.setup import AHEAD_M, LEAST_GRIP_M, MOST_GRIP_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import spread_rad, tried
 from shortlever.units import settable_step_m
 
+USUAL_TURNS_RAD = {"conventional": math.radians(12), "sumo": math.radians(42)}  # (practice)
 STANCES_M, TURNS_DEG = (0.10, 1.20), (0.0, 65.0)
 
 
@@ -78,6 +79,35 @@ def pulled(puller: Puller, parts: Mapping[str, float]) -> Setup:
             break
         setup = replace(setup, turn_out_deg=max(setup.turn_out_deg - over, 0.0))
     return setup
+
+
+def style_of(puller: Puller, given: Mapping[str, float]) -> str:
+    """The style of what is given of a present setup: hands outside the feet are conventional, and so are feet
+    too near for hands between them; "" where neither hands nor heels are given."""
+    heels, hands = given.get("current_heels"), given.get("current_hands")
+    if heels is None:
+        return ""
+    widest = puller.plumb_m + puller.beside_m if hands is None else hands
+    return "sumo" if heels > widest else "conventional"
+
+
+def present(puller: Puller, given: Mapping[str, float], shown: Setup) -> Setup | None:
+    """The present setup. What was not given of it is taken as shown, in another style as it usually is; None
+    where nothing is."""
+    heels, turn, hands = (given.get(f"current_{name}") for name in ("heels", "turn_out", "hands"))
+    if heels is None and turn is None and hands is None:
+        return None
+    body, style = puller.body, style_of(puller, given) or shown.style
+    turn_rad = math.radians(shown.turn_out_deg) if turn is None else turn
+    if turn is None and style != shown.style:
+        turn_rad = USUAL_TURNS_RAD[style]
+    stance = shown.stance_m if heels is None else stance_of_heels_m(body, heels, turn_rad)
+    setup = replace(
+        shown, style=style, stance_m=stance, turn_out_deg=math.degrees(turn_rad), shoulder_ahead_m=AHEAD_M
+    )
+    if hands is None:
+        return cleared(puller, replace(setup, grip_m=puller.plumb_m))
+    return replace(setup, grip_m=hands - body.hand_breadth_m)
 
 
 def _inside(value: float, ends: tuple[float, float]) -> float:

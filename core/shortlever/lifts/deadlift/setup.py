@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError, InputError
-from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES, Comfort
+from shortlever.lifts.deadlift.comfort import STYLES, Comfort
 from shortlever.lifts.deadlift.gear import Gear
 from shortlever.lifts.deadlift.pull import MOST_AHEAD_M, SOLE_M, Pose, Pull
 from shortlever.lifts.legs.body import Standing
@@ -23,6 +23,20 @@ RANGES = (
     ("grip_m", LEAST_GRIP_M, MOST_GRIP_M, "m"),
     ("shoulder_ahead_m", -0.05, MOST_AHEAD_M, "m"),
 )
+
+
+def no_style(given: object) -> InputError:
+    """What is no style, refused."""
+    short = str(given)[:24]
+    said = Said("setup_no_choice", {"name": "style", "given": short})
+    return InputError("style", "not_a_choice", short, said, Said("choose_one_of", {"options": STYLES}))
+
+
+def out_of_range(name: str, given: object, low: float, high: float, unit: str) -> InputError:
+    """A number out of range, refused."""
+    of = {"name": name, "given": repr(given), "low": low, "high": high, "unit": unit}
+    remedy = Said("setup_out_of_range_remedy", of)
+    return InputError(name, "out_of_range", repr(given)[:24], Said("setup_out_of_range", of), remedy)
 
 
 @dataclass(frozen=True)
@@ -42,35 +56,23 @@ class Setup:
 
     def __post_init__(self) -> None:
         if self.style not in STYLES:
-            said = f"style: {self.style!r} is not a choice."
-            raise InputError(
-                "style", "not_a_choice", f"{self.style!r}"[:24], said, f"Give {' or '.join(STYLES)}."
-            )
+            raise no_style(self.style)
         for name, low, high, unit in RANGES:
             value = getattr(self, name)
             if not isinstance(value, int | float) or not low <= value <= high:
-                raise InputError(
-                    name,
-                    "out_of_range",
-                    f"{value!r}"[:24],
-                    f"{name}: {value!r} is outside {low:g} to {high:g}.",
-                    f"Give a number from {low:g} to {high:g} in {unit}.",
-                )
+                raise out_of_range(name, value, low, high, unit)
 
 
 @dataclass(frozen=True)
 class Puller:
-    """A body before a bar of so many kg, with its gear and comfort."""
+    """A body before a bar of so many kg, with its gear and comfort. ``style``: the one to be shown, ""
+    any."""
 
     body: Standing
     gear: Gear
     comfort: Comfort
     load_kg: float
-
-    @staticmethod
-    def usual(body: Standing, gear: Gear | None = None, comfort: Comfort = COMFORTS["usual"]) -> Puller:
-        """With the load that is reckoned with where none is given."""
-        return Puller(body, gear or Gear(), comfort, USUAL_LOAD * body.body_mass_kg)
+    style: str = ""
 
     def pull(self, setup: Setup) -> Pull:
         """The pull of a setup. Raises InfeasibleError where the hands are too far apart for the arms."""
