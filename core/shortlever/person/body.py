@@ -48,6 +48,8 @@ SHOULDER_HEIGHT_SD_M = 0.015
 NOTCH_HEIGHT_OF_CHEST = 0.60
 # Lying presses standing chest depth into the pad by little; the spread of the two is not published.
 CHEST_LYING_SD_M = 0.010
+# A tape far from anybody's must not put the chest over the shoulders (ANSUR II: 0.08 m at least).
+LEAST_CHEST_DROP_M = 0.07
 # Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
 # read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
 THUMB_OF_HAND_LENGTH = 0.36
@@ -229,7 +231,7 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
         biacromial_m=value["shoulder_breadth"],
         half_shoulder_m=half_shoulder + off.half_shoulder_m,
         shoulder_height_m=shoulder_height + off.shoulder_height_m,
-        chest_y_m=value["chest_drop"] - shoulder_below,
+        chest_y_m=max(value["chest_drop"], LEAST_CHEST_DROP_M) - shoulder_below,
         chest_flat_m=chest_flat,
         chest_arched_m=chest_flat if tape.chest_arched is None else tape.chest_arched + off.chest_arched_m,
         notch_y_m=-shoulder_below,

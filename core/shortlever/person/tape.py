@@ -417,6 +417,8 @@ class Tape:
                 f"{side}.arm_length", own.get("arm_length"), own.get("upper_arm"), own.get("forearm_to_grip")
             )
         _check_sum("arm_length", self.arm_length, self.upper_arm, self.forearm_to_grip)
+        for pair in PAIRS:
+            _check_pair(self, *pair)
 
     def given(self) -> dict[str, float]:
         """The numbers that were measured, in the order of MEASURES (SI)."""
@@ -494,6 +496,38 @@ def _check_sum(field: str, whole: float | None, upper: float | None, fore: float
             Said("arm_contradicts", {"whole_m": whole, "why": why}),
             Said("may_differ", {"most_m": SUM_SLACK_M}),
         )
+
+
+# Two numbers of a body, and by how much the first is larger at least and at most (m): wider than ANSUR II has
+# it by half the spread or more, so that what lies outside is a slip.
+PAIRS = (
+    ("stature", "shoulder_tip_height", 0.16, 0.52),
+    ("stature", "hip_bone_height", 0.55, 1.20),
+    ("stature", "sitting_height", 0.45, 1.25),
+    ("stature", "crotch_height", 0.60, 1.30),
+    ("stature", "foot_length", 1.05, 2.05),
+    ("shoulder_tip_height", "hip_bone_height", 0.33, 0.80),
+    ("shoulder_tip_height", "crotch_height", 0.36, 0.90),
+    ("shoulder_tip_height", "sitting_height", 0.25, 0.95),
+    ("hip_bone_height", "knee_bump_height", 0.24, 0.62),
+    ("crotch_height", "knee_bump_height", 0.18, 0.58),
+    ("hip_bone_height", "crotch_height", -0.10, 0.25),
+)
+
+
+def _check_pair(tape: Tape, upper: str, lower: str, least_m: float, most_m: float) -> None:
+    """Refuse two heights that no body has together."""
+    above, below = getattr(tape, upper), getattr(tape, lower)
+    if above is None or below is None or least_m <= above - below <= most_m:
+        return
+    names = {"upper": MEASURES[upper].label, "lower": MEASURES[lower].label}
+    raise InputError(
+        lower,
+        "contradiction",
+        f"{below:g}",
+        Said("heights_contradict", names | {"upper_m": above, "lower_m": below}),
+        Said("heights_differ", {"least_m": least_m, "most_m": most_m}),
+    )
 
 
 TAPE_KEYS = tuple(f.name for f in fields(Tape))

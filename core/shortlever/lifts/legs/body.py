@@ -8,9 +8,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shortlever.errors import InfeasibleError
 from shortlever.person.body import ACROMION_OUTSIDE_JOINT_M, SHOULDER_BELOW_ACROMION, observations
 from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, TAPE_SD_M, Tape
+from shortlever.say import Said
 
 REFERENCE_STATURE_M = 1.756  # what is given in m for one man grows with stature from here (ANSUR II, men)
 
@@ -31,6 +33,9 @@ L5S1_UP, L5S1_BACK_M = 0.20, 0.030  # share of hip-acromion, m behind that line 
 DORSIFLEXION_RAD = math.radians(40)
 DORSIFLEXION_SD_RAD = math.radians(7)
 LUNGE_SD_RAD = math.radians(2)  # of one taped: 5 mm of tape at 3.6 degrees a centimetre (practice)
+
+
+LEAST_SEGMENT_M, LEAST_FOOT_M = 0.20, 0.15  # of a body that a tape may describe
 
 
 @dataclass(frozen=True)
@@ -130,6 +135,8 @@ def standing(
 ) -> Standing:
     """The body that an estimate of the dimensions describes.
 
+    Raises InfeasibleError for a tape that describes nobody.
+
     ``more_rad``: dorsiflexion beyond the likely one, to study its error; ``middle`` and ``floor`` likewise.
     """
     value = {name: found.mean[i] for name, i in INDEX.items()}
@@ -141,11 +148,15 @@ def standing(
     else:
         ankle = lunge_rad(shank, foot, tape.knee_to_wall, PATELLA_M * size)
     trunk, inside = value["acromion_height"] - value["hip_height"], SHOULDER_BELOW_ACROMION
+    thigh = value["hip_height"] - value["knee_height"]
+    if min(shank, thigh, trunk) < LEAST_SEGMENT_M or foot < LEAST_FOOT_M or value["hip_breadth"] <= 0:
+        parts = {"shank_m": shank, "thigh_m": thigh, "trunk_m": trunk, "foot_m": foot}
+        raise InfeasibleError(Said("legs_no_body", parts))
     return Standing(
         stature_m=value["stature"],
         body_mass_kg=min(max(value["body_mass"], scale.low), scale.high),
         shank_m=shank,
-        thigh_m=value["hip_height"] - value["knee_height"],
+        thigh_m=thigh,
         ankle_height_m=value["ankle_height"],
         foot_m=foot,
         half_hip_m=HALF_HIP_OF_BREADTH * value["hip_breadth"],

@@ -262,7 +262,7 @@ def reasons(search: Search, strongest: Found, found: Found, got: Assessment) -> 
     squat, bottoms, pose = search.squat, search.bottoms, found.valley.pose
     stance = search.stance_of(found)
     result = [
-        Reason(one.name, Said("squat_none_keeps", {"why": one.reason})) for one in got.limits if one.broken
+        Reason(one.name, Said("no_setup_keeps", {"why": one.reason})) for one in got.limits if one.broken
     ]
     broken = {one.code for one in result}
     room = search.spread_room(found.turn_rad, pose)

@@ -81,9 +81,9 @@ def _lines(advice: Suggestion, words: Words) -> list[Text]:
         for name in ("heels_m", "turn_out_deg", "sit_back_m", "trunk_lean_deg")
     )
     bar = {"bar": Said(f"squat_{got.bar_position}_bar"), "heel_m": got.heel_m, "shin": got.shin_deg}
-    ankles = {"ankles_m": got.stance_m}
     lines: list[Text] = [
-        Said("squat_lines_heels", _wide(got.marks.heels_m, heels) | ankles),
+        Said("squat_lines_heels", _wide(got.marks.heels_m, heels)),
+        Said("squat_lines_ankles", {"x_m": got.stance_m}),
         Said("squat_lines_toes", {"x": got.turn_out_deg, **turn}),
         Said("squat_lines_hips", _wide(got.sit_back_m, back)),
         Said("squat_lines_bar", {**bar, "lean": got.trunk_lean_deg, **lean}),
