@@ -55,7 +55,6 @@ class Start:
     effort: float
     stroke: float
     grip: float
-    fold: float
     keeps: bool
 
 
@@ -158,7 +157,7 @@ class Brute:
         )
         clear = y - front - self.puller.gear.bar.diameter_m / 2
         inside = reaches & (clear >= 0) & (lean_of_shin <= body.dorsiflexion_rad)
-        effort, fold = self._effort(ankle, toes, hip, knee, y, whole, middle / np.cos(turn))
+        effort = self._effort(ankle, toes, hip, knee, y, whole, middle / np.cos(turn))
         if not inside.any():
             return None
         i = int(np.argmax(inside))
@@ -176,9 +175,7 @@ class Brute:
             <= self.puller.gear.bar.between_collars_m / 2
         )
         stroke = self._lockout(ankle, toes, y[i], aside, reach) - z
-        return knee[i, 0], Start(
-            self.leans[i], hip[i, 2], float(effort[i]), stroke, grip, float(fold[i]), bool(keeps)
-        )
+        return knee[i, 0], Start(self.leans[i], hip[i, 2], float(effort[i]), stroke, grip, bool(keeps))
 
     def _lockout(self, ankle: Array, toes: Array, y: float, aside: float, reach: float) -> float:
         """The bar's height with straight legs, the bar on the thighs: hips scanned forward and back."""
@@ -201,8 +198,8 @@ class Brute:
 
     def _effort(
         self, ankle: Array, toes: Array, hip: Array, knee: Array, y: Array, whole: float, pressed: float
-    ) -> tuple[Array, Array]:
-        """Effort of every lean, and the fold between trunk and thigh (rad)."""
+    ) -> Array:
+        """Effort of every lean."""
         body, parts = self.puller.body, self.puller.body.segments
         mass, scale = body.body_mass_kg, body.body_mass_kg * GRAVITY * body.stature_m
         sine, cosine = np.sin(self.leans), np.cos(self.leans)
@@ -229,7 +226,6 @@ class Brute:
         (hip_0, hip_1), (knee_0, knee_1) = about(hip, True), about(knee, False)
         plain = np.pi / 2 + self.leans - np.arcsin(thigh[:, 2])
         bend = np.arccos(np.clip(inner(shank, thigh), -1, 1))
-        fold = np.arccos(np.clip(thigh[:, 1] * sine + thigh[:, 2] * cosine, -1, 1))
         floor = body.floor
         strong = (
             capacity(0.171, 0.958, 0.932, plain * (1 - LUMBAR), floor) * scale,
@@ -266,7 +262,7 @@ class Brute:
             GRAVITY * back / (0.235 * scale),
             np.full_like(self.leans, arms / (2 * 0.068 * scale)),
         ]
-        return np.sqrt(sum(part**2 for part in shares)), fold
+        return np.sqrt(sum(part**2 for part in shares))
 
     def feet(self, style: str, stances: Array, turns: Array) -> tuple[float, float]:
         """Stance and turn-out by the rule, on a grid: the middle of what is as good as free."""
@@ -277,7 +273,7 @@ class Brute:
                 [[getattr(one, name) if one and one.keeps else np.inf for one in row] for row in found]
             )
 
-        effort, stroke, fold = table("effort"), table("stroke"), table("fold")
+        effort, stroke = table("effort"), table("stroke")
         best = effort.argmin(axis=1)
         rows = np.arange(len(stances))
         least, short = effort[rows, best], stroke[rows, best]
@@ -288,6 +284,4 @@ class Brute:
         stance = (ends.min() + ends.max()) / 2
         i = int(np.abs(stances - stance).argmin())
         good = turns[(effort[i] <= allowed) & (stroke[i] <= longest)]
-        flat = turns[(effort[i] <= allowed) & (stroke[i] <= longest) & (fold[i] <= np.radians(135))]
-        good = flat if len(flat) else good[-1:]
         return float(stance), float((good.min() + good.max()) / 2)

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import CAUTION_FLEXION_RAD
 from shortlever.lifts.deadlift.marks import heels_m
-from shortlever.lifts.deadlift.measure import assess_pull
+from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE, Best, setup_of
 from shortlever.lifts.deadlift.search import SLACK, Search
 from shortlever.lifts.deadlift.setup import Puller
+from shortlever.lifts.limit import Limit
 from shortlever.say import Said
 
 WINS = 0.10  # of effort, beyond which a style is named: less the model cannot tell (assumption)
@@ -31,9 +32,7 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     """What no setup can keep, then what stopped the suggestion: style, feet, hands, hips."""
     got, feet = best.measures, best.feet
     style = got.style
-    found = [
-        Reason(one.name, Said("no_setup_keeps", {"why": one.reason})) for one in got.limits if one.broken
-    ]
+    found = [Reason(one.name, _broken(one, got)) for one in got.limits if one.broken]
     if found:
         found += _higher(puller, style)
     margins = {one.name: one.margin for one in got.limits}
@@ -58,12 +57,18 @@ def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:
     found.append(Reason("hands", Said("pull_hands_plumb" if plumb else "pull_hands_clear")))
     if margins["shin"] < CLOSE_M:
         found.append(Reason("shin", Said("pull_stops_shin")))
-    for name in ("ankle", "fold"):
-        if abs(math.radians(margins[name])) < CLOSE_RAD:
-            found.append(Reason(name, Said(f"pull_stops_{name}")))
-    if math.radians(got.hip_deg) > CAUTION_FLEXION_RAD:
+    if abs(math.radians(margins["ankle"])) < CLOSE_RAD:
+        found.append(Reason("ankle", Said("pull_stops_ankle")))
+    if math.radians(got.hip_deg) > CAUTION_FLEXION_RAD and "fold" not in {one.code for one in found}:
         found.append(Reason("tuck", Said("pull_may_tuck", {"fold_deg": got.hip_deg})))
     return found
+
+
+def _broken(limit: Limit, got: Assessment) -> Said:
+    """What a setup says of a limit that it breaks."""
+    if limit.name == "fold":
+        return Said("pull_folds", {"fold_deg": got.hip_deg, "why": limit.reason})
+    return Said("no_setup_keeps", {"why": limit.reason})
 
 
 def _higher(puller: Puller, style: str) -> list[Reason]:

@@ -4,8 +4,8 @@ Hands hang plumb where the legs leave room; conventional hands go outside the le
 Effort, stroke and the room inside each limit change smoothly with stance and turn-out: they are worked out at
 NODES x NODES places (``tried``) and read between them from the polynomial through these. Of all that keeps
 the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good
-as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there: of those
-that keep trunk and thigh from folding too far, where some do.
+as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there. How far
+trunk and thigh fold is told, but sets no feet: ten degrees of turn-out take one off it.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.deadlift.comfort import MOST_FLEXION_RAD
 from shortlever.lifts.deadlift.setup import AHEAD_M, Puller
 from shortlever.lifts.deadlift.tried import LIMITS, Tried, tried
 from shortlever.numerics import crossing, minimum
@@ -58,11 +57,10 @@ LOOKED_AT = [weights(u) for u in LOOKED]
 
 @dataclass(frozen=True)
 class Line:
-    """One stance: effort, stroke (m), fold (rad) and room inside each limit at the nodes of turn-out."""
+    """One stance: effort, stroke (m) and room inside each limit at the nodes of turn-out."""
 
     effort: list[float]
     stroke: list[float]
-    fold: list[float]
     rooms: list[list[float]]
 
     def room(self, at: list[float]) -> float:
@@ -148,7 +146,6 @@ class Search:
         return Line(
             [read([one.effort for one in column], w) for column in columns],
             [read([one.stroke_m for one in column], w) for column in columns],
-            [read([one.fold_rad for one in column], w) for column in columns],
             [[read([one.rooms[k] for one in column], w) for column in columns] for k in self._binding],
         )
 
@@ -157,11 +154,6 @@ class Search:
         if x not in self._found:
             self._found[x] = _best(self.line(x))
         return self._found[x]
-
-    @property
-    def keeps(self) -> bool:
-        """Whether some feet keep every limit."""
-        return max(self.best(x).room for x in LOOKED) >= 0
 
     def solve(self) -> Feet:
         """The middle of what is as good as free; where nothing keeps every limit, what breaks them least."""
@@ -183,7 +175,7 @@ class Search:
             at = weights(u)
             return min(allowed - read(best.line.effort, at), longest - read(best.line.stroke, at))
 
-        turns = self._folding_least(best.line, self._ends(free, best.turn, best.turns))
+        turns = self._ends(free, best.turn, best.turns)
         return Feet(
             self.stance_m(x),
             self.turn_rad(sum(turns) / 2),
@@ -191,18 +183,6 @@ class Search:
             (self.turn_rad(turns[0]), self.turn_rad(turns[1])),
             self.stance_m(strongest),
         )
-
-    @staticmethod
-    def _folding_least(line: Line, turns: tuple[float, float]) -> tuple[float, float]:
-        """Those of the free turn-outs at which trunk and thigh fold no further than they may; where none do,
-        the one that folds them least."""
-
-        def room(u: float) -> float:
-            return MOST_FLEXION_RAD - read(line.fold, weights(u))
-
-        least, other = sorted(turns, key=room, reverse=True)
-        edge = crossing(room, least, other, close=CLOSE)
-        return min(least, edge), max(least, edge)
 
     @staticmethod
     def _ends(

@@ -19,14 +19,13 @@ TOE_M = 0.03  # from the middle of the toes to the shoe's outer edge (assumption
 
 @dataclass(frozen=True)
 class Tried:
-    """Feet and hands that were worked out (m). ``fold_rad``: between trunk and thigh; ``past_m``: the knee
+    """Feet and hands that were worked out (m). ``past_m``: the knee
     outside the ankle; ``rooms``: inside each of LIMITS, rad or tenths of a metre."""
 
     pull: Pull
     pose: Pose
     effort: float
     stroke_m: float
-    fold_rad: float
     past_m: float
     rooms: tuple[float, ...]
 
@@ -59,8 +58,7 @@ def tried(
     if top is None:
         return None
     stroke = top[0] - pose.bar[1]
-    fold = pose.bears.hip_flexion_rad
-    return Tried(pull, pose, pose.effort, stroke, fold, past, rooms(puller, style, pull, pose))
+    return Tried(pull, pose, pose.effort, stroke, past, rooms(puller, style, pull, pose))
 
 
 def grip_m(puller: Puller, style: str, leg_m: float) -> float:
