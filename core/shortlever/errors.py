@@ -12,23 +12,44 @@ Told = Mapping[str, Text]  # an error as an object of an answer
 class InputError(ValueError):
     """A value a person gave that cannot be used.
 
-    ``field`` names what was asked for, ``given`` repeats what was typed, ``message`` says what is wrong
-    with it and what is allowed, ``remedy`` says what to do. ``code`` is for programs and tests. As attributes
-    these are texts in English, in ``unit``; ``told`` gives them as a door says them.
+    ``code`` is for programs and tests. What it says is English as an attribute, with lengths in ``unit``;
+    ``told`` gives it as a door says it.
     """
 
     def __init__(
-        self, field: str, code: str, given: Text, message: Text, remedy: Text, unit: str = "cm"
+        self, field: Text, code: str, given: Text, message: Text, remedy: Text, unit: str = "cm"
     ) -> None:
-        self.field = field
+        super().__init__(code)
         self.code = code
-        self._said = {"given": given, "message": message, "remedy": remedy}
-        self.given, self.message, self.remedy = map(Voice(unit=unit).say, self._said.values())
-        super().__init__(f"{self.message} {self.remedy}")
+        self._said = {"field": field, "given": given, "message": message, "remedy": remedy}
+        self._voice = Voice(unit=unit)
+
+    @property
+    def field(self) -> str:
+        """What was asked for."""
+        return self._voice.say(self._said["field"])
+
+    @property
+    def given(self) -> str:
+        """What was typed."""
+        return self._voice.say(self._said["given"])
+
+    @property
+    def message(self) -> str:
+        """What is wrong with it, and what is allowed."""
+        return self._voice.say(self._said["message"])
+
+    @property
+    def remedy(self) -> str:
+        """What to do."""
+        return self._voice.say(self._said["remedy"])
+
+    def __str__(self) -> str:
+        return f"{self.message} {self.remedy}"
 
     def told(self) -> Told:
         """The error as an object of an answer, for a voice to say."""
-        return {"field": self.field, "code": self.code, **self._said}
+        return {"field": self._said["field"], "code": self.code, **self._said}
 
     def plain(self, unit: str = "cm") -> dict[str, str]:
         """The error as an object that can travel as JSON, in English, its lengths in cm or in."""
@@ -40,10 +61,13 @@ class InfeasibleError(ValueError):
     """No setup exists inside the limits; ``said`` says which limit and for whom, ``reason`` is that in cm."""
 
     def __init__(self, said: Said) -> None:
-        super().__init__(PLAIN.say(said))
+        super().__init__(said.code)
         self.said = said
 
     @property
     def reason(self) -> str:
         """Why, in English and in cm."""
         return PLAIN.say(self.said)
+
+    def __str__(self) -> str:
+        return self.reason

@@ -22,6 +22,8 @@ KNOWN = {
     "stature, span": ("stature", "span"),
     "stature, span, body mass": ("stature", "span", "body_mass"),
     "shoulder breadth, arm length": ("shoulder_breadth", "arm_length"),
+}
+KNOWN_OF_LEGS = {
     "stature, body mass": ("stature", "body_mass"),
     "five heights": ("stature", "body_mass", "hip_height", "acromion_height", "knee_height"),
 }

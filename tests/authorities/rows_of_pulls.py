@@ -31,7 +31,7 @@ def man() -> Puller:
 @functools.cache
 def as_measured(style: str) -> Assessment:
     """The average man on the feet and hands that lifters of a style were measured with."""
-    entry = published("deadlift")["escamilla_2000"]
+    entry = published("pulls")["escamilla_2000"]
     feet = entry["stance_m"][style], entry["turn_out_deg"][style]
     return assess_pull(man(), Setup(style, *feet, entry["hands_m"][style]))
 
@@ -59,7 +59,7 @@ def shear_n(got: Assessment) -> float:
 
 def choice_rows() -> Iterator[Row]:
     """P1: what lifters of each style choose, beside what is suggested to an average man."""
-    entry = published("deadlift")["escamilla_2000"]
+    entry = published("pulls")["escamilla_2000"]
     case = Case(entry)
     for style in STYLES:
         got = suggest(Tape(sex="male"), style=style).measures
@@ -77,7 +77,7 @@ def choice_rows() -> Iterator[Row]:
 
 def style_rows() -> Iterator[Row]:
     """P2 to P6: sumo against conventional on the feet and hands that lifters were measured with."""
-    book = published("deadlift")
+    book = published("pulls")
     conventional, sumo = (as_measured(style) for style in STYLES)
     passing = [at_knee(one) for one in (conventional, sumo)]
     case = Case(book["escamilla_2000"])
@@ -160,8 +160,8 @@ def style_rows() -> Iterator[Row]:
 
 def knee_rows() -> Iterator[Row]:
     """P7: how far the knees bend under light bars."""
-    entry = published("deadlift")["schellenberg_2013"]
-    feet = published("deadlift")["escamilla_2000"]
+    entry = published("pulls")["schellenberg_2013"]
+    feet = published("pulls")["escamilla_2000"]
     setup = Setup(
         "conventional", feet["stance_m"]["conventional"], feet["turn_out_deg"]["conventional"], 0.55
     )
@@ -180,7 +180,7 @@ def knee_rows() -> Iterator[Row]:
 
 def practice_rows() -> Iterator[Row]:
     """P8 to P11: what the trade is sure of."""
-    entry = published("deadlift")["practice"]
+    entry = published("pulls")["practice"]
     case = Case(entry)
     setup = Setup("conventional", 0.32, 14.0, 0.50)
     longer = replace(man(), body=replace(man().body, arm_m=man().body.arm_m + 0.03))

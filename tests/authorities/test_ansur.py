@@ -68,10 +68,9 @@ def test_held_out_people_as_in_the_other_program(sex: str, known: str) -> None:
         assert held_out.cover(sex, given, name) == pytest.approx(expected["cover90"], abs=one_person)
 
 
-@pytest.mark.parametrize("words", held_out.KNOWN)
-def test_intervals_cover_the_people_held_out(words: str) -> None:
-    known = held_out.KNOWN[words]
-    for name in reduce_ansur.ORDER:
+@pytest.mark.parametrize("known", [*held_out.KNOWN.values(), *held_out.KNOWN_OF_LEGS.values()], ids=", ".join)
+def test_intervals_cover_the_people_held_out(known: tuple[str, ...]) -> None:
+    for name in LEGS if known in held_out.KNOWN_OF_LEGS.values() else ORDER:
         if name in known:
             continue
         low, high = OF_LEGS if name in LEGS else (LOW, HIGH)
@@ -87,7 +86,7 @@ def test_intervals_cover_when_the_sex_is_not_given(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(population, "MEAN", {sex: fit[0] for sex, fit in fits.items()})
     monkeypatch.setattr(population, "COVARIANCE", {sex: fit[1] for sex, fit in fits.items()})
     error, rng = 0.005, np.random.default_rng(held_out.SEED)
-    inside: dict[str, list[bool]] = {name: [] for name in reduce_ansur.ORDER}
+    inside: dict[str, list[bool]] = {name: [] for name in ORDER}
     for sex in held_out.SEXES:
         for person in held_out.split(sex)[1]:
             taped = held_out.seen(person, ("shoulder_breadth", "arm_length"))
@@ -95,7 +94,7 @@ def test_intervals_cover_when_the_sex_is_not_given(monkeypatch: pytest.MonkeyPat
                 population.Observation(o.weights, o.value + float(rng.normal(0, error)), error) for o in taped
             ]
             found = population.estimate(taped)
-            for name in reduce_ansur.ORDER:
+            for name in ORDER:
                 away = abs(person[INDEX[name]] - found.mean[INDEX[name]])
                 inside[name].append(bool(away <= held_out.Z90 * found.sd(name)))
     covered = {name: float(np.mean(values)) for name, values in inside.items()}

@@ -33,6 +33,7 @@ CHECKS = (
     "B14",
     "B15",
     "B16",
+    *(f"K{i}" for i in range(1, 14)),
     *(f"P{i}" for i in range(1, 12)),
 )
 KNOWN = {"read", "second-hand", "derived", "memory", "common practice"}

@@ -189,7 +189,7 @@ def test_a_few_pictures_with_the_plate_outside_are_left_out(sent: dict[str, Any]
     assert clip.gone == [20, 21]
     assert clip.seen[20] is None
     assert clip.seen[22] is not None
-    assert seconds(clip.times, clip.gone).endswith(" s")
+    assert str(seconds(clip.times, clip.gone)).endswith(" s")
 
 
 def test_the_camera_cannot_be_inside_the_plate(sent: dict[str, Any]) -> None:

@@ -143,7 +143,7 @@ def test_the_smoothed_track_lies_on_the_picture_as_it_was_sent() -> None:
 def test_inches() -> None:
     said = ask(sent() | {"unit": "in", "fields": {"distance": "10 ft 6 in", "diameter": "17.7"}})
     assert said["ok"]
-    assert said["reading"] == {"distance": "10.5 ft", "diameter": "17.7 in"}
+    assert said["reading"] == {"distance": "10.5 ft", "diameter": "17 3/4 in"}
     assert "in ±" in said["sentences"][0]
     assert all(h["unit"] == "in" for h in said["headline"])
 

@@ -70,18 +70,54 @@ def test_every_code_is_in_the_catalogue_and_none_is_left_over() -> None:
     codes = Codes()
     for file in CORE.rglob("*.py"):
         codes.visit(ast.parse(file.read_text("utf-8")))
-    for file in ("gear.json",):
-        codes.maybe |= set(re.findall(r'"label": "(\w+)"', (CORE / file).read_text("utf-8")))
+    for file, name in (("gear.json", "label"), ("roster/lifters-2.schema.json", "title")):
+        codes.maybe |= set(re.findall(rf'"{name}": "(\w+)"', (CORE / file).read_text("utf-8")))
     missing = [
         one for one in codes.said if one and not any(re.fullmatch(one, code) for code in ENGLISH.texts)
     ]
     assert missing == []
-    spread = [re.compile(one) for one in codes.maybe if re.search("[a-z_]{3}", one.replace("[a-z_]+", ""))]
-    assert [code for code in ENGLISH.texts if not any(one.fullmatch(code) for one in spread)] == []
+    spread = [re.compile(one) for one in codes.maybe if re.search("[a-z]{2}", one.replace("[a-z_]+", "?"))]
+    left = set(ENGLISH.texts) - codes.maybe
+    assert [code for code in left if not any(one.fullmatch(code) for one in spread)] == []
+
+
+OF_ANOTHER_BRANCH = ("trials/", "view/verdict.py", "view/sets.py", "view/evidence_figure.py")
+"""The verdicts of trials come into the catalogue with their own branch; till then they are left out here."""
+SAYERS = {
+    "InputError",
+    "Said",
+    "Field",
+    "Measure",
+    "Choice",
+    "Result",
+    "text",
+    "_fail",
+    "_bad",
+    "_error",
+    "_refused",
+}
+
+
+def worded(node: ast.AST) -> bool:
+    """Whether it is a text with words in it."""
+    parts = node.values if isinstance(node, ast.JoinedStr) else [node]
+    texts = [one.value for one in parts if isinstance(one, ast.Constant) and isinstance(one.value, str)]
+    return any(re.search("[A-Za-z]{2,} +[a-z]{2,}", one) and "|" not in one for one in texts)  # aliases: a|b
+
+
+def test_no_sentence_stands_in_a_source() -> None:
+    found = []
+    for file in CORE.rglob("*.py"):
+        name = file.relative_to(CORE).as_posix()
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") in SAYERS:
+                found += [f"{name}:{one.lineno}" for one in node.args if worded(one)]
+    assert [one for one in found if not one.startswith(OF_ANOTHER_BRANCH)] == []
+    assert found, "an empty exception goes"
 
 
 def test_no_sentence_stands_twice() -> None:
-    texts = [str(entry) for part in SUBJECTS.values() for entry in part.values()]
+    texts = [str(entry) for part in SUBJECTS.values() for entry in part.values() if " " in str(entry)]
     assert [text for text in set(texts) if texts.count(text) > 1] == []
     assert sum(map(len, SUBJECTS.values())) == len(ENGLISH.texts), "a code stands in two subjects"
 
@@ -92,8 +128,9 @@ LENGTHS = [(code, text) for code, text in ENGLISH.texts.items() if "_m}" in str(
 @pytest.mark.parametrize(("code", "text"), LENGTHS, ids=[code for code, _ in LENGTHS])
 def test_a_sentence_holds_its_lengths_in_either_unit(code: str, text: str) -> None:
     lengths = re.findall(r"\{\w+_m\}", text)
-    names = {name for _, name, _, _ in string.Formatter().parse(text) if name}
-    said = Said(code, dict.fromkeys(names, 0.61))
+    parts = [(name, spec) for _, name, spec, _ in string.Formatter().parse(text) if name]
+    others = {name: "arm" if spec == "inside" else 2.0 for name, spec in parts}
+    said = Said(code, others | {name: 0.61 for name in others if name.endswith("_m")})
     assert len(re.findall(r"61\.0 cm", str(said))) == len(lengths)
     assert len(re.findall(r"24 in", said.in_unit("in"))) == len(lengths)
     assert "cm" not in said.in_unit("in")

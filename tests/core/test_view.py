@@ -17,11 +17,11 @@ import pytest
 from shortlever import Body, InputError, Setup, Tape, assess, view
 from shortlever.lifts.bench.press import Press
 from shortlever.person.tape import MEASURES
-from shortlever.units import LENGTH_UNITS
+from shortlever.units import LENGTH_UNITS, read_quantity
 
 SVG = "{http://www.w3.org/2000/svg}"
 TENTH_OF_A_CM = 0.001  # m, the last digit shown in cm
-HUNDREDTH_OF_AN_INCH = 0.000254
+EIGHTH_OF_AN_INCH = 0.003175  # m, the last step shown in inches
 GOOD = {"arm_length": "62", "shoulder_breadth": "39"}
 FULL = {**GOOD, "chest_flat": "24", "chest_arched": "29", "current_grip": "60", "current_touch": "20"}
 
@@ -52,9 +52,8 @@ def checked(text: str) -> dict[str, Any]:
 
 
 def metres(text: str) -> float:
-    """'74.5 cm' or '29.25 in' in m."""
-    number, unit = text.split()
-    return float(number) * LENGTH_UNITS[unit]
+    """'74.5 cm' or '29 1/4 in' in m."""
+    return read_quantity(text, LENGTH_UNITS, "")
 
 
 def by_key(rows: list[dict[str, str]]) -> dict[str, str]:
@@ -104,7 +103,7 @@ def test_numbers_are_the_core_s_own(unit: str) -> None:
     press = Press(body, load_kg=body.body_mass_kg)
     touch = press.chest.y_at_tape_m(metres(shown["touch"]))
     truth = assess(body, Setup(metres(shown["grip"]), touch, press.load_kg))
-    tolerance = TENTH_OF_A_CM if unit == "cm" else HUNDREDTH_OF_AN_INCH
+    tolerance = TENTH_OF_A_CM if unit == "cm" else EIGHTH_OF_AN_INCH
     measures = by_key(got["measures"])
     assert metres(measures["moment_arm"]) == pytest.approx(truth.moment_arm_m, abs=0.6 * tolerance)
     assert metres(measures["range_of_motion"]) == pytest.approx(truth.range_of_motion_m, abs=0.6 * tolerance)
@@ -116,7 +115,8 @@ def test_shown_numbers_can_be_set() -> None:
     for unit, step in (("cm", 0.5), ("in", 0.25)):
         got = asked({"arm_length": "62 cm", "shoulder_breadth": "39 cm"}, unit)
         for row in got["headline"][:2]:
-            assert float(row["value"]) / step == round(float(row["value"]) / step)
+            number = metres(f"{row['value']} {unit}") / LENGTH_UNITS[unit] / step
+            assert number == pytest.approx(round(number), abs=1e-6)
             assert row["unit"] == unit
 
 
@@ -193,7 +193,7 @@ def test_bad_input_names_field_value_range_and_remedy(typed: str, code: str, uni
     assert error["field"] == "arm_length"
     assert error["code"] == code
     assert error["message"].startswith("Arm length")
-    assert ("45 to 90 cm" if unit == "cm" else "17.7 to 35.4 in") in error["message"]
+    assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in error["message"]
     if code != "missing":
         assert error["given"] and (error["given"] in typed or error["given"].endswith("…"))
         assert error["given"] in error["message"]
@@ -545,7 +545,7 @@ def test_intervals_are_answered_on_demand() -> None:
     assert got["next"] is None or got["next"]["key"] in MEASURES
     assert "grip 3.4 cm" in got["off"], "what the range does not hold stands beside it"
     in_cm = {key: f"{value} cm" for key, value in GOOD.items()}
-    assert "grip 1.34 in" in asked(in_cm, want="doubt", unit="in")["off"]
+    assert "grip 1 3/8 in" in asked(in_cm, want="doubt", unit="in")["off"]
 
 
 def test_the_same_request_gets_the_same_answer() -> None:

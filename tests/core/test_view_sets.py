@@ -487,7 +487,7 @@ def test_fit_screen_hands_over_setups_that_a_trial_takes() -> None:
     assert got["refused"] == [] and len(got["candidates"]) == 3
     assert len(fitted()["trial"]) == 1, "no present setup, nothing picked: the suggestion alone"
     inches = fitted(unit="in", fields={"arm_length": "62 cm", "shoulder_breadth": "39 cm"})
-    assert inches["trial"][0]["label"] == "Grip 29.00 in, touch 7.00 in"
+    assert inches["trial"][0]["label"] == "Grip 29 in, touch 7 in"
 
 
 def test_trial_numbers_are_those_of_the_screen() -> None:

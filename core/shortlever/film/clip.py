@@ -13,6 +13,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse, fit_ellipse
+from shortlever.say import Said, Text, in_row
 
 MOST_FRAMES = 20_000
 LONGEST_S = 900.0
@@ -95,8 +96,9 @@ class Clip:
         )
 
 
-def _fail(field_: str, code: str, given: object, message: str, remedy: str) -> InputError:
-    return InputError(field_, code, str(given)[:24], message, remedy)
+def _fail(field_: str, code: str, given: Text | float, message: Said, remedy: Said) -> InputError:
+    told = given if isinstance(given, Said) else str(given)[:24]
+    return InputError(field_, code, told, message, remedy)
 
 
 def number(value: object, field_: str, default: float | None = None) -> float:
@@ -107,9 +109,9 @@ def number(value: object, field_: str, default: float | None = None) -> float:
         raise _fail(
             field_,
             "not_a_number",
-            value,
-            f"{field_}: “{str(value)[:24]}” is no usable number.",
-            "Mark it again, or open the clip again.",
+            str(value),
+            Said("film_no_number", {"field": field_, "given": str(value)[:24]}),
+            Said("film_mark_or_open_again"),
         )
     return float(value)
 
@@ -119,7 +121,13 @@ def _list(value: object, field_: str) -> Sequence[Any]:
         return ()
     if isinstance(value, Sequence) and not isinstance(value, str):
         return value
-    raise _fail(field_, "not_a_list", type(value).__name__, f"{field_} is no list.", "Open the clip again.")
+    raise _fail(
+        field_,
+        "not_a_list",
+        type(value).__name__,
+        Said("film_no_list", {"field": field_}),
+        Said("film_open_again"),
+    )
 
 
 def _object(value: object, field_: str) -> Mapping[str, Any]:
@@ -127,22 +135,22 @@ def _object(value: object, field_: str) -> Mapping[str, Any]:
         return {}
     if isinstance(value, Mapping):
         return value
-    raise _fail(
-        field_, "not_an_object", type(value).__name__, f"{field_} is no object.", "Open the clip again."
-    )
+    said = Said("film_no_object", {"field": field_})
+    raise _fail(field_, "not_an_object", type(value).__name__, said, Said("film_open_again"))
 
 
 def read_clip(request: Mapping[str, Any]) -> Clip:
     """The clip of a request (see the package's docstring). Raises InputError for what cannot be used."""
     picture = _object(request.get("picture"), "picture")
     width, height = number(picture.get("width"), "picture"), number(picture.get("height"), "picture")
+    size = {"width": width, "height": height}
     if not all(LEAST_PICTURE <= v <= LARGEST_PICTURE for v in (width, height)):
         raise _fail(
             "picture",
             "out_of_range",
-            f"{width:g} × {height:g}",
-            f"A picture of {width:g} × {height:g} pixels; {LEAST_PICTURE} to {LARGEST_PICTURE} are allowed.",
-            "Open another clip or photo.",
+            Said("film_size", size),
+            Said("film_picture_size", size | {"least": LEAST_PICTURE, "most": LARGEST_PICTURE}),
+            Said("film_open_another"),
         )
     times, seen = _frames(_list(request.get("frames"), "frames"))
     marks = _object(request.get("marks"), "marks")
@@ -179,22 +187,22 @@ def _choice(camera: Mapping[str, Any], key: str, options: Mapping[str, Any]) -> 
     raise _fail(
         key,
         "not_a_choice",
-        value,
-        f"{key}: “{str(value)[:24]}” is not a choice.",
-        f"Choose {', '.join(options)}.",
+        str(value),
+        Said("not_a_choice", {"label": key, "given": str(value)[:24]}),
+        Said("choose_one_of", {"options": tuple(options)}),
     )
 
 
 def _frames(rows: Sequence[Any]) -> tuple[list[float], list[Seen | None]]:
     if not rows:
-        raise _fail("frames", "no_frames", "0", "There is no picture.", "Open a clip or a photo.")
+        raise _fail("frames", "no_frames", "0", Said("film_no_picture"), Said("film_open_one"))
     if len(rows) > MOST_FRAMES:
         raise _fail(
             "frames",
             "too_many_frames",
             len(rows),
-            f"{len(rows)} pictures; at most {MOST_FRAMES} can be used.",
-            "Cut the clip to the set.",
+            Said("film_too_many_pictures", {"count": len(rows), "most": MOST_FRAMES}),
+            Said("film_cut"),
         )
     times: list[float] = []
     seen: list[Seen | None] = []
@@ -210,33 +218,33 @@ def _frames(rows: Sequence[Any]) -> tuple[list[float], list[Seen | None]]:
 
 def _check_times(times: list[float]) -> None:
     if times[-1] == times[0]:
-        raise _fail(
-            "frames", "no_length", "0 s", "The clip has no length.", "Open another clip, or use a photo."
-        )
+        raise _fail("frames", "no_length", "0 s", Said("film_no_length"), Said("film_open_longer"))
     for i in range(1, len(times)):
         if times[i] <= times[i - 1]:
             raise _fail(
                 "frames",
                 "time_not_rising",
-                f"{times[i]:g} s",
-                f"Picture {i + 1} is at {times[i]:.3f} s, not after picture {i} at {times[i - 1]:.3f} s.",
-                "Follow the plate again from the start of the clip.",
+                Said("film_seconds", {"time": times[i]}),
+                Said(
+                    "film_not_after", {"picture": i + 1, "time": times[i], "other": i, "before": times[i - 1]}
+                ),
+                Said("film_follow_again"),
             )
     if times[-1] - times[0] > LONGEST_S:
         raise _fail(
             "frames",
             "too_long",
-            f"{times[-1] - times[0]:.0f} s",
-            f"The clip has {times[-1] - times[0]:.0f} s; at most {LONGEST_S:.0f} s can be used.",
-            "Cut the clip to the set.",
+            Said("film_seconds", {"time": round(times[-1] - times[0])}),
+            Said("film_too_long", {"time": times[-1] - times[0], "most": LONGEST_S}),
+            Said("film_cut"),
         )
     if len(times) < LEAST_FRAMES:
         raise _fail(
             "frames",
             "too_few_frames",
             len(times),
-            f"{len(times)} pictures; a clip needs {LEAST_FRAMES} or more.",
-            "Use a longer clip, or a single photo of the bar on the chest.",
+            Said("film_too_few_pictures", {"count": len(times), "least": LEAST_FRAMES}),
+            Said("film_longer_or_photo"),
         )
 
 
@@ -251,9 +259,9 @@ def _seen(frame: Mapping[str, Any]) -> Seen:
         raise _fail(
             "frames",
             "not_an_ellipse",
-            f"{a:g}, {b:g}",
-            f"Semi-axes {a:g} and {b:g}: the first must not be the smaller one.",
-            "Mark the rim again.",
+            Said("film_axes", {"a": a, "b": b}),
+            Said("film_no_ellipse", {"a": a, "b": b}),
+            Said("film_mark_rim_again"),
         )
     return Seen(x, y, sd, Ellipse(x, y, a, b, tilt, sd, _sd(frame.get("axes_sd"), "axes_sd", sd)))
 
@@ -277,7 +285,7 @@ def _pair(value: object) -> tuple[float, float]:
     if isinstance(value, Mapping):
         value = (value.get("x"), value.get("y"))
     if not isinstance(value, Sequence) or isinstance(value, str) or len(value) != 2:
-        raise _fail("rims", "not_a_point", value, "A rim point is no pair of numbers.", "Mark the rim again.")
+        raise _fail("rims", "not_a_point", str(value), Said("film_no_pair"), Said("film_mark_rim_again"))
     return number(value[0], "rims"), number(value[1], "rims")
 
 
@@ -310,16 +318,16 @@ def _edge(marks: Mapping[str, Any], start: float) -> tuple[Mark, Mark] | None:
             "edge",
             "two_points",
             len(found),
-            "The level edge needs two points, well apart.",
-            "Mark the edge of the pad near the head and near the hips, or take the edge away.",
+            Said("film_edge_two_points"),
+            Said("film_edge_two_points_remedy"),
         )
     if abs(found[0].y - found[1].y) > abs(found[0].x - found[1].x):
         raise _fail(
             "edge",
             "upright",
             "",
-            "The two points on the level edge lie one above the other; the edge must run along the pad.",
-            "Mark the long edge of the pad near the head and near the hips, or take the edge away.",
+            Said("film_edge_upright"),
+            Said("film_edge_upright_remedy"),
         )
     return found[0], found[1]
 
@@ -343,10 +351,10 @@ def _gone(clip: Clip) -> list[int]:
     return found
 
 
-def seconds(times: Sequence[float], frames: Sequence[int]) -> str:
-    """The times of some frames as text: runs are joined.
+def seconds(times: Sequence[float], frames: Sequence[int]) -> Said:
+    """The times of some frames: runs are joined.
 
-    >>> seconds([0.0, 0.1, 0.2, 0.3, 0.4], [0, 1, 2, 4])
+    >>> str(seconds([0.0, 0.1, 0.2, 0.3, 0.4], [0, 1, 2, 4]))
     '0.00 to 0.20 s, 0.40 s'
     """
     runs: list[list[int]] = []
@@ -355,43 +363,44 @@ def seconds(times: Sequence[float], frames: Sequence[int]) -> str:
             runs[-1][1] = i
         else:
             runs.append([i, i])
-    said = [f"{times[a]:.2f} s" if a == b else f"{times[a]:.2f} to {times[b]:.2f} s" for a, b in runs]
-    return ", ".join(said[:6]) + (" and more" if len(said) > 6 else "")
+    said = [
+        Said("film_at" if a == b else "film_from_to", {"from": times[a], "to": times[b]}) for a, b in runs
+    ]
+    return Said("film_times_and_more", {"times": said[:6]}) if len(said) > 6 else in_row(said, "comma")
 
 
 def _check(clip: Clip) -> None:
     left = sum(s is not None for s in clip.seen)
+    found = {"count": left, "least": LEAST_FRAMES}
     if clip.gone and left < max(0.5 * len(clip.times), 1):
         raise _fail(
             "frames",
             "plate_leaves_picture",
             seconds(clip.times, clip.gone),
-            f"The plate is not wholly in the picture at {seconds(clip.times, clip.gone)}.",
-            "Film from further away, so that the whole plate is seen from chest to lockout.",
+            Said("film_plate_leaves", {"times": seconds(clip.times, clip.gone)}),
+            Said("film_plate_leaves_remedy"),
         )
     if left == 0 or (not clip.photo and left < LEAST_FRAMES):
         raise _fail(
             "frames",
             "no_plate",
-            f"{left} of {len(clip.times)}",
-            "No plate was found in the picture."
-            if left == 0
-            else f"The plate was found in {left} pictures only; {LEAST_FRAMES} or more are needed.",
-            "Mark the rim of the nearest plate and follow it again.",
+            Said("film_found_in", found | {"all": len(clip.times)}),
+            Said("film_few_plates" if left else "film_no_plate", found),
+            Said("film_no_plate_remedy"),
         )
     if not clip.marks["shoulder"]:
         raise _fail(
             "shoulder",
             "missing",
             "",
-            "The shoulder is not marked; everything is measured from it.",
-            "Mark the middle of the near shoulder joint in a picture where you see it, best at lockout.",
+            Said("film_no_shoulder"),
+            Said("film_no_shoulder_remedy"),
         )
     if not clip.rims and not any(s and s.outline for s in clip.seen):
         raise _fail(
             "rims",
             "missing",
             "",
-            "The rim of the plate is not marked; it gives the scale.",
-            "Mark 6 to 12 points around the rim that is nearest to the camera.",
+            Said("film_no_rim"),
+            Said("film_no_rim_remedy"),
         )

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from shortlever.errors import InputError
 from shortlever.linear import cholesky
+from shortlever.say import Said
 
 Matrix = list[list[float]]
 EXACT = 1e-11  # share of the moments' trace under which what is left over is rounding
@@ -75,15 +76,15 @@ def fit_ellipse(points: Sequence[tuple[float, float]], mark_sd_px: float | None 
     """
     count = len(points)
     if count < LEAST_POINTS:
-        raise _refuse("too_few_points", f"{count}", f"{count} points on the rim; an ellipse needs 5 or more.")
+        raise _refuse("too_few_points", count, "rim_few_points")
     mx, my = sum(p[0] for p in points) / count, sum(p[1] for p in points) / count
     size = math.sqrt(sum((p[0] - mx) ** 2 + (p[1] - my) ** 2 for p in points) / count)
     if not size > 0:
-        raise _refuse("no_ellipse", f"{count}", "All rim points are in one place.")
+        raise _refuse("no_ellipse", count, "rim_one_place")
     small = [((x - mx) / size, (y - my) / size) for x, y in points]
     geometric = _geometric(_conic(small))
     if geometric is None:
-        raise _refuse("no_ellipse", f"{count}", "The rim points do not lie on an ellipse.")
+        raise _refuse("no_ellipse", count, "rim_no_ellipse")
     x, y, half = geometric
     rows, off = _residuals(small, x, y, half)
     believed = MARK_SD_PX if mark_sd_px is None else mark_sd_px
@@ -92,21 +93,20 @@ def fit_ellipse(points: Sequence[tuple[float, float]], mark_sd_px: float | None 
     noise = (weight * believed**2 + scatter) / max(weight + count - 5, 1.0)
     variance = _inverse_diagonal(rows)
     if variance is None:
-        raise _refuse("no_ellipse", f"{count}", "The rim points are too close together.")
+        raise _refuse("no_ellipse", count, "rim_too_close")
     sd = math.sqrt(noise * (variance[0] + variance[1]) / 2)
     axes_sd = math.sqrt(noise * (variance[2] + variance[4]) / 2)
     found = Ellipse.from_half_axes(
         mx + size * x, my + size * y, (size * half[0], size * half[1], size * half[2]), sd, axes_sd
     )
     if axes_sd > LARGEST_AXES_SD * (found.a + found.b) / 2:
-        raise _refuse("short_arc", f"{count}", "The rim points cover too short an arc of the rim.")
+        raise _refuse("short_arc", count, "rim_short_arc")
     return found
 
 
-def _refuse(code: str, given: str, message: str) -> InputError:
-    return InputError(
-        "rims", code, given, message, "Mark 6 to 12 points all around the rim that is nearest to the camera."
-    )
+def _refuse(code: str, count: int, why: str) -> InputError:
+    said = Said(why, {"count": count, "least": LEAST_POINTS})
+    return InputError("rims", code, str(count), said, Said("rim_remedy"))
 
 
 def _conic(points: Sequence[tuple[float, float]]) -> list[float]:

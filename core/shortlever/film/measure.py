@@ -64,7 +64,7 @@ class Rep:
     press_low: list[float] = field(default_factory=list)  # 90 % of y at each row of the press
     press_high: list[float] = field(default_factory=list)
     sticking_m: float = 0.0  # the height above the chest that "arm_sticking" is taken at
-    unseen: tuple[str, ...] = ()  # phases during which the plate was lost
+    unseen: tuple[str, ...] = ()  # phases during which the plate was lost: "down", "chest", "up"
 
 
 @dataclass(frozen=True)
@@ -351,9 +351,9 @@ def _unseen(clip: Clip, phases: Phases) -> tuple[str, ...]:
     """Phases in which the plate was lost for longer than a blink."""
     found = []
     for name, a, b in (
-        ("on the way down", phases.start, phases.chest),
-        ("on the chest", phases.chest - 0.1, phases.press + 0.1),
-        ("on the way up", phases.press, phases.end),
+        ("down", phases.start, phases.chest),
+        ("chest", phases.chest - 0.1, phases.press + 0.1),
+        ("up", phases.press, phases.end),
     ):
         seen = [t for t, s in zip(clip.times, clip.seen, strict=True) if s is not None]
         inside = [a, *(t for t in seen if a < t < b), b]

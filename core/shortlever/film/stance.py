@@ -17,6 +17,7 @@ from shortlever.film.ellipse import root_2x2
 from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.track import Track
+from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
 USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.13  # main cameras of phones, video crop (common practice, no source)
@@ -118,9 +119,9 @@ class Stance:
             raise InputError(
                 "distance" if self.known.distance_m is not None else "focal",
                 "too_close",
-                f"{self.distance_m:.2f} m",
-                f"By the size of the plate the camera would be {self.distance_m:.2f} m from it.",
-                "Check the plate's diameter, the lens and the distance, or mark the rim of the whole plate.",
+                Said("camera_at", {"far_m": self.distance_m}),
+                Said("camera_too_close", {"far_m": self.distance_m}),
+                Said("camera_too_close_remedy"),
             )
         turned = sorted(math.hypot(g.across, g.skew) for g in groups)
         apart = turned[len(turned) // 2]
@@ -130,9 +131,8 @@ class Stance:
                 "rims",
                 "too_oblique",
                 f"{ratio:.2f}",
-                f"The rim is seen {_turned(ratio):.0f}° from square; {_turned(LEAST_RATIO):.0f}° can be "
-                "measured.",
-                "Film from the side, square to the bar; or mark the rim again if it is really rounder.",
+                Said("camera_too_oblique", {"turned": _turned(ratio), "most": _turned(LEAST_RATIO)}),
+                Said("camera_too_oblique_remedy"),
             )
 
     @property

@@ -13,6 +13,7 @@ from shortlever.lifts.bench.library import (
 )
 from shortlever.lifts.bench.lift import BENCH_PRESS
 from shortlever.lifts.lift import AnyLift, Lift
+from shortlever.lifts.squat.lift import SQUAT
 
 __all__ = [
     "LIFTS",
@@ -28,7 +29,7 @@ __all__ = [
     "suggest",
 ]
 
-LIFTS: dict[str, AnyLift] = {BENCH_PRESS.key: BENCH_PRESS}
+LIFTS: dict[str, AnyLift] = {one.key: one for one in (BENCH_PRESS, SQUAT)}
 """By the key that records, links and requests hold."""
 
 UNNAMED = BENCH_PRESS.key

@@ -15,6 +15,7 @@ from shortlever.errors import InputError
 from shortlever.jsontext import depth
 from shortlever.roster.record import VERSION, check, of_version_1
 from shortlever.roster.schema import MADE_ANEW, check_of, fault
+from shortlever.say import Said, Text
 
 KIND = "shortlever lifters"
 MOST_LIFTERS, SHOWN_NAME = 5000, 60
@@ -59,44 +60,37 @@ def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
     Raises InputError where the file itself cannot be read, or none of its lifters.
     """
     if len(text) > MAX_CHARACTERS:
-        size, most = (f"{n / 1e6:.1f} million characters" for n in (len(text), MAX_CHARACTERS))
-        raise _refused("too_long", size, f"The file has {size}; at most {most} are read.")
+        size, most = (Said("millions", {"size": n / 1e6}) for n in (len(text), MAX_CHARACTERS))
+        raise _refused("too_long", size, Said("file_too_long", {"size": size, "most": most}))
     if depth(text) > MAX_DEPTH:
-        raise _refused(
-            "not_lifters", "", f"The file nests deeper than {MAX_DEPTH} brackets; none of lifters does."
-        )
+        raise _refused("not_lifters", "", Said("file_too_deep", {"most": MAX_DEPTH}))
     try:
         found = json.loads(text.removeprefix("\ufeff"), object_pairs_hook=_once, parse_constant=_no_number)
     except json.JSONDecodeError as wrong:
-        place = f"line {wrong.lineno}, column {wrong.colno}"
-        raise InputError(
-            place, "not_json", text[wrong.pos : wrong.pos + 20],
-            f"The file breaks off or is damaged at {place}.", MADE_ANEW,
-        ) from None  # fmt: skip
+        where = Said("place_in_file", {"line": wrong.lineno, "column": wrong.colno})
+        given, said = text[wrong.pos : wrong.pos + 20], Said("file_breaks_off", {"place": where})
+        raise InputError(where, "not_json", given, said, MADE_ANEW) from None
     except InputError:
         raise
     except (ValueError, RecursionError):  # a number with thousands of digits
-        raise _refused("not_json", "", "The file holds a number that cannot be read.") from None
+        raise _refused("not_json", "", Said("file_number")) from None
     if not isinstance(found, dict) or found.get("kind") != KIND:
-        remedy = "Choose a file that was exported here."
-        raise _refused("not_lifters", "", "The file holds no lifters of this page.", remedy)
+        raise _refused("not_lifters", "", Said("file_no_lifters"), Said("file_no_lifters_remedy"))
     version = found.get("version")
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        raise fault("version", version, f"is no version; files have 1 to {VERSION}")
+        raise fault("version", version, "no_version", newest=VERSION)
     if version > VERSION:
-        raise InputError(
-            "version", "newer", str(version)[:24],
-            f"The file is of format {str(version)[:24]}; this page reads formats 1 to {VERSION}.",
-            "Update this page, then open it again. Nothing was changed.",
-        )  # fmt: skip
+        of = {"version": str(version)[:24], "newest": VERSION}
+        said, remedy = Said("file_newer", of), Said("file_newer_remedy")
+        raise InputError("version", "newer", str(version)[:24], said, remedy)
     if set(found) != set(_PARTS):
-        raise fault("file", ", ".join(sorted(found)), f"are not the parts {', '.join(_PARTS)}")
+        raise fault("file", ", ".join(sorted(found)), "parts", parts=_PARTS)
     check_of("time")(found["exported"], "exported")
     lifters = found["lifters"]
     if not isinstance(lifters, list):
-        raise fault("lifters", lifters, "is no list in [ ]")
+        raise fault("lifters", lifters, "no_list")
     if len(lifters) > MOST_LIFTERS:
-        raise fault("lifters", len(lifters), f"are more than {MOST_LIFTERS}")
+        raise fault("lifters", len(lifters), "too_many", most=MOST_LIFTERS)
     places: dict[str, int] = {}
     sound: list[dict[str, Any]] = []
     damaged: list[Damaged] = []
@@ -106,7 +100,7 @@ def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
             record = check(of_version_1(given) if version == 1 else given, place)
             key = record["id"]
             if key in places:
-                raise fault(f"{place}.id", key, f"is also that of lifters[{places[key]}]")
+                raise fault(f"{place}.id", key, "also_of", other=f"lifters[{places[key]}]")
         except InputError as wrong:
             damaged.append(Damaged(given, wrong))
         else:
@@ -122,13 +116,13 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(found) != len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
-        raise fault("file", twice, "stands twice in one object")
+        raise fault("file", twice, "twice_in_object")
     return found
 
 
 def _no_number(name: str) -> NoReturn:
-    raise fault("file", name, "is no number that JSON knows")
+    raise fault("file", name, "no_number")
 
 
-def _refused(code: str, given: str, message: str, remedy: str = MADE_ANEW) -> InputError:
+def _refused(code: str, given: Text, message: Text, remedy: Text = MADE_ANEW) -> InputError:
     return InputError("file", code, given, message, remedy)

@@ -13,6 +13,7 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.lifts import UNNAMED
 from shortlever.roster.schema import MADE_ANEW, SCHEMA, check_of, fault, kind_of
+from shortlever.say import Said
 from shortlever.trials import from_json
 
 VERSION = 2
@@ -39,17 +40,17 @@ def check(record: object, place: str) -> dict[str, Any]:
     check_of("lifter")(record, place)
     assert isinstance(record, dict)
     if record["id"] == GUEST:
-        raise fault(f"{place}.id", GUEST, "is nobody's; a lifter who is kept has a mark of its own")
+        raise fault(f"{place}.id", GUEST, "guest")
     days = [tape["date"] for tape in record["tapes"]]
     for index, day in enumerate(days[1:], 1):
         if day <= days[index - 1]:
-            raise fault(f"{place}.tapes[{index}].date", day, "does not come after the one before it")
+            raise fault(f"{place}.tapes[{index}].date", day, "not_after")
     for lift, kept in record["lifts"].items():
         at = f"{place}.lifts.{lift}"
         keys = [setup["key"] for setup in kept["setups"]]
         for index, key in enumerate(keys):
             if key in keys[:index]:
-                raise fault(f"{at}.setups[{index}].key", key, "stands there twice")
+                raise fault(f"{at}.setups[{index}].key", key, "twice")
         _check_log(kept["trials"]["log"], lift, f"{at}.trials.log")
     return record
 
@@ -60,9 +61,11 @@ def _check_log(text: str, lift: str, place: str) -> None:
     try:
         log = from_json(text)
     except InputError as wrong:
-        raise InputError(place, wrong.code, wrong.given, f"{place}: {wrong.message}", MADE_ANEW) from None
+        told = wrong.told()
+        said = Said("at_place", {"place": place, "message": told["message"]})
+        raise InputError(place, wrong.code, told["given"], said, MADE_ANEW) from None
     if log.lift != lift:
-        raise fault(place, log.lift, f"is not the lift it stands under, {lift}")
+        raise fault(place, log.lift, "other_lift", lift=lift)
 
 
 # ---- from version 1: one lift, whose parts stood in the record

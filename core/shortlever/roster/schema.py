@@ -1,7 +1,7 @@
 """The schema of lifters as a check: JSON Schema (draft 2020-12) by the keywords that its file uses.
 
 The first fault is told with its place and in words; what is the right shape of a text is said by the schema's
-own ``description``.
+own ``title``, a code of the catalogue.
 """
 
 from __future__ import annotations
@@ -14,29 +14,22 @@ from functools import cache
 from typing import Any
 
 from shortlever.errors import InputError
+from shortlever.say import Said, Text
 
 # Read when it is imported: a snapshot of memory, from which a browser starts, has no files.
 SCHEMA: dict[str, Any] = json.loads(pkgutil.get_data(__name__, "lifters-2.schema.json") or b"")
-MADE_ANEW = "Take an older copy of the file, or export it again from the device that has the lifters."
+MADE_ANEW = Said("made_anew")
 
-Check = Callable[[Any, str], None]
+Check = Callable[[Any, Text], None]
 
-WORDS = {
-    "null": "nothing",
-    "boolean": "true or false",
-    "number": "a number",
-    "integer": "a whole number",
-    "string": "a text",
-    "array": "a list in [ ]",
-    "object": "an object in { }",
-}
+KINDS = ("null", "boolean", "number", "integer", "string", "array", "object")
 
 
-def fault(place: str, given: object, message: str) -> InputError:
-    """The error for one place of a file, such as ``lifters[2].tapes[0].date``."""
+def fault(place: Text, given: object, why: str, **values: object) -> InputError:
+    """The error for one place of a file, such as ``lifters[2].tapes[0].date``; ``why``: a code, "fault_…"."""
     shown = given if isinstance(given, str) else repr(given)
     shown = shown[:40].encode("utf-8", "replace").decode()
-    said = f"{place} is “{shown}”, which {message}."
+    said = Said("fault", {"place": place, "given": shown, "why": Said(f"fault_{why}", values)})
     return InputError(place, "damaged", shown, said, MADE_ANEW)
 
 
@@ -65,7 +58,7 @@ def _made(schema: Mapping[str, Any]) -> Check:
     if len(checks) == 1:
         return checks[0]
 
-    def every(value: Any, place: str) -> None:
+    def every(value: Any, place: Text) -> None:
         for check in checks:
             check(value, place)
 
@@ -80,11 +73,11 @@ def _ref(_: Mapping[str, Any], path: str) -> Check:
 def _type(_: Mapping[str, Any], given: str | list[str]) -> Check:
     kinds = {given} if isinstance(given, str) else set(given)
     known = kinds | {"integer"} if "number" in kinds else kinds
-    said = f"is not {' or '.join(WORDS[one] for one in WORDS if one in kinds)}"
+    allowed = [Said(f"kind_{one}") for one in KINDS if one in kinds]
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if kind_of(value) not in known:
-            raise fault(place, value, said)
+            raise fault(place, value, "kind", kinds=allowed)
 
     return check
 
@@ -94,9 +87,9 @@ def _const(_: Mapping[str, Any], wanted: object) -> Check:
 
 
 def _enum(_: Mapping[str, Any], wanted: list[object]) -> Check:
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, bool) or value not in wanted:
-            raise fault(place, value, f"is not {' or '.join(map(str, wanted))}")
+            raise fault(place, value, "none_of", values=[str(one) for one in wanted])
 
     return check
 
@@ -104,13 +97,13 @@ def _enum(_: Mapping[str, Any], wanted: list[object]) -> Check:
 def _any_of(schema: Mapping[str, Any], given: list[Mapping[str, Any]]) -> Check:
     checks = [_made(one) for one in given]
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         for one in checks:
             try:
                 return one(value, place)
             except InputError:
                 continue
-        raise fault(place, value, f"is not {schema.get('description', 'what may stand there')}")
+        raise fault(place, value, "shape", shape=Said(schema.get("title", "shape_any")))
 
     return check
 
@@ -120,34 +113,35 @@ def _pattern(schema: Mapping[str, Any], given: str) -> Check:
         given.removeprefix("^").removesuffix("$")
     ).fullmatch  # every pattern is of the whole text
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, str) and not found(value):
-            raise fault(place, value, f"is not {schema['description']}")
+            raise fault(place, value, "shape", shape=Said(schema["title"]))
 
     return check
 
 
 def _max_length(_: Mapping[str, Any], most: int) -> Check:
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, str) and len(value) > most:
-            raise fault(place, value, f"is longer than {most} characters")
+            raise fault(place, value, "longer", most=most)
 
     return check
 
 
 def _bound(schema: Mapping[str, Any], given: float, outside: Callable[[Any, float], bool]) -> Check:
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if number and outside(value, given):
-            raise fault(place, value, f"is not from {schema['minimum']:g} to {schema['maximum']:g}")
+            bounds = {"low": float(schema["minimum"]), "high": float(schema["maximum"])}
+            raise fault(place, value, "outside", **bounds)
 
     return check
 
 
 def _max_items(_: Mapping[str, Any], most: int) -> Check:
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, list) and len(value) > most:
-            raise fault(place, len(value), f"are more than {most} items")
+            raise fault(place, len(value), "too_many_items", most=most)
 
     return check
 
@@ -155,7 +149,7 @@ def _max_items(_: Mapping[str, Any], most: int) -> Check:
 def _items(_: Mapping[str, Any], given: Mapping[str, Any]) -> Check:
     one = _made(given)
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, list):
             for index, item in enumerate(value):
                 one(item, f"{place}[{index}]")
@@ -164,10 +158,11 @@ def _items(_: Mapping[str, Any], given: Mapping[str, Any]) -> Check:
 
 
 def _required(_: Mapping[str, Any], names: list[str]) -> Check:
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         for name in names if isinstance(value, dict) else ():
             if name not in value:
-                raise InputError(place, "missing", name, f"{place} has no part “{name}”.", MADE_ANEW)
+                said = Said("part_missing", {"place": place, "name": name})
+                raise InputError(place, "missing", name, said, MADE_ANEW)
 
     return check
 
@@ -175,9 +170,9 @@ def _required(_: Mapping[str, Any], names: list[str]) -> Check:
 def _property_names(_: Mapping[str, Any], given: Mapping[str, Any]) -> Check:
     one = _made(given)
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         for name in value if isinstance(value, dict) else ():
-            one(name, f"{place}, a name in it,")
+            one(name, Said("name_in_place", {"place": place}))
 
     return check
 
@@ -185,7 +180,7 @@ def _property_names(_: Mapping[str, Any], given: Mapping[str, Any]) -> Check:
 def _properties(schema: Mapping[str, Any], given: Mapping[str, Any]) -> Check:
     known = {name: _made(one) for name, one in given.items()}
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         if isinstance(value, dict):
             for name, one in known.items():
                 if name in value:
@@ -198,12 +193,14 @@ def _additional(schema: Mapping[str, Any], given: Mapping[str, Any] | bool) -> C
     known = set(schema.get("properties", ()))
     one = None if given is False else _made(given if isinstance(given, Mapping) else {})
 
-    def check(value: Any, place: str) -> None:
+    def check(value: Any, place: Text) -> None:
         for name in value if isinstance(value, dict) else ():
             if name in known:
                 continue
             if one is None:
-                raise fault(f"{place}, a name in it,", name, f"is not {', '.join(sorted(known))}")
+                raise fault(
+                    Said("name_in_place", {"place": place}), name, "none_of_names", names=sorted(known)
+                )
             one(value[name], f"{place}.{name}")
 
     return check

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -67,15 +68,20 @@ class Number(float):
 
 class Mass(Number):
     """A mass in kg, said in kg or in whole lb: ``{x_kg}`` without needless places, ``{x_kg:.1f}`` to 1 place
-    of kg, ``:bare`` without the unit."""
+    of kg; ``:low`` and ``:high`` in lb inside what is allowed; ``:bare`` without the unit."""
 
     unit: str
 
     def __format__(self, spec: str) -> str:
-        places = "".join(word for word in spec.split() if word != "bare")
-        number = f"{self / MASS_UNITS[self.unit]:{'.0f' if self.unit == 'lb' else places or 'g'}}"
+        words = spec.split()
+        value = self / MASS_UNITS[self.unit]
+        if self.unit == "lb":
+            whole = math.ceil if "low" in words else math.floor if "high" in words else round
+            number = f"{whole(value)}"
+        else:
+            number = f"{value:{next((one for one in words if one.startswith('.')), 'g')}}"
         number = number.replace(".", self.language.decimal)
-        return number if "bare" in spec else self.language.with_unit(number, self.unit)
+        return number if "bare" in words else self.language.with_unit(number, self.unit)
 
 
 class Length(Number):
@@ -83,8 +89,9 @@ class Length(Number):
 
     ``{x_m}`` in cm to 1 place; ``:whole`` to none; ``:low`` and ``:high`` to 3 digits, and in inches inside
     what is allowed; ``:margin`` in inches never less than their smallest step; ``:bare`` without the unit;
-    ``:wide`` in a column; ``:signed`` with its sign; ``:decimal`` inches in decimals too; ``:far`` in metres
-    to 1 place or whole feet, ``:far fine`` to one place more, ``:far whole`` to none. They stand together.
+    ``:wide`` in a column; ``:signed`` with its sign; ``:decimal`` inches in decimals too; ``:plain`` with a
+    hyphen for a minus; ``:far`` in metres to 1 place or in whole feet, ``:far fine`` to one place more and
+    ``:far whole`` to none. These words may stand together.
     """
 
     unit: str
@@ -100,7 +107,7 @@ class Length(Number):
         if "signed" in words:
             number = ("+" if self >= 0 else "-") + number.lstrip("-")
         number = number.replace(".", self.language.decimal).rjust(5 * ("wide" in words))
-        number = number if "decimal" in words else number.replace("-", "−")
+        number = number if "plain" in words else number.replace("-", "−")
         return number if "bare" in words else self.language.with_unit(number, unit)
 
     def _number(self, words: list[str]) -> str:

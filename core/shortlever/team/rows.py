@@ -102,7 +102,7 @@ def read_sheet(
         named = [c.unit for c in columns if c.state == "used" and c.unit in LENGTH_UNITS]
         unit = "in" if 2 * sum(u in ("in", "ft") for u in named) > len(named) else "cm"
     columns = _without_empty_ends(columns, body)
-    errors = _header_errors(lines[at], columns, lift)
+    errors = _header_errors(lines[at], columns, lift, unit)
     notes: list[Text] = list(dict.fromkeys(c.message for c in columns if c.message and c.state != "replaced"))
     silent = [
         Said("quoted", {"text": short(c.header)}) for c in columns if c.state == "carried" and not c.message
@@ -178,7 +178,7 @@ def _without_empty_ends(columns: list[Column], body: Sequence[Line]) -> list[Col
     return columns[:count]
 
 
-def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift) -> list[InputError]:
+def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift, unit: str) -> list[InputError]:
     errors = []
     for m in (one.measure for one in lift.required):
         key = m.key
@@ -189,7 +189,7 @@ def _header_errors(line: Line, columns: Sequence[Column], lift: AnyLift) -> list
         header = header if len(header) <= 160 else header[:158] + "…"
         why = maybe[0] if maybe else Said("column_header_says", {"row": line.number, "header": header})
         said = Said("column_missing", {"label": m.label, "why": why})
-        remedy = Said("column_missing_remedy", {"label": m.label, "how": m.how})
+        remedy = Said("column_missing_remedy", {"label": m.label, "unit": unit, "how": m.how})
         errors.append(InputError(key, "no_column", header[:24], said, remedy))
     return errors
 

@@ -19,8 +19,8 @@ from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
 from shortlever.fitting.request import UNITS, read_request
 from shortlever.lifts.lift import FilmPlan
-from shortlever.say import Said
-from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity, show_length
+from shortlever.say import Said, Text
+from shortlever.units import LENGTH_UNITS, UnreadableError, read_quantity
 from shortlever.view.film_doubt import camera, warnings
 from shortlever.view.film_figure import draw_film
 from shortlever.view.film_words import FilmWords
@@ -33,42 +33,38 @@ PATH_PLACES = 5  # of metres in what is sent back
 
 @dataclass(frozen=True)
 class Field:
-    """One thing that can be typed about the camera: label, how to find it, range (SI or mm) and default."""
+    """One thing that can be typed about the camera: range (SI or mm), unit where none is typed, default (m),
+    and by which code a value of it is said."""
 
     key: str
-    label: str
-    how: str
     low: float
     high: float
     bare: Mapping[str, str]
-    default: str
+    default: float | None
+    kind: str
+
+    @property
+    def label(self) -> Said:
+        """What it is called."""
+        return Said(f"camera_{self.key}")
+
+    @property
+    def how(self) -> Said:
+        """How to find it."""
+        return Said(f"camera_{self.key}_how")
+
+    def shown(self, value: float) -> Said:
+        """A value of it."""
+        return Said(self.kind, {"x" if self.kind == "camera_lens" else "x_m": value})
 
 
 _LENGTH = {"cm": "cm", "in": "in"}
 FIELDS = (
-    Field(
-        "distance",
-        "Camera to plate",
-        "from the lens to the nearest plate, by tape or in steps",
-        0.5,
-        30.0,
-        {"cm": "m", "in": "ft"},
-        "",
-    ),
-    Field(
-        "focal", "Lens", "35 mm equivalent, as in the camera's data", 8.0, 300.0, {"cm": "mm", "in": "mm"}, ""
-    ),
-    Field("diameter", "Plate", "across its rim", 0.15, 0.60, _LENGTH, "45 cm"),
-    Field(
-        "plate_middle",
-        "Bar's middle to the plate's face",
-        "along the bar to the face that you see",
-        0.40,
-        1.20,
-        _LENGTH,
-        "69 cm",
-    ),
-    Field("bar_length", "Bar", "from end to end", 1.20, 2.60, _LENGTH, "220 cm"),
+    Field("distance", 0.5, 30.0, {"cm": "m", "in": "ft"}, None, "camera_far"),
+    Field("focal", 8.0, 300.0, {"cm": "mm", "in": "mm"}, None, "camera_lens"),
+    Field("diameter", 0.15, 0.60, _LENGTH, 0.45, "length"),
+    Field("plate_middle", 0.40, 1.20, _LENGTH, 0.69, "length"),
+    Field("bar_length", 1.20, 2.60, _LENGTH, 2.20, "length"),
 )
 
 
@@ -83,44 +79,38 @@ def answer(request: Mapping[str, Any]) -> dict[str, Any]:
         if want == "film/measure":
             return _measure(request)
     except InputError as wrong:
-        return _refused([wrong], unit="in" if request.get("unit") == "in" else "cm")
-    unknown = InputError(
-        "want", "unknown", want[:24], "The film check does not know this.", "Reload the page and try again."
-    )
+        return _refused([wrong])
+    unknown = InputError("want", "unknown", want[:24], Said("film_unknown"), Said("film_unknown_remedy"))
     return _refused([unknown])
 
 
-def _done(reading: Mapping[str, str]) -> dict[str, Any]:
+def _done(reading: Mapping[str, Text]) -> dict[str, Any]:
     return {"ok": True, "errors": [], "warnings": [], "reading": dict(reading)}
 
 
-def _refused(
-    errors: Sequence[InputError], reading: Mapping[str, str] | None = None, unit: str = "cm"
-) -> dict[str, Any]:
-    return {
-        "ok": False,
-        "errors": [wrong.told() for wrong in errors],
-        "warnings": [],
-        "reading": dict(reading or {}),
-    }
+def _refused(errors: Sequence[InputError], reading: Mapping[str, Text] | None = None) -> dict[str, Any]:
+    told = [wrong.told() for wrong in errors]
+    return {"ok": False, "errors": told, "warnings": [], "reading": dict(reading or {})}
 
 
 def _unit(request: Mapping[str, Any]) -> str:
     unit = request.get("unit", "cm")
     if unit in UNITS:
         return str(unit)
-    raise InputError("unit", "not_a_choice", str(unit)[:24], "The unit is not a choice.", "Choose cm or in.")
+    raise InputError(
+        "unit", "not_a_choice", str(unit)[:24], Said("unit_not_a_choice"), Said("unit_not_a_choice_remedy")
+    )
 
 
-def _form(unit: str) -> list[dict[str, str]]:
+def _form(unit: str) -> list[dict[str, Text]]:
     return [
-        {"key": f.key, "label": f.label, "hint": f.how, "unit": f.bare[unit], "default": _default(f, unit)}
+        {"key": f.key, "label": f.label, "hint": f.how, "unit": f.bare[unit], "default": _default(f)}
         for f in FIELDS
     ]
 
 
-def _default(field: Field, unit: str) -> str:
-    return show_length(read_quantity(field.default, LENGTH_UNITS, "cm"), unit) if field.default else ""
+def _default(field: Field) -> Text:
+    return "" if field.default is None else Said("camera_default", {"x_m": field.default})
 
 
 def _rim(request: Mapping[str, Any]) -> dict[str, float]:
@@ -142,55 +132,39 @@ def _rim(request: Mapping[str, Any]) -> dict[str, float]:
 
 def _typed(
     request: Mapping[str, Any], unit: str
-) -> tuple[dict[str, float], dict[str, str], list[InputError]]:
+) -> tuple[dict[str, float], dict[str, Text], list[InputError]]:
     """Values, how they were understood, and what cannot be used."""
     typed = request.get("fields")
     values: dict[str, float] = {}
-    reading: dict[str, str] = {}
+    reading: dict[str, Text] = {}
     errors: list[InputError] = []
     for field in FIELDS:
         text = typed.get(field.key) if isinstance(typed, Mapping) else None
         if not isinstance(text, str) or not text.strip():
             continue
-        bare = field.bare[unit]
         try:
-            values[field.key] = _quantity(field, text, bare)
+            values[field.key] = _quantity(field, text, field.bare[unit])
         except InputError as wrong:
             errors.append(wrong)
             continue
-        reading[field.key] = _shown(field, values[field.key], bare)
+        reading[field.key] = field.shown(values[field.key])
     return values, reading, errors
-
-
-def _shown(field: Field, value: float, bare: str) -> str:
-    return (
-        f"{value:.0f} mm"
-        if bare == "mm"
-        else f"{value / LENGTH_UNITS[bare]:.{2 if bare == 'm' else 1}f} {bare}"
-    )
 
 
 def _quantity(field: Field, text: str, bare: str) -> float:
     units = {"mm": 1.0} if bare == "mm" else LENGTH_UNITS | MORE_LENGTHS
-    allowed = f"{_shown(field, field.low, bare)} to {_shown(field, field.high, bare)}"
+    typed = text[:40]
+    allowed = Said("camera_allowed", {"low": field.shown(field.low), "high": field.shown(field.high)})
+    of = {"label": field.label, "given": typed, "allowed": allowed}
     try:
         value = read_quantity(text, units, bare)
     except UnreadableError as why:
-        raise InputError(
-            field.key,
-            "not_a_number",
-            text[:40],
-            f"{field.label}: cannot read “{text[:40]}” ({why.args[0]}). Allowed: {allowed}.",
-            f"Type one number: {field.how}. Or leave it empty.",
-        ) from None
+        said = Said("tape_unreadable", of | {"why": Said(why.code, why.values)})
+        remedy = Said("camera_type_one", {"how": field.how})
+        raise InputError(field.key, "not_a_number", typed, said, remedy) from None
     if not field.low <= value <= field.high:
-        raise InputError(
-            field.key,
-            "out_of_range",
-            text[:40],
-            f"{field.label}: “{text[:40]}” is outside {allowed}.",
-            f"Measure it again: {field.how}. Or leave it empty.",
-        )
+        remedy = Said("camera_measure_again", {"how": field.how})
+        raise InputError(field.key, "out_of_range", typed, Said("tape_out_of_range", of), remedy)
     return value
 
 
@@ -205,7 +179,7 @@ def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
             "beyond_bar",
             "",
             Said("plate_beyond_bar", {"plate_m": plate, "end_m": half_bar}),
-            "Measure both along the bar: the middle to the plate's face, and the whole bar.",
+            Said("plate_beyond_bar_remedy"),
         )
     typed_plate, typed_end = "plate_middle" in values, "bar_length" in values
     return Known(
@@ -248,28 +222,22 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         errors.append(wrong)
     plan = _plan(request)
     if errors:
-        return _refused(errors, reading, unit)
+        return _refused(errors, reading)
     result = measure(clip, _known(values, plan), plan.sticking_height_m if plan else None)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)
         moved = result.stance.radius_m / result.stance.mean_m * (high - low)
-        said = f"{show_length(moved, unit)} {unit}"
-        none = InputError(
-            "frames",
-            "no_rep",
-            said,
-            f"No repetition was found: the bar moves up or down by {said} only; a rep has "
-            f"{show_length(LEAST_TRAVEL_M, unit)} {unit} or more.",
-            "Follow the plate from lockout to the chest and back. For a bar at rest use a photo.",
-        )
+        travel = {"moved_m": moved, "least_m": LEAST_TRAVEL_M}
+        given, said = Said("length", {"x_m": moved}), Said("no_rep", travel)
+        none = InputError("frames", "no_rep", given, said, Said("no_rep_remedy"))
         return _refused([none], reading)
-    words = FilmWords(result, plan, unit)
+    words = FilmWords(result, plan)
     shown = result.shown
     return {
         **_done(reading),
         "warnings": warnings(words, bool(request.get("fit")) and plan is None),
         "kind": "photo" if clip.photo else "clip",
-        "headline": words.headline(),
+        "headline": words.headline(unit),
         "sentences": words.sentences(),
         "reps": [_rep(words, rep, i + 1) for i, rep in enumerate(result.reps)],
         "table_head": words.table_head(),

@@ -9,19 +9,12 @@ from typing import Any
 from shortlever.film.clip import seconds
 from shortlever.film.measure import Result
 from shortlever.film.stance import Stance
+from shortlever.say import Said, Text
 from shortlever.view.film_words import FilmWords
 
-SOURCES = {
-    "angle": ("Camera angle", "how squarely the camera looked at the bar"),
-    "shoulder": ("Shoulder", "where the joint is under the mark"),
-    "distance": ("Distances", "from camera to plate, and from plate to shoulder along the bar"),
-    "scale": ("Scale", "the size of the rim in the picture"),
-    "horizon": ("Horizon", "how level the picture is"),
-    "lens": ("Lens", "what it bends toward the corners"),
-    "tracking": ("Following", "where the plate is in each picture"),
-}
 # closer than this, and further out than this share of the corner, lenses bend more
 NEAR_M, WIDE_SHARE = 1.8, 0.8
+BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
 ODD_TIMES, ODD_STROKES_M = 1.5, (0.12, 0.75)  # a stroke by this against the plan, or outside these, is odd
 SLOW_RATE = 20.0  # pictures a second
 TO_90 = 1.645
@@ -30,55 +23,46 @@ TO_90 = 1.645
 def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
     """Where the camera stood, what each source adds to the error, and what would help most."""
     result, stance = words.result, words.result.stance
-    far = stance.distance_m
-    far_text = f"{far:.1f} m" if words.unit == "cm" else f"{far / 0.3048:.0f} ft"
-    how = "as typed" if "distance" in typed else "reckoned from the lens"
+    how = "typed" if "distance" in typed else "reckoned"
     budget = [
-        {"source": SOURCES[key][0], "text": SOURCES[key][1], "mm": round(1000 * TO_90 * sd)}
+        {"source": Said(f"error_{key}"), "text": Said(f"error_{key}_is"), "mm": round(1000 * TO_90 * sd)}
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
-        "distance_text": f"Camera about {far_text} from the plate, {how}.",
+        "distance_text": Said(f"camera_stood_{how}", {"far_m": stance.distance_m}),
         "angle_text": _angle(stance),
         "budget": budget,
         "advice": _advice(result, typed),
     }
 
 
-def _angle(stance: Stance) -> str:
+def _angle(stance: Stance) -> Said:
     if stance.undecided:
         size = math.degrees(math.sqrt(sum(c.weight * c.right**2 for c in stance.cells)))
-        return f"It looked up to {TO_90 * size:.0f}° off square; nearer the head or the feet is open."
+        return Said("camera_angle_open", {"angle": TO_90 * size})
     mean = math.degrees(sum(c.weight * math.atan(c.right) for c in stance.cells))
     sd = math.degrees(
         math.sqrt(sum(c.weight * (math.atan(c.right) - math.radians(mean)) ** 2 for c in stance.cells))
     )
     margin = max(TO_90 * sd, 0.5)
     if abs(mean) <= margin:
-        return f"It looked square at the bar, give or take {margin:.0f}°."
+        return Said("camera_square", {"margin": margin})
     side = "feet" if mean > 0 else "head"
-    return f"It stood {abs(mean):.0f}° ± {margin:.0f} off square, nearer the {side}."
+    return Said(f"camera_nearer_{side}", {"angle": abs(mean), "margin": margin})
 
 
-def _advice(result: Result, typed: Mapping[str, float]) -> str:
+def _advice(result: Result, typed: Mapping[str, float]) -> Text:
     budget = result.budget
     if not budget:
         return ""
-    clip = result.clip
     worst = max(budget, key=lambda key: budget[key])
     if worst == "angle":
-        if not clip.marks["bar_end"]:
-            return "Mark the end of the bar: that would narrow the error most."
-        if "plate_middle" not in typed:
-            return "Type how far the plate's face is from the bar's middle, or film squarer to the bar."
-        return "Film squarer to the bar and from further away: that would narrow the error most."
-    if worst == "distance":
-        return "Have the shoulder nearer the middle of the picture, or type the camera's distance."
-    if worst == "shoulder":
-        return "The shoulder is what is least sure: mark the middle of the joint under the loupe."
-    if worst == "horizon":
-        return "Mark two points of the pad's edge: that would narrow the error most."
-    return "Film from nearer, so that the plate is larger in the picture, but not under 2 m."
+        if not result.clip.marks["bar_end"]:
+            return Said("mark_bar_end")
+        return Said("film_squarer" if "plate_middle" in typed else "type_plate")
+    if worst in ("distance", "shoulder", "horizon"):
+        return Said(f"less_error_of_{worst}")
+    return Said("film_nearer", {"least_m": NEARER_M})
 
 
 def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
@@ -87,7 +71,7 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
     clip, stance, track = result.clip, result.stance, result.track
     found: list[dict[str, Any]] = []
 
-    def warn(code: str, field: str | None, message: str, **more: Any) -> None:
+    def warn(code: str, field: str | None, message: Said, **more: Any) -> None:
         found.append({"code": code, "field": field, "message": message, **more})
 
     if clip.gone:
@@ -95,55 +79,53 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
         warn(
             "plate_leaves_picture",
             "frames",
-            f"The plate is not wholly in the picture at {said}; that is left out.",
+            Said("plate_left_out", {"times": said}),
             frames=clip.gone,
         )
     for i, rep in enumerate(result.reps):
         if rep.unseen:
-            name = f"Rep {i + 1}: the" if len(result.reps) > 1 else "The"
-            where = " and ".join(rep.unseen)
+            several = len(result.reps) > 1
+            where = [Said(f"unseen_{phase}") for phase in rep.unseen]
             warn(
                 "plate_hidden",
                 "frames",
-                f"{name} plate was lost {where}; what lies between is a guess from before and after.",
+                Said("plate_lost_in_rep" if several else "plate_lost", {"number": i + 1, "where": where}),
             )
     if stance.undecided:
         warn(
             "camera_side_open",
             "stands",
-            "Whether the camera stood nearer the head or the feet cannot be seen, so the error is wide. "
-            "Mark the end of the bar, or say where the camera stood.",
+            Said("camera_side_open"),
         )
     if result.feet_unclear:
         warn(
             "feet_unclear",
             "feet",
-            "Say on which side of the picture the feet are; it cannot be seen for sure.",
+            Said("feet_unclear"),
         )
     elif not result.feet_guessed and all(r.numbers["touch"].high < 0 for r in result.reps):
         warn(
             "feet_side",
             "feet",
-            "The bar comes out on the head's side of the shoulder. Check on which side the feet are.",
+            Said("feet_side"),
         )
     if stance.distance_m < NEAR_M:
         warn(
             "too_close",
             "distance",
-            f"Filmed from about {stance.distance_m:.1f} m: so close, every error counts more. "
-            "3 m or more is better.",
+            Said("filmed_close", {"far_m": stance.distance_m, "better_m": BETTER_M}),
         )
     if stance.wide:
-        warn("wide_lens", "focal", "A wide-angle lens bends the picture; use the main lens, further away.")
+        warn("wide_lens", "focal", Said("wide_lens"))
     elif _far_out(result) > WIDE_SHARE:
-        warn("near_edge", None, "The plate comes close to the picture's edge, where lenses bend most.")
+        warn("near_edge", None, Said("near_edge"))
     if not clip.photo:
         rate = (len(track.times) - 1) / (track.times[-1] - track.times[0])
         if rate < SLOW_RATE:
             warn(
                 "slow_rate",
                 None,
-                f"Only {rate:.0f} pictures a second: pauses are known to ± {1 / rate:.2f} s.",
+                Said("slow_rate", {"rate": rate, "margin": 1 / rate}),
             )
     whole = [r for r in result.reps if r.phases and r.phases.complete]
     strokes = [r.numbers["range_of_motion"].value for r in whole]
@@ -153,11 +135,10 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
         warn(
             "odd_stroke",
             "diameter",
-            f"A range of motion of {words.length(strokes[0])} is unusual. Is the marked plate "
-            f"{words.length(stance.known.diameter_m)} across?",
+            Said("odd_stroke", {"stroke_m": strokes[0], "plate_m": stance.known.diameter_m}),
         )
     if plan_missing:
-        warn("no_plan", None, "The lifter's tape numbers give no plan, so nothing is compared.")
+        warn("no_plan", None, Said("no_plan"))
     return found
 
 

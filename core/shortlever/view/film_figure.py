@@ -11,8 +11,8 @@ from typing import Any
 from shortlever.draw.svg import Drawing, Point, area, box, curve, dot, line, picture, text
 from shortlever.film.measure import Rep, Result
 from shortlever.lifts.lift import FilmPlan
-from shortlever.units import show_length
-from shortlever.view.film_words import FilmWords, mean_of
+from shortlever.say import Said, Text, in_row
+from shortlever.view.film_words import FilmWords, mean_of, with_margin
 
 WIDTH, HEIGHT = 500, 420
 ABOVE_M, BELOW_M, LEFT_M = 0.10, 0.16, 0.34
@@ -30,7 +30,7 @@ class _Sheet:
     def at(self, y_m: float, z_m: float) -> Point:
         return round(self.per_m * (y_m + LEFT_M), 1), round(self.per_m * (self.top_m - z_m), 1)
 
-    def label(self, at: Point, anchor: str, said: str) -> None:
+    def label(self, at: Point, anchor: str, said: Text) -> None:
         """A text that stays inside the drawing."""
         self.shapes.append(text("fig-label", (min(max(at[0], 4.0), WIDTH - 4.0), at[1]), anchor, said))
 
@@ -48,7 +48,7 @@ def draw_film(result: Result, plan: FilmPlan | None, words: FilmWords) -> dict[s
         _body(sheet, plan)
     _paths(sheet, result, shown, plan)
     _arm(sheet, result, shown, words)
-    title = "Measured bar path" + (" against the plan" if plan else "")
+    title = Said("film_figure_planned" if plan else "film_figure")
     said = _said(shown, plan, words, numbers["touch"].value)
     svg = picture("film", (WIDTH, HEIGHT), title, said, sheet.shapes)
     return {"svg": svg, "title": title, "text": said}
@@ -96,37 +96,29 @@ def _arm(sheet: _Sheet, result: Result, shown: Rep, words: FilmWords) -> None:
     sheet.shapes.append(dot("fig-bar", bar, 6))
     sheet.shapes.append(dot("fig-arm", shoulder, 6))
     left = shoulder[0] - 12
-    sheet.label((left, bar[1] - LABEL_PX), "end", "Moment arm")
-    sheet.label((left, bar[1]), "end", words.with_margin(touch))
-    sheet.label((shoulder[0] + 12, shoulder[1] + 7), "start", "Shoulder")
+    sheet.label((left, bar[1] - LABEL_PX), "end", Said("drawn_moment_arm"))
+    sheet.label((left, bar[1]), "end", with_margin(touch))
+    sheet.label((shoulder[0] + 12, shoulder[1] + 7), "start", Said("drawn_shoulder"))
     if words.plan:
         planned = sheet.at(*words.plan.path[0])
         sheet.shapes.append(dot("film-planned", planned, 7))
         right = max(high, planned[0]) + 14
-        sheet.label((right, bar[1] + 2 * LABEL_PX), "start", "Planned")
-        arm = show_length(words.plan.values["touch"], words.unit)
-        sheet.label((right, bar[1] + 3 * LABEL_PX), "start", f"{arm} {words.unit}")
+        sheet.label((right, bar[1] + 2 * LABEL_PX), "start", Said("film_planned"))
+        arm = Said("length", {"x_m": words.plan.values["touch"]})
+        sheet.label((right, bar[1] + 3 * LABEL_PX), "start", arm)
 
 
-def _said(shown: Rep, plan: FilmPlan | None, words: FilmWords, mean_touch_m: float) -> str:
+def _said(shown: Rep, plan: FilmPlan | None, words: FilmWords, mean_touch_m: float) -> Said:
     touch = shown.numbers["touch"]
-    side = "feet" if touch.value >= 0 else "head"
-    text = (
-        "Seen from the side, head left. The bar was measured on the chest "
-        f"{show_length(abs(touch.value), words.unit)} ± {words.length(touch.margin)} from the shoulder line "
-        f"toward the {side}."
-    )
+    at = {"far_m": abs(touch.value), "margin_m": touch.margin}
+    text = [Said(f"film_seen_{'feet' if touch.value >= 0 else 'head'}", at)]
     if shown.press:
-        stroke = shown.numbers["range_of_motion"]
-        end = shown.press[-1][1]
+        end, stroke = shown.press[-1][1], with_margin(shown.numbers["range_of_motion"])
         where = "feet" if end >= 0 else "head"
-        text += (
-            f" It rose {words.with_margin(stroke)} to {words.length(abs(end))} from the shoulder line toward "
-            f"the {where}."
-        )
+        text.append(Said(f"film_rose_{where}", {"stroke": stroke, "far_m": abs(end)}))
     if plan:
-        arm, rise = (words.length(plan.values[key]) for key in ("touch", "range_of_motion"))
-        text += f" Planned, in dots: {arm} on the chest, a stroke of {rise}, ending over the shoulder."
+        lengths = {"arm_m": plan.values["touch"], "stroke_m": plan.values["range_of_motion"]}
+        text.append(Said("film_planned_in_dots", lengths))
     if len(words.result.reps) > 1:
-        text += f" The other reps are thin lines; the mean touch is {words.length(abs(mean_touch_m))}."
-    return text
+        text.append(Said("film_other_reps", {"touch_m": abs(mean_touch_m)}))
+    return in_row(text)

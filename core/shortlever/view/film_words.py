@@ -9,19 +9,18 @@ from typing import Any
 from shortlever.film.measure import Number, Rep, Result
 from shortlever.film.reps import Phases
 from shortlever.lifts.lift import FilmPlan
-from shortlever.units import show_length
+from shortlever.say import Said, Text, in_row
 
-# key, label, words for more and for less than planned
+# What is measured, and the words for more and for less than planned.
 LENGTHS = {
-    "touch": ("Moment arm at the chest", "longer", "shorter"),
-    "arm_sticking": ("Moment arm at the sticking height", "longer", "shorter"),
-    "mean_arm": ("Mean moment arm over the press", "longer", "shorter"),
-    "range_of_motion": ("Range of motion", "longer", "shorter"),
-    "chest_height": ("Bar above the shoulder line at the chest", "higher", "lower"),
-    "lockout": ("Bar from the shoulder line at lockout", "nearer the feet", "nearer the head"),
-    "elbow_height": ("Elbow above the shoulder at the chest", "higher", "lower"),
+    "touch": ("longer", "shorter"),
+    "arm_sticking": ("longer", "shorter"),
+    "mean_arm": ("longer", "shorter"),
+    "range_of_motion": ("longer", "shorter"),
+    "chest_height": ("higher", "lower"),
+    "lockout": ("nearer the feet", "nearer the head"),
+    "elbow_height": ("higher", "lower"),
 }
-TILT = "Forearm from upright at the chest"
 DRIFTED_M = 0.01  # a touch that moves more than this from first to last rep is said
 
 
@@ -38,11 +37,10 @@ def mean_of(reps: Sequence[Rep]) -> dict[str, Number]:
 
 @dataclass(frozen=True)
 class FilmWords:
-    """Texts about one result in one unit ("cm" or "in")."""
+    """What is said about one result."""
 
     result: Result
     plan: FilmPlan | None
-    unit: str
 
     @property
     def whole(self) -> list[Rep]:
@@ -50,129 +48,92 @@ class FilmWords:
         reps = self.result.reps
         return [r for r in reps if r.phases is None or r.phases.complete] or reps
 
-    def length(self, value_m: float) -> str:
-        """A length with its unit."""
-        return f"{show_length(value_m, self.unit)} {self.unit}".replace("-", "−")
-
-    def with_margin(self, n: Number) -> str:
-        """A measured length with its error."""
-        return f"{show_length(n.value, self.unit)} ± {self.length(n.margin)}".replace("-", "−")
-
-    def verdict(self, key: str, n: Number, planned: float | None) -> tuple[str, str]:
+    def verdict(self, key: str, n: Number, planned: float | None) -> tuple[str, Text]:
         """How a number compares with the plan, as a word and as a text; no difference inside the error."""
         if planned is None:
             return "no_plan", ""
-        _, more, less = LENGTHS[key]
+        more, less = LENGTHS[key]
+        gap = {"gap_m": n.value - planned, "margin_m": n.margin}
         if n.low <= planned <= n.high:
-            return (
-                "none",
-                f"no difference to be seen ({self.signed(n.value - planned)} ± {self.length(n.margin)})",
-            )
+            return "none", Said("no_difference", gap)
         word = more if n.value > planned else less
-        gap = show_length(abs(n.value - planned), self.unit)
-        return word, f"{gap} ± {self.length(n.margin)} {word}"
+        return word, Said(f"differs_{word.replace(' ', '_')}", gap | {"gap_m": abs(n.value - planned)})
 
-    def signed(self, value_m: float) -> str:
-        """A difference with its sign."""
-        return f"{'−' if value_m < 0 else '+'}{show_length(abs(value_m), self.unit)}"
-
-    def headline(self) -> list[dict[str, str]]:
+    def headline(self, unit: str) -> list[dict[str, Text]]:
         """The numbers to read first."""
         n = mean_of(self.whole)
-        count = len(self.whole)
-        of = f", mean of {count} reps" if count > 1 else ""
-        out = []
+        out: list[dict[str, Text]] = []
 
         def add(key: str, label: str, value: float, number: Number, planned: float | None) -> None:
-            note = f"± {show_length(number.margin, self.unit)}{of}"
+            note = Said("film_note", {"margin_m": number.margin})
+            if len(self.whole) > 1:
+                note = Said("film_note_mean", {"note": note, "count": len(self.whole)})
             if planned is not None:
-                note += f"; planned {show_length(planned, self.unit)}"
-            out.append(
-                {
-                    "key": key,
-                    "label": label,
-                    "value": show_length(value, self.unit),
-                    "unit": self.unit,
-                    "note": note,
-                }
-            )
+                note = Said("film_note_planned", {"note": note, "planned_m": planned})
+            shown = Said("film_value", {"x_m": value})
+            out.append({"key": key, "label": Said(label), "value": shown, "unit": unit, "note": note})
 
         if self.plan:
             tape = self.plan.tape_m(n["touch"].value)
-            add("touch", "Touch, below the notch", tape, n["touch"], self.plan.touch_tape_m)
-        for key, label in (("touch", "Moment arm"), ("range_of_motion", "Range of motion")):
+            add("touch", "film_head_touch", tape, n["touch"], self.plan.touch_tape_m)
+        for key, label in (("touch", "drawn_moment_arm"), ("range_of_motion", "row_range_of_motion")):
             if key in n:
                 planned = self.plan.value(key, 0.0) if self.plan else None
                 add("moment_arm" if key == "touch" else key, label, n[key].value, n[key], planned)
         return out
 
-    def sentences(self) -> list[str]:
+    def sentences(self) -> list[Said]:
         """What the film says, most important first."""
         n = mean_of(self.whole)
         sticking = self.whole[0].sticking_m
         said = [self._touched(n["touch"])]
-        for key, name in (
-            ("mean_arm", "Mean moment arm over the press"),
-            ("range_of_motion", "Range of motion"),
-        ):
+        for key in ("mean_arm", "range_of_motion"):
             if key in n and self.plan:
                 word, text = self.verdict(key, n[key], self.plan.value(key, sticking))
-                said.append(f"{name}: {text}." if word == "none" else f"{name} {text} than planned.")
+                code = "film_as_planned" if word == "none" else "film_than_planned"
+                said.append(Said(code, {"name": Said(ROWS[key]), "difference": text}))
         if "lockout" in n and not n["lockout"].low <= 0 <= n["lockout"].high:
-            side = "feet" if n["lockout"].value > 0 else "head"
-            said.append(
-                f"At lockout the bar stood {show_length(abs(n['lockout'].value), self.unit)} ± "
-                f"{self.length(n['lockout'].margin)} from the shoulder line toward the {side}."
-            )
+            at = {"far_m": abs(n["lockout"].value), "margin_m": n["lockout"].margin}
+            said.append(Said(f"film_lockout_{_side(n['lockout'].value > 0)}", at))
         for i, rep in enumerate(self.result.reps):
             if rep.phases is not None:
-                name = f"Rep {i + 1}: " if len(self.result.reps) > 1 else ""
-                said.append(f"{name}{self.pause(rep.phases)}.")
+                one, number = self.pause(rep.phases), {"number": i + 1}
+                several = len(self.result.reps) > 1
+                said.append(Said("film_of_rep" if several else "film_of_only_rep", number | {"text": one}))
                 partial = self.partial(rep)
                 if partial:
-                    said.append(f"{name or 'No whole rep: '}{partial}.")
+                    said.append(
+                        Said("film_of_rep" if several else "film_partial", number | {"text": partial})
+                    )
         if len(self.whole) > 1:
             moved = self.whole[-1].numbers["touch"].value - self.whole[0].numbers["touch"].value
             if abs(moved) > DRIFTED_M:
-                side = "feet" if moved > 0 else "head"
-                way = f"moved {self.length(abs(moved))} toward the {side}"
-                said.append(f"From the first to the last rep the touch {way}.")
+                said.append(Said(f"film_drifted_{_side(moved > 0)}", {"moved_m": abs(moved)}))
         return said
 
-    def _touched(self, n: Number) -> str:
+    def _touched(self, n: Number) -> Said:
         if self.plan is None:
-            side = "feet" if n.value >= 0 else "head"
-            return (
-                f"Touched {show_length(abs(n.value), self.unit)} ± {self.length(n.margin)} from the shoulder "
-                f"line toward the {side}."
-            )
+            at = {"far_m": abs(n.value), "margin_m": n.margin}
+            return Said(f"film_touched_{_side(n.value >= 0)}", at)
         planned = self.plan.values["touch"]
         gap = n.value - planned
-        if n.low <= planned <= n.high:
-            return (
-                "Touch: no difference from the plan to be seen "
-                f"({show_length(abs(gap), self.unit)} ± {self.length(n.margin)} {_lower(gap)})."
-            )
-        return (
-            f"Touched {show_length(abs(gap), self.unit)} {self.unit} ± {show_length(n.margin, self.unit)} "
-            f"{_lower(gap)} than planned."
-        )
+        way = "lower" if gap >= 0 else "higher"
+        code = f"film_touch_as_planned_{way}" if n.low <= planned <= n.high else f"film_touched_{way}"
+        return Said(code, {"gap_m": abs(gap), "margin_m": n.margin})
 
-    def pause(self, phases: Phases) -> str:
+    def pause(self, phases: Phases) -> Said:
         """How long the bar rested on the chest."""
-        if phases.pause_s < 0.15:
-            return "Touched and went: no pause on the chest"
-        return f"Motionless on the chest for {phases.pause_s:.1f} s"
+        return Said("film_no_pause" if phases.pause_s < 0.15 else "film_pause", {"pause_s": phases.pause_s})
 
-    def partial(self, rep: Rep) -> str | None:
+    def partial(self, rep: Rep) -> Said | None:
         """What a rep lacks, None for a whole one."""
         missing = rep.phases.missing if rep.phases else ()
-        return "; ".join(one.in_unit(self.unit) for one in missing) or None
+        return in_row(missing, "semicolon") if missing else None
 
     def numbers(self, rep: Rep) -> list[dict[str, Any]]:
         """Every number of a rep, against the plan."""
         out: list[dict[str, Any]] = []
-        for key, (label, _, _) in LENGTHS.items():
+        for key in LENGTHS:
             if key not in rep.numbers:
                 continue
             n = rep.numbers[key]
@@ -181,8 +142,8 @@ class FilmWords:
             out.append(
                 {
                     "key": key,
-                    "label": self._label(key, label, rep),
-                    "text": f"{self.with_margin(n)}",
+                    "label": Said(ROWS[key], {"height_m": rep.sticking_m}),
+                    "text": with_margin(n),
                     "value_m": round(n.value, 5),
                     "low_m": round(n.low, 5),
                     "high_m": round(n.high, 5),
@@ -197,8 +158,8 @@ class FilmWords:
             out.append(
                 {
                     "key": "forearm_tilt",
-                    "label": TILT,
-                    "text": f"{tilt.value:.0f} ± {max(tilt.margin, 1):.0f}°",
+                    "label": Said(ROWS["forearm_tilt"]),
+                    "text": Said("film_tilt", {"tilt": tilt.value, "margin": max(tilt.margin, 1)}),
                     "value_deg": round(tilt.value, 1),
                     "low_deg": round(tilt.low, 1),
                     "high_deg": round(tilt.high, 1),
@@ -213,42 +174,58 @@ class FilmWords:
             )
         return out
 
-    def _label(self, key: str, label: str, rep: Rep) -> str:
-        return f"{label}, {self.length(rep.sticking_m)} up" if key == "arm_sticking" else label
-
-    def table_head(self) -> list[str]:
+    def table_head(self) -> list[Said]:
         """Column heads of ``table``."""
-        reps = self.result.reps
+        reps, first = self.result.reps, Said("film_quantity")
+        planned = [Said("film_planned")] if self.plan else []
         if len(reps) == 1:
-            return ["Quantity", "Measured", *(["Planned", "Difference"] if self.plan else [])]
-        return ["Quantity", *(f"Rep {i + 1}" for i in range(len(reps))), *(["Planned"] if self.plan else [])]
+            return [first, Said("film_measured"), *planned, *([Said("film_difference")] if self.plan else [])]
+        return [first, *(Said("film_rep", {"number": i + 1}) for i in range(len(reps))), *planned]
 
-    def table(self) -> list[list[str]]:
+    def table(self) -> list[list[Text]]:
         """All numbers as rows of text."""
-        rows: dict[str, list[str]] = {}
+        out: list[list[Text]] = []
         reps = self.result.reps
         every = [{n["key"]: n for n in self.numbers(rep)} for rep in reps]
-        keys = [key for key in [*LENGTHS, "forearm_tilt"] if any(key in found for found in every)]
-        for key in keys:
+        for key in ROWS:
+            if not any(key in found for found in every):
+                continue
             first = next(found[key] for found in every if key in found)
-            row = [first["label"], *(found[key]["text"] if key in found else "not seen" for found in every)]
+            unseen = Said("film_not_seen")
+            row = [first["label"], *(found[key]["text"] if key in found else unseen for found in every)]
             if self.plan:
                 row.append(self._planned(first))
                 if len(reps) == 1:
                     row.append(first["difference"])
-            rows[key] = row
-        out = list(rows.values())
+            out.append(row)
         if reps[0].phases is not None:
-            pauses = [f"{rep.phases.pause_s:.1f} s" for rep in reps if rep.phases]
+            pauses = [Said("film_seconds_of_pause", {"pause_s": r.phases.pause_s}) for r in reps if r.phases]
             blank = [""] * (len(self.table_head()) - 1 - len(reps))
-            out.append(["Pause on the chest", *pauses, *blank])
+            out.append([Said("film_row_pause"), *pauses, *blank])
         return out
 
-    def _planned(self, number: Mapping[str, Any]) -> str:
+    def _planned(self, number: Mapping[str, Any]) -> Text:
         if "plan_deg" in number:
-            return f"{number['plan_deg']:.0f}°"
-        return self.length(number["plan_m"]) if number["plan_m"] is not None else ""
+            return Said("degrees", {"x_deg": number["plan_deg"]})
+        return "" if number["plan_m"] is None else Said("length", {"x_m": number["plan_m"]})
 
 
-def _lower(gap_m: float) -> str:
-    return "lower" if gap_m >= 0 else "higher"
+ROWS = {
+    "touch": "row_moment_arm",
+    "arm_sticking": "film_row_sticking",
+    "mean_arm": "row_mean_moment_arm",
+    "range_of_motion": "row_range_of_motion",
+    "chest_height": "film_row_chest_height",
+    "lockout": "film_row_lockout",
+    "elbow_height": "film_row_elbow_height",
+    "forearm_tilt": "film_row_tilt",
+}
+
+
+def with_margin(n: Number) -> Said:
+    """A measured length with its error."""
+    return Said("film_with_margin", {"x_m": n.value, "margin_m": n.margin})
+
+
+def _side(feet: bool) -> str:
+    return "feet" if feet else "head"

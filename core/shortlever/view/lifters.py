@@ -21,7 +21,7 @@ from shortlever.lifts.lift import Choice
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
-from shortlever.say import Said, Text, in_row
+from shortlever.say import InUnit, Said, Text, in_row
 from shortlever.trials import from_json
 
 PARTS = {"name": Said("sheet_name")} | {
@@ -77,7 +77,7 @@ def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
                 "id": theirs["id"],
                 "name": theirs["name"],
                 "namesake": theirs["id"] not in here and theirs["name"] in names,
-                **_compared(compare(here.get(theirs["id"]), theirs, base.get(theirs["id"]))),
+                **_compared(compare(here.get(theirs["id"]), theirs, base.get(theirs["id"])), _unit(theirs)),
             }
             for theirs in file["lifters"]
         ],
@@ -85,15 +85,20 @@ def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _compared(found: Comparison) -> dict[str, Any]:
+def _unit(record: Mapping[str, Any]) -> str:
+    """The unit of a lifter's last tape."""
+    return str(record["tapes"][-1]["unit"]) if record["tapes"] else "cm"
+
+
+def _compared(found: Comparison, unit: str) -> dict[str, Any]:
     return {
         "state": found.state,
         "differences": [
             {
                 "path": one.path,
                 "label": label_of(one.path),
-                "mine": shown(one.path, one.mine),
-                "theirs": shown(one.path, one.theirs),
+                "mine": InUnit(unit, shown(one.path, one.mine)),
+                "theirs": InUnit(unit, shown(one.path, one.theirs)),
                 "take": one.take,
             }
             for one in found.differences

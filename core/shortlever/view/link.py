@@ -17,11 +17,12 @@ from urllib.parse import parse_qsl, urlencode
 from shortlever.errors import InputError
 from shortlever.fitting.request import UNITS
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
+from shortlever.say import Said
 from shortlever.units import MAX_TYPED_CHARACTERS
 
 VERSION, VERSIONS = "2", ("1", "2")
 MAX_CHARACTERS = 1200
-NEWER = "Update this page, then open it."
+NEWER, REMEDY = Said("link_newer_remedy"), Said("link_remedy")
 
 
 def to_fragment(request: Mapping[str, Any]) -> str:
@@ -51,34 +52,34 @@ def from_fragment(fragment: str) -> dict[str, Any]:
     """The request of a fragment. Raises InputError that says what is wrong; nothing of a bad link is used."""
     text = fragment.removeprefix("#")
     if len(text) > MAX_CHARACTERS:
-        raise _bad("too_long", f"The link is longer than {MAX_CHARACTERS} characters.")
+        raise _bad("too_long", "too_long", most=MAX_CHARACTERS)
     body, found, check = text.rpartition("&k=")
     if not found or not text.startswith("v="):
-        raise _bad("not_a_link", "The link holds no setup of this page.")
+        raise _bad("not_a_link", "no_setup")
     try:
         pairs = parse_qsl(
             body, keep_blank_values=True, strict_parsing=True, max_num_fields=40, errors="strict"
         )
     except ValueError:
-        raise _bad("damaged", "The link is damaged: a part of it cannot be read.") from None
+        raise _bad("damaged", "unreadable") from None
     values = dict(pairs)
     if len(values) != len(pairs):
-        raise _bad("damaged", "The link is damaged: a part of it stands twice.")
+        raise _bad("damaged", "twice")
     version = values.pop("v")
     if version not in VERSIONS:
-        raise _bad("newer", "The link was made by a newer version of this page.", NEWER)
+        raise _bad("newer", "newer", NEWER)
     if check != _check(body):
-        raise _bad("damaged", "The link is damaged: its check number does not fit.")
+        raise _bad("damaged", "check")
     lift = values.pop("l", "") if version == VERSION else UNNAMED
     if lift not in LIFTS:
-        raise _bad("newer", f"The link is for a lift that this version does not know: “{lift[:24]}”.", NEWER)
+        raise _bad("newer", "lift", NEWER, lift=lift[:24])
     return {"lift": lift, **_request(LIFTS[lift], values)}
 
 
 def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
     request: dict[str, Any] = {"unit": values.pop("u", ""), "fields": {}}
     if request["unit"] not in UNITS:
-        raise _bad("damaged", "The link is damaged: its unit is unknown.")
+        raise _bad("damaged", "unit")
     fields = {one.measure.letter: one.key for one in lift.fields if one.measure.letter}
     choices = {one.letter: one for one in lift.choices}
     parts = {part.letter: part for part in lift.parts}
@@ -91,15 +92,14 @@ def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
         elif key == "q":
             request["preference"] = _number(value)
             if request["preference"] > 1:
-                said = f"its dial is at {request['preference']:g}, outside 0 to 1."
-                raise _bad("damaged", f"The link is damaged: {said}")
+                raise _bad("damaged", "dial", at=request["preference"])
         elif key in parts:
             picked[parts[key].key] = _number(value) / parts[key].scale
         else:
-            raise _bad("damaged", f"The link is damaged: its part “{key[:8]}” is unknown or out of range.")
+            raise _bad("damaged", "part", part=key[:8])
     if picked:
         if len(picked) != len(parts):
-            raise _bad("damaged", "The link is damaged: half of the chosen setup is missing.")
+            raise _bad("damaged", "half")
         request["choice"] = picked
     return request
 
@@ -107,14 +107,12 @@ def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
 def _number(text: str) -> float:
     if len(text) <= 8 and text.replace(".", "", 1).isdigit() and text.isascii():
         return float(text)
-    raise _bad("damaged", f"The link is damaged: “{text[:8]}” is not a number.")
+    raise _bad("damaged", "number", given=text[:8])
 
 
 def _check(text: str) -> str:
     return f"{zlib.crc32(text.encode()):08x}"
 
 
-def _bad(
-    code: str, message: str, remedy: str = "Ask for it again; nothing on this device was changed."
-) -> InputError:
-    return InputError("link", code, "", message, remedy)
+def _bad(code: str, why: str, remedy: Said = REMEDY, **values: Any) -> InputError:
+    return InputError("link", code, "", Said(f"link_{why}", values), remedy)

@@ -330,8 +330,10 @@ class Search:
         if self.outside(high) > 0:
             return high, self.nearest(high), best
         b, b_touch = self.shortest_stroke()
-        p = self.preference
-        stroke = math.log(self.stroke(b, b_touch))
+        p, shortest = self.preference, self.stroke(b, b_touch)
+        if shortest <= 0:  # a body far from anybody's: the chest is higher than the arms reach
+            raise InfeasibleError(Said("no_reach_from_chest", {"grip_m": b, "touch_m": b_touch}))
+        stroke = math.log(shortest)
         arm = math.log(max(self.stroke_and_arm(a, self.nearest(a))[1], LEAST_ARM_M))
 
         def lean(grip: float, touch: float) -> float:

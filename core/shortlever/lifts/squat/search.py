@@ -197,8 +197,11 @@ class Search:
         """
         strongest, free = self.best_stance(0.0, ankle=False)
         heel = self.heel_for(free)
-        if heel == 0 and free.valley.shin_rad <= self.bottoms.most_shin(self.stance_of(free)):
-            return strongest, free
+        both = (strongest, free)
+        if heel == 0 and all(
+            one.valley.shin_rad <= self.bottoms.most_shin(self.stance_of(one)) for one in both
+        ):
+            return both
         return self.best_stance(heel)
 
     def stance_of(self, found: Found) -> Stance:
