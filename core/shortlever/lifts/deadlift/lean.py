@@ -11,6 +11,7 @@ from shortlever.lifts.deadlift.comfort import MOST_LEAN_RAD
 NUDGE_RAD = 1e-3
 STRIDE_RAD = 0.12
 EXACT_RAD, EXACT_ROOM, MOST_STEPS = 1e-9, 1e-9, 80
+ROUGH_RAD = 1e-5  # of where a valley is least: what it is is known to the square of that
 
 
 class Leaning(Protocol):
@@ -85,7 +86,7 @@ def lower(at: Callable[[float], P | None], lean: float, first: P) -> P:
     b = min(middle.lean_rad + step, MOST_LEAN_RAD)
     x, best = middle.lean_rad, middle
     for _ in range(40):
-        if b - a < 1e-7:
+        if b - a < ROUGH_RAD:
             break
         t = x + GOLD * (b - x) if b - x > x - a else x - GOLD * (x - a)
         tried = at(t)

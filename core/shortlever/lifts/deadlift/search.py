@@ -30,6 +30,7 @@ LOOKED = [i / 8 for i in range(9)]
 REACHES = {"conventional": 0.26, "sumo": 0.30}
 TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(36))}
 CLOSE = 1e-5  # of effort, stroke (m) and room
+APART = 1e-4  # of a turn-out, as a share of what is looked at
 COARSE = 3e-3  # of where a least lies: what it is is known to the square of that
 SHRINK, LEAST_REACH_M = 0.6, 0.01
 AMPLE = 0.05  # room everywhere (rad or tenths of a metre), beyond which a limit is left out
@@ -200,6 +201,9 @@ def _best(line: Line) -> Best:
     def room(u: float) -> float:
         return line.room(weights(u))
 
-    turns = crossing(room, at, 0.0, close=CLOSE), crossing(room, at, 1.0, close=CLOSE)
+    turns = (
+        crossing(room, at, 0.0, close=CLOSE, apart=APART),
+        crossing(room, at, 1.0, close=CLOSE, apart=APART),
+    )
     turn, effort = minimum(lambda u: read(line.effort, weights(u)), *turns, COARSE)
     return Best(line, most, turns, turn, effort, read(line.stroke, weights(turn)))
