@@ -30,13 +30,15 @@ for folder in (ROOT, ROOT / "core"):  # so that it runs as a script
 from tests.authorities import (  # noqa: E402
     rows_of_bodies,
     rows_of_presses,
+    rows_of_pulls,
     rows_of_rules,
     rows_of_squats,
     ten_lifters,
 )
 from tests.authorities.rows import AGREES, MISSES, NOT_COUNTED, REPORTED, Row, fitted  # noqa: E402
 
-GROUPS = (*rows_of_presses.GROUPS, *rows_of_bodies.GROUPS, *rows_of_rules.GROUPS, *rows_of_squats.GROUPS)
+BODIES = (*rows_of_bodies.GROUPS, *rows_of_rules.GROUPS)
+GROUPS = (*rows_of_presses.GROUPS, *BODIES, *rows_of_squats.GROUPS, *rows_of_pulls.GROUPS)
 
 
 @functools.cache

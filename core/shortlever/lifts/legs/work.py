@@ -37,20 +37,25 @@ def _turned(a: Frame, b: Frame) -> Vector:
     return x, y, z
 
 
-def work_j(leg: Leg, instants: Sequence[Instant], weight_n: float) -> dict[str, float]:
+def work_j(
+    leg: Leg, instants: Sequence[Instant], weight_n: float, along_m: Sequence[float] | None = None
+) -> dict[str, float]:
     """Work of the joints of both legs from pose to pose (J), the ankles' at the floor included.
 
-    Hip: moment times the trunk's turn less the thigh's; knee: the thigh's less the shank's; ankle: the
-    shank's. In balanced poses the sum is what all weights are raised by, to second order in the steps.
+    ``along_m``: where the feet are pressed at each instant, from the ankle; the middle where None. Hip:
+    moment times the trunk's turn less the thigh's; knee: the thigh's less the shank's; ankle: the shank's.
+    The sum is what all weights are raised by, to second order in the steps, where they lie over what is
+    pressed.
     """
     body, half = leg.body, weight_n / 2
-    at = pressure_at(leg, leg.middle_m)
+    pressed = along_m or [leg.middle_m] * len(instants)
     ahead = (body.segments.foot_com - ANKLE_OF_FOOT) * body.foot_m
     foot_n = body.segments.foot * body.body_mass_kg * GRAVITY_M_S2
 
-    def moments(one: Instant) -> tuple[Vector, Vector, Vector]:
+    def moments(one: Instant, along: float) -> tuple[Vector, Vector, Vector]:
         hip, knee, _, k = one
-        hip_0, hip_1, knee_0, knee_1 = below_joints(leg, knee, hip, half, leg.middle_m)
+        hip_0, hip_1, knee_0, knee_1 = below_joints(leg, knee, hip, half, along)
+        at = pressure_at(leg, along)
         x, y = at[0] - leg.ankle[0], at[1] - leg.ankle[1]
         ankle = (
             y * half - ahead * leg.cos * foot_n,
@@ -60,9 +65,9 @@ def work_j(leg: Leg, instants: Sequence[Instant], weight_n: float) -> dict[str, 
         return _sum(hip_0, hip_1, k), _sum(knee_0, knee_1, k), ankle
 
     done = dict.fromkeys(JOINTS, 0.0)
-    before, frames = moments(instants[0]), _frames(leg, instants[0][0], instants[0][1])
-    for here, there in itertools.pairwise(instants):
-        after, frames_after = moments(there), _frames(leg, there[0], there[1])
+    before, frames = moments(instants[0], pressed[0]), _frames(leg, instants[0][0], instants[0][1])
+    for (here, there), along in zip(itertools.pairwise(instants), pressed[1:], strict=True):
+        after, frames_after = moments(there, along), _frames(leg, there[0], there[1])
         thigh, shank = (_turned(a, b) for a, b in zip(frames, frames_after, strict=True))
         trunk = (here[2] - there[2], 0.0, 0.0)  # leaning forward turns against x
         for joint, a, b, turn in zip(
