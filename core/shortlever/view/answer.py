@@ -139,18 +139,18 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
 
 def _card_of(shown: Mapping[str, Any]) -> dict[str, Any]:
     """The rack card of a lift that has none of its own: its setup and its marks."""
+    how = {one["key"]: one["text"] for one in shown["marks"]}
     lines = [
         {
             "key": one["key"],
             "label": one["label"],
             "value": in_row([one["value"], one["unit"]]),
-            "text": one.get("note", ""),
+            "text": how.pop(one["key"], one.get("note", "")),
         }
         for one in shown["headline"]
     ]
-    marks = [
-        {"key": one["key"], "label": one["label"], "value": "", "text": one["text"]} for one in shown["marks"]
-    ]
+    left = [one for one in shown["marks"] if one["key"] in how]
+    marks = [{"key": one["key"], "label": one["label"], "value": "", "text": one["text"]} for one in left]
     return {"svg": "", "lines": lines + marks}
 
 
