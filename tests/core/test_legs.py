@@ -10,9 +10,12 @@ import pytest
 
 from shortlever import Tape
 from shortlever.lifts.legs.body import MEN, WOMEN, Segments, Standing, lunge_rad
+from shortlever.lifts.legs.decision import broken_now, decide, of_feet
 from shortlever.lifts.legs.leg import Feet, Leg, Vector
 from shortlever.lifts.legs.statics import HAMSTRINGS, PUSH, bearing
 from shortlever.lifts.legs.strength import FLOOR, HIP_EXTENSION, KNEE_EXTENSION, share
+from shortlever.lifts.limit import Limit
+from shortlever.say import Said
 
 MAN = Standing.from_tape(Tape(stature=1.756, body_mass=85.5, sex="male"))
 WOMAN = Standing.from_tape(Tape(stature=1.63, body_mass=66, sex="female"))
@@ -201,3 +204,30 @@ def test_hamstrings_bend_the_knee_for_nothing_up_to_a_share_of_the_hip() -> None
     assert got.knee < 0
     assert got.parts[1] <= 0
     assert (got.parts[1] == 0) == (-got.knee <= HAMSTRINGS * got.hip)
+
+
+@pytest.mark.parametrize(
+    ("now", "given", "stay", "picked", "code", "first"),
+    [
+        ((0.38, 20.0), None, False, False, "stance", "Wider stance: heels 38.0 cm → 47.0 cm."),
+        ((0.38, 20.0), {"current_turn_out": 0.35}, False, False, "turn", "Toes further out: 20° → 35°."),
+        ((0.50, 60.0), None, False, False, "turn", "Toes less far out: 60° → 35°."),
+        ((0.38, 20.0), None, True, False, "stay", "Stay where you are."),
+        ((0.38, 20.0), None, True, True, "stance", "Wider stance: heels 38.0 cm → 47.0 cm."),
+        ((0.468, 34.0), None, False, False, "stay", "Stay where you are."),
+        ((0.468, 34.0), None, False, True, "", ""),
+    ],
+)
+def test_a_decision_says_the_largest_change_of_what_was_given_or_stay(
+    now: tuple[float, float], given: dict[str, float] | None, stay: bool, picked: bool, code: str, first: str
+) -> None:
+    changes = of_feet((now[0], 0.47), (now[1], 35.0))
+    found = decide(changes, given, [], stay=stay, picked=picked)
+    assert found.code == code and [str(one) for one in found.said][:1] == ([first] if first else [])
+
+
+def test_a_present_setup_that_breaks_a_limit_is_not_one_to_stay_in() -> None:
+    lean = Limit("lean", False, -5.0, "deg", Said("squat_limit_lean", {"cap_deg": 60.0}))
+    assert broken_now([lean], []) == [lean] and broken_now([lean], [lean]) == []
+    found = decide(of_feet((0.38, 0.47), (20.0, 35.0)), None, [lean], stay=True, picked=False)
+    assert found.code == "stance" and "breaks a limit" in str(found.because[0])

@@ -102,7 +102,8 @@ def _lines(advice: Suggestion, words: Words) -> list[Text]:
     if advice.other:
         lines.append(words.beside(got, advice.other, advice.winner)["text"])
     if advice.gain and advice.current:
-        lines.append(words.gain(got, advice.current, advice.gain)["text"])
+        gained = words.gain(got, advice.current, advice.gain)
+        lines.append(in_row([gained["decision"], gained["text"]]))
     if doubt.next_measurement:
         further = doubt.next_measurement
         lines.append(Said("lines_next", {"label": further.label, "how": further.how}))

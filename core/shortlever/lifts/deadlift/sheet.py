@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from shortlever.lifts.deadlift.gain import gain_of
-from shortlever.lifts.deadlift.screen import PullFit, warnings
+from shortlever.lifts.deadlift.screen import PullFit, gained_in_words, warnings
 from shortlever.lifts.deadlift.words import Words
 from shortlever.lifts.lift import Result
 from shortlever.say import Said, Text, in_row
@@ -36,7 +35,7 @@ def cells(fit: PullFit) -> dict[str, Text]:
     unit, tape, got, advice = fit.reading.unit, fit.reading.tape, fit.shown.got, fit.advice
     assert tape is not None
     words = Words(fit.case, unit)
-    now = fit.now.got if fit.now else None
+    gained = gained_in_words(fit, words)
     marks = {str(one["key"]): one["text"] for one in words.marks(got)}
     free = {band.key: band for band in advice.bands}
     hips = free.get("hip_height_m")
@@ -57,7 +56,7 @@ def cells(fit: PullFit) -> dict[str, Text]:
         "ring": marks["hands"],
         "toes": marks["toes"],
         "other": beside["text"] if beside else "",
-        "gain": words.gain(got, now, gain_of(fit.case, got, now))["text"] if now else "",
+        "gain": in_row([gained["decision"], gained["text"]]) if gained else "",
         "why": in_row([one["message"] for one in words.reasons(advice)]),
         "notes": in_row([one["message"] for one in warnings(tape, got, fit.out_of_reach)]),
     }

@@ -9,6 +9,7 @@ from typing import Any
 
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.deadlift.advice import Suggestion
+from shortlever.lifts.deadlift.decision import decision_of
 from shortlever.lifts.deadlift.gain import Gain
 from shortlever.lifts.deadlift.marks import Marks
 from shortlever.lifts.deadlift.measure import Assessment, Row
@@ -80,8 +81,16 @@ class Words:
             found.append({"code": "other", "message": Said("pull_other_none", {"why": advice.other_why})})
         return found
 
-    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, Any]:
-        """The suggestion against the present setup and its price, and what each part brings."""
+    def gain(
+        self,
+        got: Assessment,
+        now: Assessment,
+        gain: Gain,
+        given: Mapping[str, float] | None = None,
+        picked: bool = False,
+    ) -> dict[str, Any]:
+        """The decision, the suggestion against the present setup and its price, and what each part brings."""
+        decision = decision_of(got, now, self.set_m, given, stay=gain.stay, picked=picked)
         if gain.stay:
             text = Said("squat_gain_stay")
         else:
@@ -95,7 +104,12 @@ class Words:
             if step.key == "style"
             or abs(getattr(got, step.key) - getattr(now, step.key)) > least.get(step.key, LEVEL_M)
         ]
-        return {"text": text, "parts": [Said("pull_gain_arms", arms), *steps]}
+        return {
+            "code": decision.code,
+            "decision": in_row(decision.said),
+            "text": in_row([*decision.because, text]),
+            "parts": [Said("pull_gain_arms", arms), *steps],
+        }
 
     def figure_text(self, got: Assessment, now: Assessment | None) -> Said:
         """What the picture shows, for who cannot see it."""

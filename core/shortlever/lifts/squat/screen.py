@@ -53,7 +53,7 @@ def screen(fit: SquatFit) -> dict[str, Any]:
             _length("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
             _length("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
         ],
-        "gain": words.gain(got, now, gain_of(squat, got, now)) if now else None,
+        "gain": gained_in_words(fit, words),
         "reasons": [] if fit.picked else words.reasons(advice),
         "marks": words.marks(got),
         "figure": {
@@ -72,6 +72,14 @@ def screen(fit: SquatFit) -> dict[str, Any]:
         "bands": words.bands(advice),
         "beside": words.beside(got, advice.beside) if advice.beside else None,
     }
+
+
+def gained_in_words(fit: SquatFit, words: Words) -> dict[str, Any] | None:
+    """What is shown against the present setup; None where there is none."""
+    if fit.now is None:
+        return None
+    got, now = fit.shown.got, fit.now.got
+    return words.gain(got, now, gain_of(fit.case, got, now), fit.reading.given, fit.picked)
 
 
 def parts_of(got: Assessment) -> dict[str, float]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from shortlever.lifts.lift import Result
-from shortlever.lifts.squat.advice import gain_of
-from shortlever.lifts.squat.screen import SquatFit, warnings
+from shortlever.lifts.squat.screen import SquatFit, gained_in_words, warnings
 from shortlever.lifts.squat.words import Words
 from shortlever.say import Said, Text, in_row
 from shortlever.units import show_length
@@ -33,7 +32,7 @@ def cells(fit: SquatFit) -> dict[str, Text]:
     unit, tape, got = fit.reading.unit, fit.reading.tape, fit.shown.got
     assert tape is not None
     words = Words(fit.case, unit)
-    now = fit.now.got if fit.now else None
+    gained = gained_in_words(fit, words)
     marks = {str(one["key"]): one["text"] for one in words.marks(got)}
     return {
         "heels": show_length(words.set_m(got.marks.heels_m), unit),
@@ -47,7 +46,7 @@ def cells(fit: SquatFit) -> dict[str, Text]:
         "hook": show_length(got.marks.hook_m, unit),
         "box": show_length(got.marks.box_m, unit),
         "toes": marks["toes"],
-        "gain": words.gain(got, now, gain_of(fit.case, got, now))["text"] if now else "",
+        "gain": in_row([gained["decision"], gained["text"]]) if gained else "",
         "why": in_row([reason.said for reason in fit.advice.binding]),
         "notes": in_row([one["message"] for one in warnings(tape, got, fit.out_of_reach)]),
     }

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shortlever.lifts.squat.advice import Choice, Gain, Suggestion
+from shortlever.lifts.squat.decision import decision_of
 from shortlever.lifts.squat.measure import Assessment, Row
 from shortlever.lifts.squat.search import WORTH_A_HEEL_M
 from shortlever.lifts.squat.squat import Squat
@@ -75,8 +76,16 @@ class Words:
         """What stopped the suggestion, one sentence each."""
         return [{"code": one.code, "message": one.said} for one in advice.binding]
 
-    def gain(self, got: Assessment, now: Assessment, gain: Gain) -> dict[str, Any]:
-        """The suggestion against the present setup and its price, and what each part brings."""
+    def gain(
+        self,
+        got: Assessment,
+        now: Assessment,
+        gain: Gain,
+        given: Mapping[str, float] | None = None,
+        picked: bool = False,
+    ) -> dict[str, Any]:
+        """The decision, the suggestion against the present setup and its price, and what each part brings."""
+        decision = decision_of(got, now, self.set_m, given, stay=gain.stay, picked=picked)
         if gain.stay:
             text = Said("squat_gain_stay")
         else:
@@ -93,7 +102,12 @@ class Words:
             for step in gain.steps
             if changed[step.key]
         ]
-        return {"text": text, "parts": [Said("squat_gain_arms", arms), *steps]}
+        return {
+            "code": decision.code,
+            "decision": in_row(decision.said),
+            "text": in_row([*decision.because, text]),
+            "parts": [Said("squat_gain_arms", arms), *steps],
+        }
 
     def figure_text(self, got: Assessment, now: Assessment | None) -> Said:
         """What the picture shows, for who cannot see it."""
