@@ -117,6 +117,10 @@ declare namespace Core {
     tradeoff: Tradeoff;
     trial: Kept.OnTrial[];
     setup: Kept.Choice;
+    /** choices that are nearly free */
+    bands: { key: string; low: number; high: number; text: string }[] | null;
+    /** another way of doing it on the same setup, its numbers beside this one's */
+    beside: { here: string; there: string; rows: [name: string, here: string, there: string][]; text: string } | null;
     chosen: boolean;
     example: boolean;
   }

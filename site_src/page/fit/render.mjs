@@ -60,8 +60,21 @@ function explain(response) {
   byId("bought").hidden = !response.gain;
   const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
+  showFree(response);
   showWay(response.way);
   showTrade(response.tradeoff, response.chosen);
+}
+
+/** What is nearly free, and another way beside this one; a lift that says nothing of them has no place for it. @param {Core.Fitted} response */
+function showFree({ bands, beside }) {
+  for (const free of findAll(document, "#free")) {
+    items(find(free, '[data-part="bands"]'), (bands ?? []).map((band) => band.text));
+    byId("beside").hidden = !beside;
+    free.hidden = !beside && !bands?.length;
+    if (!beside) continue;
+    fill(free, { here: beside.here, there: beside.there, "beside-text": beside.text });
+    find(free, '[data-part="rows"]').replaceChildren(...beside.rows.map((cells) => row(...cells)));
+  }
 }
 
 /** @param {Core.Fitted} response @param {{ age: Age, tag: string, from: string }} whose */
