@@ -163,22 +163,7 @@ class Bottoms:
     def flat(self, stance: Stance, valley: Valley) -> tuple[float, float]:
         """Shin's lean at the knees' and at the hips' end of the stretch inside FLAT of the least effort and
         inside the limits, rad."""
-        allowed = (1 + FLAT) * valley.effort
-        if valley.outside_rad > EDGE_RAD:
-            return valley.shin_rad, valley.shin_rad
-
-        def room(shin: float) -> float:
-            pose = stance.bottom(shin)
-            if pose is None:
-                return -1.0
-            return min(allowed - pose.bears.effort, self.hips_room(pose), self.knees_room(pose))
-
-        if room(valley.shin_rad) <= 0:
-            return valley.shin_rad, valley.shin_rad
-        return (
-            crossing(room, valley.shin_rad, min(self.most_shin(stance), valley.shin_rad + FAR_RAD)),
-            crossing(room, valley.shin_rad, max(SHINS_RAD[0], valley.shin_rad - FAR_RAD)),
-        )
+        return self._ends(stance, valley, (1 + FLAT) * valley.effort)
 
     def allowed(self, stance: Stance) -> tuple[Pose, Pose] | None:
         """The bottoms at both ends of what the limits allow, knees' end first; None where they allow none."""
@@ -186,15 +171,27 @@ class Bottoms:
         if valley is None or valley.outside_rad > EDGE_RAD:
             return None
 
-        def room(shin: float) -> float:
-            pose = stance.bottom(shin)
-            return min(self.hips_room(pose), self.knees_room(pose))
+        knees, hips = (stance.bottom(shin) for shin in self._ends(stance, valley, math.inf))
+        return knees or valley.pose, hips or valley.pose
 
-        ends = []
-        for end in (self.most_shin(stance), SHINS_RAD[0]):
-            shin = crossing(room, valley.shin_rad, end) if room(valley.shin_rad) > 0 else valley.shin_rad
-            ends.append(stance.bottom(shin) or valley.pose)
-        return ends[0], ends[1]
+    def _ends(self, stance: Stance, valley: Valley, most: float) -> tuple[float, float]:
+        """The shin's lean at the knees' and at the hips' end of what the limits and an effort allow. Each
+        side has its own limits: a valley at the edge of one side's may still go to the other."""
+        shin = valley.shin_rad
+        if valley.outside_rad > EDGE_RAD:
+            return shin, shin
+
+        def end(room: Callable[[Pose | None], float], far: float) -> float:
+            def left(at: float) -> float:
+                pose = stance.bottom(at)
+                return -1.0 if pose is None else min(most - pose.bears.effort, room(pose))
+
+            return crossing(left, shin, far)
+
+        return (
+            end(self.knees_room, min(self.most_shin(stance), shin + FAR_RAD)),
+            end(self.hips_room, max(SHINS_RAD[0], shin - FAR_RAD)),
+        )
 
     def shin_for(self, stance: Stance, sit_back_m: float) -> float | None:
         """The shin's lean of a bottom with the hips so far behind the middle of the feet; the nearest there
