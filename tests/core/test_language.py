@@ -14,6 +14,7 @@ import pytest
 
 from shortlever import InputError, cli, view
 from shortlever.lifts import LIFTS
+from shortlever.lifts.deadlift.comfort import STYLES
 from shortlever.person.reading import TAPE_KEYS
 from shortlever.say import ENGLISH, Language, Said, Voice
 from shortlever.say.language import Entry
@@ -92,6 +93,18 @@ SQUATS: list[dict[str, Any]] = [
     },
     {"fields": {}},
 ]
+PULLS: list[dict[str, Any]] = [
+    {"fields": STANDING, "want": "doubt"},
+    {"fields": STANDING | {"current_heels": "26 cm", "current_turn_out": "10°", "current_hands": "80 cm"}},
+    {"fields": STANDING | {"current_heels": "65 cm", "bar_start": "30 cm"}, "hips": "careful"},
+    {"fields": STANDING | {"arm_length": "50 cm", "bar_start": "15 cm"}, "style": "conventional"},
+    {"fields": STANDING | {"current_hands": "200 cm"}, "style": "hex"},
+    {
+        "fields": STANDING,
+        "choice": {"stance_m": 0.7, "turn_out_deg": 60, "grip_m": 0.4, "shoulder_ahead_m": 0.3},
+    },
+    {"fields": {}},
+]
 FITS: list[dict[str, Any]] = [
     {"fields": BODY, "want": "doubt"},
     {"fields": MORE},
@@ -116,8 +129,24 @@ FITS: list[dict[str, Any]] = [
     {"fields": BODY, "lift": "curl"},
     {"fields": BODY, "unit": "ells"},
     *({"lift": "squat"} | more for more in SQUATS),
+    *({"lift": "deadlift"} | more for more in PULLS),
 ]
-TYPED = ("ells", "curl", *LIFTS, "low", "high", "rule", "level", "ipf", "spacing", "male", "female", "none")
+TYPED = (
+    "ells",
+    "curl",
+    *LIFTS,
+    *STYLES,
+    "hex",
+    "low",
+    "high",
+    "rule",
+    "level",
+    "ipf",
+    "spacing",
+    "male",
+    "female",
+    "none",
+)
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

@@ -77,9 +77,9 @@ def curve(kind: str, points: Iterable[Point], part: str = "", width: float | Non
     return f'{_open("polyline", kind, part)}{thick} points="{places(points)}"/>'
 
 
-def area(kind: str, points: Iterable[Point]) -> str:
+def area(kind: str, points: Iterable[Point], part: str = "") -> str:
     """What lies inside points."""
-    return f'{_open("polygon", kind, "")} points="{places(points)}"/>'
+    return f'{_open("polygon", kind, part)} points="{places(points)}"/>'
 
 
 def blob(kind: str, points: Iterable[Point]) -> str:

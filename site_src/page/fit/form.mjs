@@ -97,7 +97,8 @@ export class TapeForm {
   exampleRequest() {
     /** @type {Core.FitRequest} */
     const example = JSON.parse(this.form.dataset.example ?? "");
-    const inItsUnit = (/** @type {[key: string, text: string]} */ [key, text]) => [key, text.trim() && !namesItsUnit(text) ? `${text} ${example.unit}` : text];
+    const inItsUnit = (/** @type {[key: string, text: string]} */ [key, text]) =>
+      [key, text.trim() && !namesItsUnit(text) ? `${text} ${this.field(key).units[example.unit]}` : text];
     const fields = example.unit === this.unit ? example.fields : Object.fromEntries(Object.entries(example.fields).map(inItsUnit));
     return ofLiftHere({ unit: this.unit, fields, ...this.chosen });
   }

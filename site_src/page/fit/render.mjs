@@ -51,16 +51,6 @@ function afterPaint(work) {
   requestAnimationFrame(() => setTimeout(() => { if (mine === turn) work(); }));
 }
 
-/** Another way on the same setup, number by number. @param {Core.Beside | null | undefined} given */
-function showBeside(given) {
-  const box = byId("beside");
-  box.hidden = !given;
-  if (!given) return;
-  find(box, "p").textContent = given.text;
-  findAll(box, "thead th").forEach((head, i) => { head.textContent = i ? given.there : given.here; });
-  find(box, "tbody").replaceChildren(...given.rows.map((cells) => row(...cells)));
-}
-
 /** @param {Core.Fitted} response */
 function explain(response) {
   items(find(why, '[data-part="reasons"]'), response.reasons.map((r) => r.message));
@@ -68,13 +58,23 @@ function explain(response) {
   items(find(why, '[data-part="parts"]'), response.gain?.parts ?? []);
   byId("chosen-said").hidden = byId("feel-chosen").hidden = !response.chosen;
   byId("bought").hidden = !response.gain;
-  byId("bands").hidden = !response.bands?.length;
-  fillList(find(why, "#bands ul"), response.bands ?? [], ({ text }) => make("li", text));
-  showBeside(response.beside);
   const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
+  showFree(response);
   showWay(response.way);
   showTrade(response.tradeoff, response.chosen);
+}
+
+/** What is nearly free, and another way beside this one; a lift that says nothing of them has no place for it. @param {Core.Fitted} response */
+function showFree({ bands, beside }) {
+  for (const free of findAll(document, "#free")) {
+    items(find(free, '[data-part="bands"]'), (bands ?? []).map((band) => band.text));
+    byId("beside").hidden = !beside;
+    free.hidden = !beside && !bands?.length;
+    if (!beside) continue;
+    fill(free, { here: beside.here, there: beside.there, "beside-text": beside.text });
+    find(free, '[data-part="rows"]').replaceChildren(...beside.rows.map((cells) => row(...cells)));
+  }
 }
 
 /** @param {Core.Fitted} response @param {{ age: Age, tag: string, from: string }} whose */

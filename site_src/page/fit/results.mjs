@@ -1,7 +1,7 @@
 // Results: the one on the screen, the one that waits until the cautions are read, and whose numbers made them.
 
 import { say } from "../../words.mjs";
-import { byId, find } from "../shared/find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 import { listed } from "../shared/said.mjs";
 import { age, render, showAge, showDoubt, speak } from "./render.mjs";
 
@@ -41,10 +41,11 @@ export class Results {
     this.#session = session;
     this.#hooks = hooks;
     byId("setup").addEventListener("pointerover", () => this.#askFeel());
-    document.getElementById("past-trouble")?.addEventListener("change", ({ currentTarget, target }) => {
-      if (!(target instanceof HTMLInputElement) || !(currentTarget instanceof HTMLElement)) return;
-      find(document, `[name="${currentTarget.dataset.choice}"][value="${target.value}"]`).click();
-    });
+    for (const trouble of findAll(document, "#past-trouble")) { // a lift may have no careful setting
+      trouble.addEventListener("change", ({ target }) => {
+        if (target instanceof HTMLInputElement) find(document, `[name="${trouble.dataset.sets}"][value="${target.value}"]`).click();
+      });
+    }
     byId("first-read").addEventListener("click", () => {
       session.readCautions = true;
       this.showCautionsFirst(false);

@@ -11,12 +11,13 @@ import math
 from dataclasses import dataclass
 
 from shortlever.draw.chart import SIDE, Frame, dimension, label, wrench
-from shortlever.draw.svg import Drawing, Point, arc, area, curve, dot, line, picture, places
+from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
-from shortlever.lifts.deadlift import scene
 from shortlever.lifts.deadlift.pull import Pose
+from shortlever.lifts.deadlift.scene import arm_of, arms, low_back_of
 from shortlever.lifts.deadlift.setting import Measured
 from shortlever.lifts.deadlift.setup import Puller
+from shortlever.lifts.legs import scene
 from shortlever.lifts.legs.leg import Vector
 from shortlever.say import Said, Text
 
@@ -24,8 +25,6 @@ WIDTH, HEIGHT = 500, 360
 ABOVE_HEAD_M, UNDER_FLOOR_M = 0.04, 0.03
 BAR_M = 2.2  # across the pictures from the front and from above
 LEFT_OF_BAR = 0.54  # share of the width
-PUSH_M = 0.30  # how long the floor's push is drawn
-FRONT = ((0, -1), (2, -1))
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
 
@@ -52,8 +51,8 @@ def frames(puller: Puller, bar_y: float) -> dict[str, Frame]:
     floor = HEIGHT - UNDER_FLOOR_M * high
     return {
         "side": Frame(high, WIDTH * LEFT_OF_BAR - high * bar_y, floor, SIDE),
-        "front": Frame(other, WIDTH / 2, floor, FRONT),
-        "above": Frame(other, WIDTH / 2, HEIGHT * 0.62, ((0, 1), (1, -1))),
+        "front": Frame(other, WIDTH / 2, floor, scene.FRONT),
+        "above": Frame(other, WIDTH / 2, HEIGHT * 0.62, scene.OVER),
     }
 
 
@@ -82,34 +81,26 @@ def draw(
 def _moving(puller: Puller, shown: Measured, pose: Pose, key: str, frame: Frame) -> dict[str, object]:
     """Where the moving parts of one drawing are in one pose."""
     pull = shown.pull
-    (ankle, knee, hip), (shoulder, hand) = scene.leg_of(pull, pose), scene.arm_of(pull, pose)
-    hips, shoulders, head = scene.trunk_of(pull, pose)
-    moved: dict[str, object] = {
-        "shank": places(frame.at(p) for p in (ankle, knee)),
-        "thigh": places(frame.at(p) for p in (knee, hip)),
-        "arm": places(frame.at(p) for p in (shoulder, hand)),
-        "hand": list(frame.at(hand)),
-        "head": list(frame.at(head)),
-    }
+    shoulder, hand = arm_of(pull, pose)
+    moved = scene.moving(pull.body, pull.leg, pose, frame, key == "side")
+    moved |= {"arm": places(frame.at(p) for p in (shoulder, hand)), "hand": list(frame.at(hand))}
     if key == "side":
-        moved["trunk"] = places(frame.at(p) for p in (hips, shoulders))
         moved |= {part: list(frame.at((0.0, *pose.bar))) for part in ("bar", "plate")}
-        moved["wrench"] = list(frame.at((0.0, *hip[1:])))
-        moved["low-back"] = list(frame.at(scene.low_back_of(pull, pose)))
+        moved["wrench"] = list(frame.at((0.0, *pose.hip[1:])))
+        moved["low-back"] = list(frame.at(low_back_of(pull, pose)))
         for part, (a, b) in _arms(shown, pose).items():
             moved[part] = [*frame.at(a), *frame.at(b)]
         return moved
-    for part, points in (("shank", (ankle, knee)), ("thigh", (knee, hip)), ("arm", (shoulder, hand))):
-        moved[f"other-{part}"] = places(frame.at(scene.mirrored(p)) for p in points)
+    moved["other-arm"] = places(frame.at(scene.mirrored(p)) for p in (shoulder, hand))
     moved["other-hand"] = list(frame.at(scene.mirrored(hand)))
-    parts = scene.bar_parts(puller, frame, *pose.bar)
+    parts = scene.bar_parts(puller.gear.bar, frame, *pose.bar)
     return moved | {name: [*a, *b] for name, (a, b) in parts.items()}
 
 
 def _arms(shown: Measured, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
     """The arms as levels to the bar's plumb line: of the hip (the wrench), of the low back, of the knee."""
     y, hip, knee = pose.bar[0], pose.hip, pose.knee.at
-    back = scene.low_back_of(shown.pull, pose)
+    back = low_back_of(shown.pull, pose)
     return {
         "moment-arm": ((0.0, hip[1], hip[2]), (0.0, y, hip[2])),
         "back-arm": (back, (0.0, y, back[2])),
@@ -123,12 +114,12 @@ def _ghost(ghost: Measured | None, frame: Frame, side: bool) -> list[Drawing]:
         return []
     start, pull = ghost.rep.poses[0], ghost.pull
     if side:
-        hips, shoulders, _ = scene.trunk_of(pull, start)
-        points = [*scene.leg_of(pull, start), hips, shoulders, (0.0, *start.bar)]
+        hips, shoulders, _ = scene.trunk_of(pull.body, start)
+        points = [*scene.leg_of(pull.leg, start), hips, shoulders, (0.0, *start.bar)]
         return [curve("fig-ghost", (frame.at(p) for p in points))]
     return [
         curve("fig-ghost", (frame.at(scene.mirrored(p) if mirror else p) for p in points))
-        for points in (scene.leg_of(pull, start), scene.arm_of(pull, start))
+        for points in (scene.leg_of(pull.leg, start), arm_of(pull, start))
         for mirror in (False, True)
     ]
 
@@ -145,9 +136,9 @@ def _side(
     out: list[Drawing] = [line("fig-floor", (0, frame.y0), (WIDTH, frame.y0))]
     out += _ghost(ghost, frame, side=True)
     out.append(dot("fig-plate", at(*start.bar), PLATE_DIAMETER_M / 2 * per, "plate"))
-    out += scene.from_the_side(pull, start, frame)
+    out += scene.from_the_side(pull.body, pull.leg, start, frame)
     out.append(curve("fig-limit", (at(*p) for p in _front_of_leg(shown, start))))
-    out += scene.arms(pull, start, frame, both=False)
+    out += arms(pull, start, frame, both=False)
     # over the middle of the foot, and the bar's straight line
     middle = pull.leg.middle_m * pull.leg.cos
     out.append(line("fig-path", at(middle, 0.0), at(middle, 0.10)))
@@ -160,7 +151,7 @@ def _side(
     for part, (a, b) in _arms(shown, start).items():
         if part != "moment-arm":
             out.append(line("fig-leader", frame.at(a), frame.at(b), part))
-    out.append(dot("fig-bar", frame.at(scene.low_back_of(pull, start)), 4, "low-back"))
+    out.append(dot("fig-bar", frame.at(low_back_of(pull, start)), 4, "low-back"))
     hip = at(start.hip[1], start.hip[2])
     out += wrench(hip, at(y, start.hip[2]))
     # the stroke
@@ -188,19 +179,12 @@ def _front(
     leg = pull.leg
     out: list[Drawing] = [line("fig-floor", (0, frame.y0), (WIDTH, frame.y0))]
     out += _ghost(ghost, frame, side=False)
-    for mirror in (False, True):
-        shoe = [scene.mirrored(p) if mirror else p for p in scene.shoe_from_the_side(leg)]
-        out.append(area("fig-body", (frame.at(p) for p in shoe)))
-    out += scene.trunk(pull, start, frame)
-    out += scene.legs(pull, start, frame)
-    out += scene.bar_across(puller, frame, *start.bar)
-    out += scene.arms(pull, start, frame)
-    # what the floor pushes: up, and a little inward
-    push = start.bears.sideways
-    for sign in (1.0, -1.0):
-        foot = (sign * leg.ankle[0], 0.0, 0.0)
-        tip = (foot[0] - sign * push * PUSH_M, 0.0, PUSH_M)
-        out.append(line("fig-limit", frame.at(foot), frame.at(tip)))
+    out += scene.shoes(leg, frame)
+    out += scene.trunk(pull.body, start, frame)
+    out += scene.legs(pull.leg, start, frame)
+    out += scene.bar_across(puller.gear.bar, frame, *start.bar)
+    out += arms(pull, start, frame)
+    out += scene.floors_push(leg, start.bears.sideways, frame)
     # hands: from outer edge to outer edge, over the shoulders
     edge = shown.got.marks.hands_m / 2
     over = start.shoulder[1] + 0.36
@@ -219,17 +203,12 @@ def _above(
         for mirror in (False, True):
             sole = scene.sole_from_above(ghost.pull.leg, mirror)
             out.append(curve("fig-ghost", (frame.at(p) for p in (*sole, sole[0]))))
-    for mirror in (False, True):
-        out.append(area("fig-body", (frame.at(p) for p in scene.sole_from_above(leg, mirror))))
-    out += scene.legs(pull, start, frame)
-    out += scene.trunk(pull, start, frame)
-    out += scene.bar_across(puller, frame, *start.bar)
-    out += scene.arms(pull, start, frame)
-    # how far comfort lets the thigh turn out, from the right hip; the turn of the right foot
-    cap, reach = puller.comfort.most_spread_rad(shown.setup.style), body.thigh_m
-    hip = start.hip
-    tip = (hip[0] + reach * math.sin(cap), hip[1] + reach * math.cos(cap), 0.0)
-    out.append(line("fig-limit", frame.at(hip), frame.at(tip)))
+    out += scene.soles(leg, frame)
+    out += scene.legs(pull.leg, start, frame)
+    out += scene.trunk(pull.body, start, frame)
+    out += scene.bar_across(puller.gear.bar, frame, *start.bar)
+    out += arms(pull, start, frame)
+    out.append(scene.thigh_limit(body, start, puller.comfort.most_spread_rad(shown.setup.style), frame))
     ankle = frame.at((leg.ankle[0], 0.0, 0.0))
     turn = leg.feet.turn_rad
     if turn > 0:

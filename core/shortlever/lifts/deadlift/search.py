@@ -30,6 +30,8 @@ LOOKED = [i / 8 for i in range(9)]
 REACHES = {"conventional": 0.26, "sumo": 0.30}
 TURNS_RAD = {"conventional": (0.0, math.radians(30)), "sumo": (math.radians(24), math.radians(36))}
 CLOSE = 1e-5  # of effort, stroke (m) and room
+EDGE = 1e-8  # of room, as near as counts as inside
+BEYOND = 1e3  # effort and stroke (m) of what keeps no limit
 APART = 1e-4  # of a turn-out, as a share of what is looked at
 COARSE = 3e-3  # of where a least lies: what it is is known to the square of that
 SHRINK, LEAST_REACH_M = 0.6, 0.01
@@ -78,8 +80,8 @@ class Best:
     room: float
     turns: tuple[float, float] = (0.5, 0.5)
     turn: float = 0.5
-    effort: float = math.inf
-    stroke_m: float = math.inf
+    effort: float = BEYOND
+    stroke_m: float = BEYOND
 
 
 @dataclass(frozen=True)
@@ -159,7 +161,7 @@ class Search:
     def solve(self) -> Feet:
         """The middle of what is as good as free; where nothing keeps every limit, what breaks them least."""
         most, at = max((self.best(x).room, x) for x in LOOKED)
-        if most < 0:
+        if most < -EDGE:
             stance, turn = self.stance_m(at), self.turn_rad(self.best(at).turn)
             return Feet(stance, turn, (stance, stance), (turn, turn), stance)
         ends = self._ends(lambda x: self.best(x).room, at, (0.0, 1.0))
@@ -195,7 +197,7 @@ class Search:
 
 def _best(line: Line) -> Best:
     most, at = max((line.room(at), u) for u, at in zip(LOOKED, LOOKED_AT, strict=True))
-    if most < 0:
+    if most < -EDGE:
         return Best(line, most, (at, at), at)
 
     def room(u: float) -> float:

@@ -1,0 +1,200 @@
+"""What a lift from the legs is drawn from, to scale: shoes, the lifter's legs, trunk and head, the bar.
+
+Joints are computed; outlines and widths are drawn by eye: nothing is measured off them.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Protocol
+
+from shortlever.draw.chart import Frame, limb
+from shortlever.draw.svg import Drawing, Point, area, dot, line, places
+from shortlever.gear import PLATE_DIAMETER_M, Bar
+from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT, Standing
+from shortlever.lifts.legs.leg import Knee, Leg, Vector
+
+SHANK_M, THIGH_M, TRUNK_M = 0.10, 0.15, 0.20  # how thick they are drawn
+HEAD_M, HALF_FOOT_M = 0.105, 0.045  # radius; half a shoe's breadth
+SLEEVE_M, PLATE_WIDTH_M, COLLAR_M = 0.415, 0.054, 0.03  # IWF equipment (memory)
+PUSH_M = 0.30  # how long the floor's push is drawn
+FRONT, OVER = ((0, -1), (2, -1)), ((0, 1), (1, -1))  # (axis, sign) right and down, as in ``draw.chart``
+Line = tuple[Point, Point]
+
+
+class Pose(Protocol):
+    """What is drawn of an instant."""
+
+    @property
+    def hip(self) -> Vector:
+        """The right hip joint, m."""
+
+    @property
+    def knee(self) -> Knee:
+        """The right knee."""
+
+    @property
+    def lean_rad(self) -> float:
+        """The trunk from the vertical."""
+
+
+def mirrored(point: Vector) -> Vector:
+    """The same of the left side."""
+    return -point[0], point[1], point[2]
+
+
+def leg_of(leg: Leg, pose: Pose) -> tuple[Vector, Vector, Vector]:
+    """Ankle, knee and hip of the right leg, m."""
+    return leg.ankle, pose.knee.at, pose.hip
+
+
+def trunk_of(body: Standing, pose: Pose) -> tuple[Vector, Vector, Vector]:
+    """Middle of the hips, of the shoulder joints, and of the head, m."""
+    sine, cosine = math.sin(pose.lean_rad), math.cos(pose.lean_rad)
+
+    def along(far: float) -> Vector:
+        return 0.0, pose.hip[1] + far * sine, pose.hip[2] + far * cosine
+
+    return along(0.0), along(body.shoulder_m), along(body.neck_m + HEAD_M)
+
+
+def shoe_from_the_side(leg: Leg) -> list[Vector]:
+    """Heel, toes and instep, m."""
+    body, sole = leg.body, leg.feet.sole_m
+
+    def along(share: float, z: float) -> Vector:
+        far = (share - ANKLE_OF_FOOT) * body.foot_m
+        return leg.ankle[0] + far * leg.sin, far * leg.cos, z
+
+    return [
+        along(-0.03, 0.0),
+        along(1.03, 0.0),
+        along(1.0, sole + 0.03),
+        along(BALL_OF_FOOT, sole + 0.055),
+        along(ANKLE_OF_FOOT + 0.12, leg.ankle[2] + 0.02),
+        along(-0.01, leg.ankle[2] + 0.01),
+    ]
+
+
+def sole_from_above(leg: Leg, mirror: bool) -> list[Vector]:
+    """A foot from above, m."""
+    body, sign = leg.body, -1.0 if mirror else 1.0
+    shape = ((0.0, -0.7), (BALL_OF_FOOT, -1.0), (1.0, -0.4), (0.94, 0.5), (BALL_OF_FOOT, 1.0), (0.0, 0.7))
+    found = []
+    for share, aside in shape:
+        far, across = (share - ANKLE_OF_FOOT) * body.foot_m, aside * HALF_FOOT_M
+        x = leg.ankle[0] + far * leg.sin + across * leg.cos
+        found.append((sign * x, far * leg.cos - across * leg.sin, 0.0))
+    return found
+
+
+def from_the_side(body: Standing, leg: Leg, pose: Pose, frame: Frame) -> list[Drawing]:
+    """Shoe, leg, trunk and head."""
+    per, (hips, shoulders, head) = frame.per_m, trunk_of(body, pose)
+    ankle, knee, hip = (frame.at(p) for p in leg_of(leg, pose))
+    out: list[Drawing] = [area("fig-body", (frame.at(p) for p in shoe_from_the_side(leg)))]
+    out += limb("fig-limb", (ankle, knee), SHANK_M * per, "shank")
+    out += limb("fig-limb", (knee, hip), THIGH_M * per, "thigh")
+    out += limb("fig-limb", (frame.at(hips), frame.at(shoulders)), TRUNK_M * per, "trunk")
+    out.append(dot("fig-body", frame.at(head), HEAD_M * per, "head"))
+    return out
+
+
+def shoes(leg: Leg, frame: Frame) -> list[Drawing]:
+    """Both shoes from the front."""
+    outline = shoe_from_the_side(leg)
+    both = (outline, [mirrored(p) for p in outline])
+    return [area("fig-body", (frame.at(p) for p in shoe)) for shoe in both]
+
+
+def soles(leg: Leg, frame: Frame) -> list[Drawing]:
+    """Both feet from above."""
+    return [area("fig-body", (frame.at(p) for p in sole_from_above(leg, mirror))) for mirror in (False, True)]
+
+
+def legs(leg: Leg, pose: Pose, frame: Frame) -> list[Drawing]:
+    """Both legs, from the front or from above."""
+    out: list[Drawing] = []
+    for part, mirror in (("", False), ("other-", True)):
+        ankle, knee, hip = (frame.at(mirrored(p) if mirror else p) for p in leg_of(leg, pose))
+        out += limb("fig-limb", (ankle, knee), SHANK_M * frame.per_m, f"{part}shank")
+        out += limb("fig-limb", (knee, hip), THIGH_M * frame.per_m, f"{part}thigh")
+    return out
+
+
+def trunk_outline(body: Standing, pose: Pose) -> list[Vector]:
+    """Hips and shoulders, m."""
+    half, (_, shoulders, _) = body.half_shoulder_m + 0.04, trunk_of(body, pose)
+    wide = pose.hip[0] + 0.07
+    (_, hy, hz), (_, sy, sz) = pose.hip, shoulders
+    shape = [
+        (wide, hy, hz),
+        (0.75 * half, (hy + sy) / 2, (hz + sz) / 2),
+        (half, sy, sz),
+        (0.5 * half, sy, sz),
+    ]
+    return [*shape, *(mirrored(p) for p in reversed(shape))]
+
+
+def trunk(body: Standing, pose: Pose, frame: Frame) -> list[Drawing]:
+    """Hips, shoulders and head, from the front or from above."""
+    head = frame.at(trunk_of(body, pose)[2])
+    outline = [frame.at(p) for p in trunk_outline(body, pose)]
+    return [area("fig-body", outline, "trunk"), dot("fig-body", head, HEAD_M * frame.per_m, "head")]
+
+
+def floors_push(leg: Leg, sideways: float, frame: Frame) -> list[Drawing]:
+    """What the floor pushes, from the front: up, and a little inward (share ``sideways``)."""
+    out: list[Drawing] = []
+    for sign in (1.0, -1.0):
+        foot = (sign * leg.ankle[0], 0.0, 0.0)
+        tip = (foot[0] - sign * sideways * PUSH_M, 0.0, PUSH_M)
+        out.append(line("fig-limit", frame.at(foot), frame.at(tip)))
+    return out
+
+
+def thigh_limit(body: Standing, pose: Pose, cap_rad: float, frame: Frame) -> Drawing:
+    """How far comfort lets the right thigh turn out, from above."""
+    reach, hip = body.thigh_m, pose.hip
+    tip = (hip[0] + reach * math.sin(cap_rad), hip[1] + reach * math.cos(cap_rad), 0.0)
+    return line("fig-limit", frame.at(hip), frame.at(tip))
+
+
+def moving(body: Standing, leg: Leg, pose: Pose, frame: Frame, side: bool) -> dict[str, object]:
+    """Where the moving parts of the body are in one pose, by their names."""
+    ankle, knee, hip = leg_of(leg, pose)
+    hips, shoulders, head = trunk_of(body, pose)
+    shape = (hips, shoulders) if side else trunk_outline(body, pose)
+    moved: dict[str, object] = {"head": list(frame.at(head)), "trunk": places(frame.at(p) for p in shape)}
+    for part, points in (("shank", (ankle, knee)), ("thigh", (knee, hip))):
+        moved[part] = places(frame.at(p) for p in points)
+        if not side:
+            moved[f"other-{part}"] = places(frame.at(mirrored(p)) for p in points)
+    return moved
+
+
+def bar_parts(bar: Bar, frame: Frame, y: float, z: float) -> dict[str, Line]:
+    """The bar across the picture, to scale: the bar, its rings, its sleeves, a plate a side."""
+    radius = round(PLATE_DIAMETER_M / 2 * frame.per_m, 1)
+    inner = bar.between_collars_m / 2
+
+    def at(x: float) -> Point:
+        return frame.at((x, y, z))
+
+    def upright(x: float, half: float) -> Line:
+        a, b = at(x)
+        return (a, round(b - half, 1)), (a, round(b + half, 1))
+
+    parts = {"bar-across": (at(-inner), at(inner))}
+    for side_of, word in ((1, "right"), (-1, "left")):
+        parts[f"sleeve-{word}"] = at(side_of * inner), at(side_of * (inner + SLEEVE_M))
+        parts[f"disc-{word}"] = upright(side_of * (inner + COLLAR_M + PLATE_WIDTH_M / 2), radius)
+        for i, rings in enumerate(bar.rings_m):
+            parts[f"ring-{word}-{i}"] = upright(side_of * rings / 2, 5.0)
+    return parts
+
+
+def bar_across(bar: Bar, frame: Frame, y: float, z: float) -> list[Drawing]:
+    """The drawn ``bar_parts``."""
+    parts = bar_parts(bar, frame, y, z)
+    return [line(f"fig-{name.split('-')[0]}", a, b, name) for name, (a, b) in parts.items()]
