@@ -14,7 +14,6 @@ import pytest
 from PIL import Image
 
 from shortlever import view
-from shortlever.lifts import LIFTS, UNNAMED
 from site_src.make import render
 from tests.browser.screen import fill, wait_awake, wait_own
 from tests.browser.test_film import SMALL, gym, mark, press
@@ -133,7 +132,7 @@ def said_by_python() -> set[str]:
     example = view.example_request()
     asked = (example, example | {"want": "doubt"}, view.sets.example_request(), {"want": "film/form"})
     answers = [json.loads(view.answer(json.dumps(request))) for request in asked]
-    return set(texts_in([view.form(), view.choices(), LIFTS[UNNAMED].cautions, answers]))
+    return set(texts_in([view.form(), view.choices(), view.cautions(), answers]))
 
 
 def plain(text: str) -> str:
