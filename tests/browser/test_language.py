@@ -64,7 +64,7 @@ LISTEN = """{
   };
 }"""
 
-UNITS = r"cm|in|kg|lb|mm|MB|px|s|°|%|×"
+UNITS = r"cm|in|ft|kg|lb|mm|MB|px|s|°|%|×"
 BARE = re.compile(rf"(?:\b(?:{UNITS})\b|[\W\d_])*")  # numbers, signs and units, no word
 FILMS = ("part.mp4", "chest.jpg", "empty.mp4")
 TYPED = ("Mara Feld", "Jonas Iliev", "left elbow", "right elbow", "one.json", "bad.json", *FILMS)
