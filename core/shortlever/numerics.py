@@ -49,8 +49,13 @@ def minimum(f: Callable[[float], float], low: float, high: float, tolerance: flo
     return x, fx
 
 
-def crossing(room: Callable[[float], float], inside: float, outside: float) -> float:
-    """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``)."""
+def crossing(
+    room: Callable[[float], float], inside: float, outside: float, close: float = 1e-5, apart: float = 1e-7
+) -> float:
+    """Where a function that is positive at ``inside`` reaches zero toward ``outside`` (or ``outside``).
+
+    As near as the function is from 0 to ``close``, or the place known to ``apart``.
+    """
     a, b = inside, outside
     room_b = room(b)
     if room_b > -1e-9:
@@ -61,7 +66,7 @@ def crossing(room: Callable[[float], float], inside: float, outside: float) -> f
     for _ in range(40):  # false position, Illinois variant
         c = b - room_b * (b - a) / (room_b - room_a)
         room_c = room(c)
-        if 0 <= room_c < 1e-5 or abs(b - a) < 1e-7:
+        if 0 <= room_c < close or abs(b - a) < apart:
             return c if room_c >= 0 else a
         if room_c > 0:
             a, room_a = c, room_c

@@ -35,6 +35,9 @@ LENGTH_UNITS = {
 }
 MASS_UNITS = {"kg": 1.0, "g": 0.001, "lb": POUND_KG, "lbs": POUND_KG, "st": 14 * POUND_KG}
 
+DEGREE = "°"
+ANGLE_UNITS = dict.fromkeys((DEGREE, "deg", "degree", "degrees"), math.pi / 180)  # in rad
+
 MAX_TYPED_CHARACTERS = 40
 
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
@@ -42,7 +45,7 @@ _TERM = re.compile(
     r"""\s*(?P<sign>[+-]?)\s*
     (?:(?P<alone>\d{1,2})\s*/\s*(?P<of>\d{1,2})
     |(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)(?:\s+(?P<top>\d{1,2})\s*/\s*(?P<bottom>\d{1,2}))?)
-    \s*(?P<unit>[a-z"']*)\.?\s*""",
+    \s*(?P<unit>[a-z"'°]*)\.?\s*""",
     re.VERBOSE,
 )
 

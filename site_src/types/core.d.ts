@@ -98,6 +98,13 @@ declare namespace Core {
     steps: WayStep[];
   }
 
+  interface Beside {
+    here: string;
+    there: string;
+    text: string;
+    rows: [string, string, string][];
+  }
+
   interface Card {
     svg: string;
     lines: { key: string; label: string; value: string; text: string }[];
@@ -106,6 +113,8 @@ declare namespace Core {
   interface Fitted extends Done {
     way: Way | null;
     card: Card | null;
+    bands?: { key: string; text: string }[] | null;
+    beside?: Beside | null;
     rests: string[];
     reading: Kept.Texts;
     headline: NamedNumber[];

@@ -23,6 +23,10 @@ KNOWN = {
     "stature, span, body mass": ("stature", "span", "body_mass"),
     "shoulder breadth, arm length": ("shoulder_breadth", "arm_length"),
 }
+KNOWN_OF_LEGS = {
+    "stature, body mass": ("stature", "body_mass"),
+    "five heights": ("stature", "body_mass", "hip_height", "acromion_height", "knee_height"),
+}
 
 
 def split(sex: str) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -30,6 +30,17 @@ ORDER = (
     "chest_drop",
     "hand_breadth",
     "hand_length",
+    "acromion_height",
+    "neck_height",
+    "hip_height",
+    "knee_height",
+    "ankle_height",
+    "foot_length",
+    "hip_breadth",
+    "sitting_height",
+    "crotch_height",
+    "knee_height_sitting",
+    "thigh_clearance",
 )
 
 
@@ -56,6 +67,17 @@ def people(sex: str) -> NDArray[np.float64]:
             column("acromialheight") - column("chestheight"),
             column("handbreadth"),
             column("handlength"),
+            column("acromialheight"),
+            column("cervicaleheight"),
+            column("trochanterionheight"),
+            column("lateralfemoralepicondyleheight"),
+            column("lateralmalleolusheight"),
+            column("footlength"),
+            column("hipbreadth"),
+            column("sittingheight"),
+            column("crotchheight"),
+            column("kneeheightsitting"),
+            column("thighclearance"),
         ]
     )
 
@@ -79,12 +101,17 @@ def main() -> None:
     text += "ANSUR II, 2012 US Army Anthropometric Survey (Gordon et al. 2014, NATICK/TR-15/007), "
     text += "public domain.\n"
     text += 'Written by tests/authorities/reduce_ansur.py; not edited by hand.\n"""\n\n'
-    text += f"ORDER = {pprint.pformat(ORDER, width=100)}\n"
-    for i, name in enumerate(("COUNT", "MEAN", "COVARIANCE")):
+    text += f"# fmt: off\nORDER = {pprint.pformat(ORDER, width=100)}\n"
+    for i, name in enumerate(("COUNT", "MEAN", "LOWER")):
         kind = ("int", "list[float]", "list[list[float]]")[i]
         values = {sex: tables[sex][i] for sex in tables}
+        if name == "LOWER":  # a covariance is symmetric: its rows as far as the diagonal
+            values = {sex: [row[: j + 1] for j, row in enumerate(rows)] for sex, rows in values.items()}
         body = pprint.pformat(values, width=108, compact=True, sort_dicts=False)
-        text += f"\n{name}: dict[str, {kind}] = {body}\n"
+        text += f"\n{name}: dict[str, {kind}] = (\n{body}\n)\n"
+    text += "\nCOVARIANCE: dict[str, list[list[float]]] = {\n"
+    text += "    sex: [[rows[max(i, j)][min(i, j)] for j in range(len(ORDER))] for i in range(len(ORDER))]\n"
+    text += "    for sex, rows in LOWER.items()\n}\n"
     OUT.write_text(text)
 
 

@@ -48,10 +48,23 @@ def published(name: str) -> dict[str, Any]:
     return tomllib.loads((HERE / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+TABLES = ("misses", "squats", "pulls")  # where misses are explained, and what was fitted
+
+
 @functools.cache
 def reasons() -> dict[str, str]:
     """The known misses and why each of them misses."""
-    return {id: entry["because"] for entry in published("misses")["why"].values() for id in entry["rows"]}
+    return {
+        id: entry["because"]
+        for name in TABLES
+        for entry in published(name)["why"].values()
+        for id in entry["rows"]
+    }
+
+
+def fitted() -> list[dict[str, Any]]:
+    """What was set with which checks in view."""
+    return [entry for name in TABLES for entry in published(name)["fitted"]]
 
 
 def verdict(ok: bool) -> str:

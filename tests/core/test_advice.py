@@ -13,11 +13,12 @@ from shortlever import Body, Gear, InfeasibleError, InputError, Setup, Suggestio
 from shortlever.lifts.bench.chest import PAST_THE_TOP_M
 from shortlever.lifts.bench.gear import BARS, RULEBOOKS
 from shortlever.lifts.bench.limits import COMFORTS
-from shortlever.lifts.bench.measure import ROUNDING_M, assess_press
+from shortlever.lifts.bench.measure import assess_press
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import Search
 from shortlever.lifts.bench.setting import that_can_be_set
 from shortlever.lifts.bench.worth import INDEX_SLACK, STROKE_WEIGHT
+from shortlever.lifts.limit import ROUNDING_M
 from shortlever.numerics import crossing, minimum
 
 Advice = dict[tuple[str, float], Suggestion]

@@ -77,6 +77,21 @@ def ask(**request: Any) -> dict[str, Any]:
 BODY = {"arm_length": "62 cm", "shoulder_breadth": "39 cm"}
 MORE = BODY | {"current_grip": "55 cm", "current_touch": "24 cm", "chest_arched": "29 cm"}
 ODD = {"span": "140 cm", "joint_width": "38.5 cm", "chest_flat": "24 cm", "chest_arched": "20 cm"}
+STANDING = {"stature": "172 cm", "body_mass": "80 kg"}
+SQUATS: list[dict[str, Any]] = [
+    {"fields": STANDING, "want": "doubt"},
+    {"fields": STANDING | {"current_heels": "30 cm", "current_turn_out": "10°", "current_heel": "1 cm"}},
+    {"fields": STANDING | {"knee_to_wall": "1 cm"}, "hips": "careful", "depth": "level"},
+    {"fields": STANDING | {"current_turn_out": "80°", "foot_length": "x"}, "bar_position": "x"},
+    {"fields": STANDING | {"current_heels": "110 cm"}},
+    {"fields": STANDING | {"hip_bone_height": "120 cm"}},
+    {"fields": {"stature": "130 cm", "body_mass": "250 kg"}, "preference": 1.0},
+    {
+        "fields": STANDING,
+        "choice": {"stance_m": 0.6, "turn_out_deg": 50, "heel_m": 0.03, "sit_back_m": 0.3},
+    },
+    {"fields": {}},
+]
 FITS: list[dict[str, Any]] = [
     {"fields": BODY, "want": "doubt"},
     {"fields": MORE},
@@ -100,8 +115,9 @@ FITS: list[dict[str, Any]] = [
     {"fields": {"arm_length": "", "shoulder_breadth": "2 3/2", "body_mass": "500"}, "rules": "x", "sex": "y"},
     {"fields": BODY, "lift": "curl"},
     {"fields": BODY, "unit": "ells"},
+    *({"lift": "squat"} | more for more in SQUATS),
 ]
-TYPED = ("ells", "curl", "bench", "ipf", "spacing", "male", "female", "none")
+TYPED = ("ells", "curl", *LIFTS, "low", "high", "rule", "level", "ipf", "spacing", "male", "female", "none")
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
@@ -111,8 +127,9 @@ def test_fit(more: dict[str, Any], unit: str) -> None:
 
 
 def test_form() -> None:
-    assert plain_words([view.form(language=MADE_UP), view.choices(language=MADE_UP)]) == []
-    assert plain_words([text for text, _ in view.cautions(language=MADE_UP)]) == []
+    for lift in LIFTS:
+        assert plain_words([view.form(lift, MADE_UP), view.choices(lift, MADE_UP)]) == []
+        assert plain_words([text for text, _ in view.cautions(lift, MADE_UP)]) == []
 
 
 def checked(body: str) -> str:

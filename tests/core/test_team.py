@@ -196,7 +196,7 @@ def test_headers_are_matched_generously(header: str, key: str, unit: str) -> Non
     assert (column.key, column.unit, column.state) == (key, unit, "used")
 
 
-@pytest.mark.parametrize("key", sorted(MEASURES))
+@pytest.mark.parametrize("key", sorted(set(MEASURES) & set(HEADERS.measures)))
 def test_every_tape_number_goes_by_its_own_label_and_key(key: str) -> None:
     label, unit = str(HEADERS.labels[key]), "kg" if MEASURES[key].kind == "mass" else "cm"
     for header in (label, key, f"{label} ({unit})"):

@@ -130,11 +130,30 @@ def test_a_millimetre_moves_the_grip_by_little() -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("part", range(100))
 def test_a_millimetre_moves_the_grip_by_little_for_a_hundred_thousand(part: int) -> None:
-    """But for a few in 10,000 lifters, and never by more than 1.5 cm: where the touch stays at the end of the
-    chest the arm is the same at every grip, and a dial near the shortest arm has little to go by."""
+    """But for a few in 10,000 lifters, and then by no more than 1.5 cm: where the touch stays at the end of
+    the chest the arm is the same at every grip, and a dial near the shortest arm has little to go by. By more
+    only where a body has two grips equally strong and a weaker one between them."""
     found: dict[str, float] = {}
     for seed in range(100_000 + 1000 * part, 101_000 + 1000 * part):
         found.update(moves(seed))
     thrown = {what: far for what, far in found.items() if far > SMOOTH_M}
     assert len({what.split()[0] for what in thrown}) <= 3, thrown
-    assert max(thrown.values(), default=0.0) < 0.015, thrown
+    far = {what.split()[0] for what, far in thrown.items() if far >= 0.015}
+    assert [seed for seed in far if not two_tops(int(seed))] == [], thrown
+
+
+def two_tops(seed: int) -> bool:
+    """Whether the index has two tops over the grips, within half a percent of each other."""
+    tape, how = lifter(seed)
+    body = Body.from_tape(tape)
+    search = Search(Press(body, how["gear"], how["comfort"], body.body_mass_kg))
+    step = (search.measured - search.narrowest) / 60
+    index = [search.at_nearest(search.narrowest + step * i) for i in range(61)]
+    tops = sorted(b for a, b, c in zip([0.0, *index], index, [*index[1:], 0.0], strict=False) if a < b >= c)
+    return len(tops) > 1 and tops[-2] > 0.995 * tops[-1]
+
+
+def test_a_body_with_two_equal_tops_is_told_from_one_with_one() -> None:
+    """53 cm of arm under a chest 40 cm above the pad: as strong at 39 as at 65 cm of grip."""
+    assert two_tops(132_080)
+    assert not any(two_tops(seed) for seed in range(5))

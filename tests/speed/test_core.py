@@ -13,6 +13,7 @@ from collections.abc import Callable
 import pytest
 
 from shortlever import Body, Comfort, Setup, Tape, assess, suggest
+from shortlever.lifts.squat import library
 from tests.reference.brute import Brute
 
 ASSESS_MS, SUGGEST_MS, INTERVALS_MS = 3.0, 60.0, 150.0
@@ -31,6 +32,24 @@ def milliseconds(work: Callable[[Body], object], repeats: int = 3) -> float:
             work(body)
             taken.append(1e3 * (time.process_time() - start))
     return statistics.median(taken)
+
+
+SQUATS = [
+    Tape(stature=1.756, body_mass=83.0, sex="male"),
+    Tape(stature=1.63, body_mass=66.0, sex="female"),
+    Tape(stature=1.85, body_mass=90.0, knee_to_wall=0.01),
+]
+
+
+@pytest.mark.speed
+def test_a_squat_is_suggested_as_fast() -> None:
+    taken = []
+    for tape in SQUATS * 3:
+        start = time.process_time()
+        library.suggest(tape)
+        taken.append(1e3 * (time.process_time() - start))
+    print(f"\nsquat: suggest {statistics.median(taken):.1f} ms")
+    assert statistics.median(taken) < 2 * SUGGEST_MS
 
 
 @pytest.mark.speed

@@ -11,7 +11,7 @@ from shortlever.lifts.lift import Choice, Reading
 from shortlever.person.measure import Measure, range_of, read
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
-from shortlever.units import to_unit
+from shortlever.units import ANGLE_UNITS, DEGREE, to_unit
 
 UNITS = ("cm", "in")
 
@@ -31,11 +31,11 @@ def lift_of(request: Mapping[str, Any]) -> AnyLift:
 
 
 def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
-    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm or kg)."""
+    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm, kg or °)."""
     fields = []
     for one in LIFTS[lift].fields:
         m = one.measure
-        mass = m.kind == "mass"
+        is_length = m.kind == "length"
         fields.append(
             {
                 "key": m.key,
@@ -44,10 +44,10 @@ def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
                 "unit_kind": m.kind,
                 "required": one.required,
                 "group": one.group,
-                "step_cm": 1.0 if mass else 0.5,
-                "step_in": 1.0 if mass else 0.25,
-                "low_cm": m.low if mass else to_unit(m.low, "cm"),
-                "high_cm": m.high if mass else to_unit(m.high, "cm"),
+                "step_cm": 0.5 if is_length else 1.0,
+                "step_in": 0.25 if is_length else 1.0,
+                "low_cm": _beside(m.low, m, "cm"),
+                "high_cm": _beside(m.high, m, "cm"),
                 "example_cm": m.example,
             }
         )
@@ -134,7 +134,16 @@ def _read_fields(typed: Mapping[str, Any], reading: Reading) -> dict[str, Any]:
     return values
 
 
+def _beside(value: float, m: Measure, unit: str) -> float:
+    """A value of the form in the unit beside it; masses in kg."""
+    if m.kind == "angle":
+        return value / ANGLE_UNITS[DEGREE]
+    return to_unit(value, unit) if m.kind == "length" else value
+
+
 def _shown(value: float, m: Measure) -> Text:
     if m.kind == "mass":
         return Said("read_mass", {"x_kg": value})
+    if m.kind == "angle":
+        return Said("degrees", {"x_deg": value / ANGLE_UNITS[DEGREE]})
     return Said("read_length", {"x_m": value})

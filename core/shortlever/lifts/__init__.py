@@ -12,7 +12,9 @@ from shortlever.lifts.bench.library import (
     suggest,
 )
 from shortlever.lifts.bench.lift import BENCH_PRESS
+from shortlever.lifts.deadlift.lift import DEADLIFT
 from shortlever.lifts.lift import AnyLift, Lift
+from shortlever.lifts.squat.lift import SQUAT
 
 __all__ = [
     "LIFTS",
@@ -28,7 +30,7 @@ __all__ = [
     "suggest",
 ]
 
-LIFTS: dict[str, AnyLift] = {BENCH_PRESS.key: BENCH_PRESS}
+LIFTS: dict[str, AnyLift] = {one.key: one for one in (BENCH_PRESS, SQUAT, DEADLIFT)}
 """By the key that records, links and requests hold."""
 
 UNNAMED = BENCH_PRESS.key

@@ -87,11 +87,13 @@ assert set(SEX.options) == {"", *SEXES}
 
 @dataclass(frozen=True)
 class Part:
-    """A length of a setup as requests hold it (``key``, m) and as links do (``letter``; mm to ``places``)."""
+    """A number of a setup as requests hold it (``key``; m, or ° where its key says so) and as links do
+    (``letter``; ``scale`` of it to ``places``: mm of lengths)."""
 
     key: str
     letter: str
     places: int
+    scale: float = 1000.0
 
 
 # ---- what goes in and what comes out
@@ -99,7 +101,8 @@ class Part:
 
 @dataclass
 class Reading:
-    """What a request says of one lift: the tape, the form's other numbers (SI), the choices; or the errors.
+    """What a request says of one lift: the tape, the form's other numbers (SI, rad), the choices;
+    or the errors.
 
     ``understood``: how each typed number was read, as a text, by its key.
     """
@@ -321,5 +324,7 @@ MORE: Mapping[str, Any] = {
     "way": None,  # {text, steps: [{after_days, parts, label}]}: from the present setup, in several steps
     "card": None,  # {svg, lines: [{key, label, value, text}]}: what is read at the rack
     "rests": [],  # [text]: what the result rests on
+    "bands": None,  # [{key, low, high, text}]: choices that are nearly free, in m or °
+    "beside": None,  # {here, there, rows: [[name, here, there]], text}: another way on the same setup
 }
 """Further parts of the fit screen, as they are where a lift says nothing of them."""

@@ -47,6 +47,13 @@ SHOULDER_HEIGHT_SD_M = 0.015
 # Breastbone notch: at the height of the shoulder tip along the trunk, at 0.6 of the chest height above the
 # pad when lying flat (memory; suprasternale to C7 depth against chest depth).
 NOTCH_HEIGHT_OF_CHEST = 0.60
+# A tape far from anybody's must not put the chest over the shoulders (ANSUR II: 0.08 m at least).
+LEAST_CHEST_DROP_M = 0.07
+# The lengths of ``population`` that a lifter lying down is made of, or that tell of them.
+LYING = (
+    *("stature", "span", "shoulder_breadth", "upper_arm", "forearm_to_grip"),
+    *("chest_depth", "chest_drop", "hand_breadth", "hand_length"),
+)
 
 
 def blades_forward(raise_m: float) -> float:
@@ -181,7 +188,7 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
         biacromial_m=value["shoulder_breadth"],
         half_shoulder_m=half_shoulder + off.half_shoulder_m,
         shoulder_height_m=shoulder_height + off.shoulder_height_m,
-        chest_y_m=value["chest_drop"] - shoulder_below,
+        chest_y_m=max(value["chest_drop"], LEAST_CHEST_DROP_M) - shoulder_below,
         chest_flat_m=chest_flat,
         chest_arched_m=chest_flat if tape.chest_arched is None else tape.chest_arched + off.chest_arched_m,
         notch_y_m=-shoulder_below,
@@ -193,7 +200,7 @@ def from_estimate(found: Estimate, tape: Tape, offsets: Offsets | None = None) -
         if tape.thumb_length is not None
         else THUMB_OF_HAND_LENGTH * value["hand_length"],
         measured=tuple(tape.given()),
-        sd_m=tuple((name, found.sd(name)) for name in INDEX if name != "body_mass"),
+        sd_m=tuple((name, found.sd(name)) for name in LYING),
     )
 
 

@@ -1,4 +1,5 @@
-"""One thing that can be measured on a lifter, and its value read from what was typed. Lengths m, mass kg."""
+"""One thing that can be measured on a lifter, and its value read from what was typed. Lengths m, mass kg,
+angles rad."""
 
 from __future__ import annotations
 
@@ -10,7 +11,16 @@ from typing import Any
 from shortlever.errors import InputError
 from shortlever.person.population import Observation
 from shortlever.say import Said, Text
-from shortlever.units import LENGTH_UNITS, MASS_UNITS, POUND_KG, UnreadableError, read_quantity, to_unit
+from shortlever.units import (
+    ANGLE_UNITS,
+    DEGREE,
+    LENGTH_UNITS,
+    MASS_UNITS,
+    POUND_KG,
+    UnreadableError,
+    read_quantity,
+    to_unit,
+)
 
 TAPE_SD_M = 0.005  # one standard deviation of a self-measured limb (common practice, no source)
 SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
@@ -18,7 +28,9 @@ SCALE_SD_KG = 1.0  # bathroom scale and time of day (common practice, no source)
 
 @dataclass(frozen=True)
 class Measure:
-    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm or kg).
+    """One thing that can be measured: its name, how, what is possible (SI), and an example (cm, kg or °).
+
+    ``kind``: "length", "mass" or "angle".
 
     ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it, words in any order
     and without fillers, parted by "|". ``tells``: the dimensions of ``population`` that it is the weighted
@@ -38,6 +50,10 @@ class Measure:
     tells: Mapping[str, float] = field(default_factory=dict)
     apart_m: float = 0.0
 
+    def unit(self, length: str) -> str:
+        """The unit beside its number where lengths are in cm or in."""
+        return {"length": length, "mass": "lb" if length == "in" else "kg", "angle": DEGREE}[self.kind]
+
     def seen(self, value: float, tape_sd_m: float) -> Observation:
         """What a value (SI) says of the dimensions of ``population``."""
         sd = SCALE_SD_KG if self.kind == "mass" else math.sqrt(tape_sd_m**2 + self.apart_m**2)
@@ -50,6 +66,7 @@ def read(m: Measure, given: Any, bare_unit: str = "m") -> float:
     Raises InputError naming the field, what was given, what is allowed and what to do.
     """
     shown = "in" if bare_unit == "in" else "cm"
+    units = {"length": LENGTH_UNITS, "mass": MASS_UNITS, "angle": ANGLE_UNITS}[m.kind]
     text, of = echo(given), {"label": m.label, "given": echo(given), "allowed": range_of(m)}
 
     def wrong(code: str, message: str, remedy: Said) -> InputError:
@@ -58,9 +75,9 @@ def read(m: Measure, given: Any, bare_unit: str = "m") -> float:
     if isinstance(given, bool) or not isinstance(given, int | float | str):
         raise wrong("not_a_number", "tape_no_number", Said("tape_give_such", of | {"example": _example(m)}))
     if isinstance(given, str):
-        bare = bare_unit if m.kind == "length" else ("kg" if bare_unit in ("m", "cm", "mm") else "lb")
+        bare = bare_unit if m.kind == "length" else m.unit("cm" if bare_unit in ("m", "cm", "mm") else "in")
         try:
-            value = read_quantity(given, MASS_UNITS if m.kind == "mass" else LENGTH_UNITS, bare)
+            value = read_quantity(given, units, bare)
         except UnreadableError as why:
             of["why"] = Said(why.code, why.values)
             remedy = Said("tape_type_one", {"example": _example(m)})
@@ -78,12 +95,17 @@ def range_of(m: Measure) -> Said:
     """What is possible of a measure, as it is said."""
     if m.kind == "mass":
         return Said("range_of_masses", {"low_kg": m.low, "high_kg": m.high})
+    if m.kind == "angle":
+        ends = {"low_deg": math.degrees(m.low), "high_deg": math.degrees(m.high)}
+        return Said("range_of_angles", ends)
     return Said("range_of_lengths", {"low_m": m.low, "high_m": m.high})
 
 
 def _example(m: Measure) -> Said:
     if m.kind == "mass":
         return Said("example_mass", {"example_kg": m.low})
+    if m.kind == "angle":
+        return Said("degrees", {"x_deg": math.degrees(m.low + m.high) / 2})
     return Said("example_length", {"example_m": (m.low + m.high) / 2})
 
 
@@ -111,6 +133,8 @@ def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:
     again = Said("measure_again", {"how": m.how})
     if has_unit or not math.isfinite(value):
         return Said("weigh_again") if m.kind == "mass" else again
+    if m.kind == "angle":
+        return again
     if m.kind == "mass":
         typed, other, size = ("lb", "kg", 1 / POUND_KG) if shown == "in" else ("kg", "lb", POUND_KG)
         number = value / MASS_UNITS[typed]

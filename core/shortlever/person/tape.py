@@ -5,12 +5,13 @@ Landmarks follow ISO 7250-1 where it has them. Lengths in m, mass in kg.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shortlever.errors import InputError
-from shortlever.person.measure import Measure, echo, refuse
-from shortlever.person.together import refuse_side, refuse_sum, unlikely
+from shortlever.person.measure import TAPE_SD_M, Measure, echo, refuse
+from shortlever.person.together import refuse_heights, refuse_side, refuse_sum, unlikely
 from shortlever.say import Said
 
 # Lying presses standing chest depth into the pad by little; the spread of the two is not published.
@@ -18,6 +19,8 @@ CHEST_LYING_SD_M = 0.010
 # Thumb as a share of hand length: 0.0495 m in 51 adults (Chatzioglou 2024 Anat Cell Biol 57(2), abstract
 # read: photographs, to its crease); root crease to tip along the thumb 0.36 of hand length (memory).
 THUMB_OF_HAND_LENGTH = 0.36
+# The knob of the hip is felt through muscle: 10 mm in all, twice what a tape errs elsewhere (assumption).
+HIP_BONE_FELT_SD_M = TAPE_SD_M * math.sqrt(3)
 
 # Ranges are wider than ANSUR II's extremes (0.43 m to 0.80 m arms, 0.28 m to 0.49 m shoulders) so that very
 # small and very tall lifters fit; a value outside is a slip of the tape or of the unit.
@@ -167,6 +170,94 @@ MEASURES: dict[str, Measure] = {
             names="thumb length|thumb",
             tells={"hand_length": THUMB_OF_HAND_LENGTH},
         ),
+        Measure(
+            "hip_bone_height",
+            Said("tape_hip_bone_height"),
+            Said("tape_hip_bone_height_how"),
+            0.60,
+            1.25,
+            example=89.0,
+            letter="H",
+            names="hip bone height|hip height|trochanter height|trochanterion height|trochanter|hip bone",
+            tells={"hip_height": 1.0},
+            apart_m=HIP_BONE_FELT_SD_M,
+        ),
+        Measure(
+            "shoulder_tip_height",
+            Said("tape_shoulder_tip_height"),
+            Said("tape_shoulder_tip_height_how"),
+            1.00,
+            1.95,
+            example=141.0,
+            letter="S",
+            names="shoulder tip height|acromion height|acromial height|shoulder tip",
+            tells={"acromion_height": 1.0},
+        ),
+        Measure(
+            "knee_bump_height",
+            Said("tape_knee_bump_height"),
+            Said("tape_knee_bump_height_how"),
+            0.33,
+            0.72,
+            example=48.5,
+            letter="K",
+            names="knee bump height|knee bump|outer knee height|knee height standing|epicondyle height",
+            tells={"knee_height": 1.0},
+        ),
+        Measure(
+            "knee_to_wall",
+            Said("tape_knee_to_wall"),
+            Said("tape_knee_to_wall_how"),
+            0.01,
+            0.25,
+            example=11.0,
+            letter="W",
+            names="knee wall|knee wall distance|lunge|weight bearing lunge|toe wall|ankle lunge",
+        ),
+        Measure(
+            "foot_length",
+            Said("tape_foot_length"),
+            Said("tape_foot_length_how"),
+            0.18,
+            0.36,
+            example=26.5,
+            letter="F",
+            names="foot length|foot",
+            tells={"foot_length": 1.0},
+        ),
+        Measure(
+            "hip_breadth",
+            Said("tape_hip_breadth"),
+            Said("tape_hip_breadth_how"),
+            0.24,
+            0.55,
+            example=34.5,
+            letter="B",
+            names="hip breadth|hip width|hips width|hips breadth",
+            tells={"hip_breadth": 1.0},
+        ),
+        Measure(
+            "sitting_height",
+            Said("tape_sitting_height"),
+            Said("tape_sitting_height_how"),
+            0.65,
+            1.15,
+            example=91.0,
+            letter="Z",
+            names="sitting height|seated height|seat head",
+            tells={"sitting_height": 1.0},
+        ),
+        Measure(
+            "crotch_height",
+            Said("tape_crotch_height"),
+            Said("tape_crotch_height_how"),
+            0.55,
+            1.15,
+            example=83.0,
+            letter="C",
+            names="inseam|crotch height|inside leg|inner leg|leg length inside",
+            tells={"crotch_height": 1.0},
+        ),
     )
 }
 SEXES = ("male", "female")
@@ -198,6 +289,14 @@ class Tape:
     joint_width: float | None = None
     hand_breadth: float | None = None
     thumb_length: float | None = None
+    hip_bone_height: float | None = None
+    shoulder_tip_height: float | None = None
+    knee_bump_height: float | None = None
+    knee_to_wall: float | None = None
+    foot_length: float | None = None
+    hip_breadth: float | None = None
+    sitting_height: float | None = None
+    crotch_height: float | None = None
     left: Mapping[str, float] | None = None
     right: Mapping[str, float] | None = None
 
@@ -219,6 +318,7 @@ class Tape:
             if own is not None:
                 refuse_side(side, own, MEASURES)
         refuse_sum("arm_length", vars(self), MEASURES)
+        refuse_heights(vars(self), MEASURES)
 
     def given(self) -> dict[str, float]:
         """The numbers that were measured, in the order of MEASURES (SI)."""

@@ -17,6 +17,21 @@ SUM_SLACK_M = 0.06  # by how much upper arm and forearm may miss the whole arm b
 # distribution, and the 1 of 200 shared among all numbers that are looked at (Bonferroni).
 ODD_SHARE = 0.005
 Z995 = 2.807033768343811
+# Two numbers of a body, and by how much the first is larger at least and at most (m): wider than ANSUR II has
+# it by half the spread or more, so that what lies outside is a slip.
+PAIRS = (
+    ("stature", "shoulder_tip_height", 0.16, 0.52),
+    ("stature", "hip_bone_height", 0.55, 1.20),
+    ("stature", "sitting_height", 0.45, 1.25),
+    ("stature", "crotch_height", 0.60, 1.30),
+    ("stature", "foot_length", 1.05, 2.05),
+    ("shoulder_tip_height", "hip_bone_height", 0.33, 0.80),
+    ("shoulder_tip_height", "crotch_height", 0.36, 0.90),
+    ("shoulder_tip_height", "sitting_height", 0.25, 0.95),
+    ("hip_bone_height", "knee_bump_height", 0.24, 0.62),
+    ("crotch_height", "knee_bump_height", 0.18, 0.58),
+    ("hip_bone_height", "crotch_height", -0.10, 0.25),
+)
 Measures = Mapping[str, Measure]
 
 
@@ -65,6 +80,22 @@ def refuse_sum(field: str, given: Mapping[str, Any], measures: Measures) -> None
             f"{whole:g}",
             Said("arm_contradicts", {"whole_m": whole, "why": why}),
             Said("may_differ", {"most_m": SUM_SLACK_M}),
+        )
+
+
+def refuse_heights(given: Mapping[str, Any], measures: Measures) -> None:
+    """Refuse two heights that no body has together."""
+    for upper, lower, least_m, most_m in PAIRS:
+        above, below = given.get(upper), given.get(lower)
+        if above is None or below is None or least_m <= above - below <= most_m:
+            continue
+        names = {"upper": measures[upper].label, "lower": measures[lower].label}
+        raise InputError(
+            lower,
+            "contradiction",
+            f"{below:g}",
+            Said("heights_contradict", names | {"upper_m": above, "lower_m": below}),
+            Said("heights_differ", {"least_m": least_m, "most_m": most_m}),
         )
 
 

@@ -26,9 +26,10 @@ UNIT_WORDS = {
     "kg": "kg kgs kilo kilos kilogram kilograms",
     "lb": "lb lbs pound pounds",
     "st": "st stone stones",
+    "°": "° deg degree degrees",
 }
 UNITS = {word: unit for unit, words in UNIT_WORDS.items() for word in words.split()}
-MASSES = ("kg", "lb", "st")
+KINDS = {"kg": "mass", "lb": "mass", "st": "mass", "°": "angle"}  # of units that are no length
 FILLERS = frozenset(
     [
         "the",
@@ -75,6 +76,11 @@ class Headers:
     def measure(self, key: str) -> Measure | None:
         """The measure behind a column, None for one that holds words."""
         return self.measures.get(key.rpartition(".")[2])
+
+    def fits(self, key: str, unit: str) -> bool:
+        """Whether a unit is of the kind of a column."""
+        m = self.measure(key)
+        return m is not None and m.kind == KINDS.get(unit, "length")
 
 
 def _key_of(words: Sequence[str]) -> tuple[str, ...]:
@@ -133,7 +139,7 @@ def split_header(header: str) -> tuple[list[str], str]:
     ((['arm', 'length'], 'cm'), (['arm', 'length'], 'in'), (['body', 'mass'], 'lb'))
     """
     text = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", unicodedata.normalize("NFKC", header))
-    tokens = re.findall(r"[^\W_]+|[\"'″′”’]", text.casefold())
+    tokens = re.findall(r"[^\W_]+|[\"'″′”’°]", text.casefold())
     unit = ""
     if len(tokens) > 1 and tokens[-1] in UNITS:
         unit = UNITS[tokens.pop()]
@@ -163,7 +169,7 @@ def match(header: str, headers: Headers) -> Column:
     if not key:
         return _unknown(header, words, headers)
     m = headers.measure(key)
-    if unit and (m is None or (m.kind == "mass") != (unit in MASSES)):
+    if unit and not headers.fits(key, unit):
         kind = Said(f"column_kind_{'words' if m is None else m.kind}")
         named: dict[str, Text] = {
             "header": short(header),
@@ -206,10 +212,12 @@ def read_header(
         if assign and header in assign and (assign[header] == "" or assign[header] in headers.labels):
             key = assign[header]
             unit = split_header(header)[1]
-            m = headers.measure(key)
-            fits = m is not None and (m.kind == "mass") == (unit in MASSES)
             column = Column(
-                header, key, unit if fits else "", "used" if key else "carried", options=column.options
+                header,
+                key,
+                unit if headers.fits(key, unit) else "",
+                "used" if key else "carried",
+                options=column.options,
             )
         elif not header.strip():
             column = Column(header, message=Said("column_without_name", {"number": i + 1}))

@@ -8,10 +8,9 @@ from dataclasses import replace
 
 from shortlever.team.columns import UNITS, Column, Headers, read_header, used
 from shortlever.team.sheet import Line
-from shortlever.units import LENGTH_UNITS, MASS_UNITS
 
 HEADER_WITHIN = 10  # rows that are not blank, of which one must be the header
-_OWN_UNIT = re.compile(r"[a-z'\"″′”’]", re.IGNORECASE)
+_OWN_UNIT = re.compile(r"[a-z°'\"″′”’]", re.IGNORECASE)
 
 
 def find_header(
@@ -45,8 +44,7 @@ def unit_row(
 
 def with_own_unit(column: Column, unit: str, headers: Headers) -> Column:
     """The column with a unit, where it has none yet and the unit is of its kind."""
-    m = headers.measure(column.key)
-    fits = m is not None and unit in (MASS_UNITS if m.kind == "mass" else LENGTH_UNITS)
+    fits = unit and headers.fits(column.key, unit)
     return replace(column, unit=unit) if fits and not column.unit else column
 
 
@@ -70,7 +68,7 @@ def with_unit(text: str, column: Column, own: str, unit: str, headers: Headers) 
     '26 1/4 in'
     """
     m = headers.measure(column.key)
-    bare, row = (("kg" if u == "cm" else "lb") if m and m.kind == "mass" else u for u in (unit, own))
+    bare, row = (m.unit(u) if m else u for u in (unit, own))
     meant = column.unit or row
     return text if meant == bare or _OWN_UNIT.search(text) else f"{text} {meant}"
 

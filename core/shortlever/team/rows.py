@@ -208,7 +208,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
     notes: list[Text] = []
     for i, column in enumerate(columns):
         m = headers.measure(column.key)
-        if m is None or column.unit or column.state != "used":
+        if m is None or m.kind == "angle" or column.unit or column.state != "used":
             continue
         cells = [line.cells[i].strip() for line in body if i < len(line.cells) and line.cells[i].strip()]
 
@@ -227,8 +227,7 @@ def _other_unit(columns: Sequence[Column], body: Sequence[Line], unit: str, head
         others = ("cm", "in") if m.kind == "mass" else ("cm", "in", "mm", "m")
         good = [other for other in others if other != unit and fits(other) == len(cells)]
         if len(good) == 1:
-            shown = {"cm": "kg", "in": "lb"}[good[0]] if m.kind == "mass" else good[0]
-            of_column = {"header": column.header, "allowed": range_of(m), "unit": shown}
+            of_column = {"header": column.header, "allowed": range_of(m), "unit": m.unit(good[0])}
             notes.append(Said("column_other_unit", of_column))
     return notes
 

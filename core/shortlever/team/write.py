@@ -17,7 +17,7 @@ from shortlever.lifts.lift import Result
 from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.team.fit import results_of
 from shortlever.team.rows import Sheet
-from shortlever.units import LENGTH_UNITS, POUND_KG
+from shortlever.units import DEGREE, LENGTH_UNITS, POUND_KG
 
 
 def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, Text]], language: Language = ENGLISH) -> str:
@@ -76,6 +76,7 @@ def example_sheet(unit: str = "cm", lift: AnyLift = LIFTS[UNNAMED], language: La
     sizes = {
         "length": (unit, LENGTH_UNITS[unit] * 100, 0.25 if unit == "in" else 0.5),
         "mass": ("lb", POUND_KG, 1.0) if unit == "in" else ("kg", 1.0, 1.0),
+        "angle": (DEGREE, 1.0, 1.0),
     }
     keys = dict.fromkeys(key for _, numbers, _ in lift.invented for key in numbers)
     measures = [m for key in keys if (m := lift.measure_of(key))]

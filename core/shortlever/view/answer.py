@@ -13,7 +13,7 @@ from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
-from shortlever.say import ENGLISH, Language, Said, Text, Voice
+from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
 
@@ -127,13 +127,31 @@ def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     fitted = fit(reading, request)
+    shown = {**MORE, **reading.lift.screen(fitted)}
     return {
         **_done(reading.understood),
-        **MORE,
-        **reading.lift.screen(fitted),
+        **shown,
+        "card": shown["card"] or _card_of(shown),
         "chosen": fitted.picked,
         "example": dict(request) == example_request(reading.lift.key),
     }
+
+
+def _card_of(shown: Mapping[str, Any]) -> dict[str, Any]:
+    """The rack card of a lift that has none of its own: its setup and its marks."""
+    how = {one["key"]: one["text"] for one in shown["marks"]}
+    lines = [
+        {
+            "key": one["key"],
+            "label": one["label"],
+            "value": in_row([one["value"], one["unit"]]),
+            "text": how.pop(one["key"], one.get("note", "")),
+        }
+        for one in shown["headline"]
+    ]
+    left = [one for one in shown["marks"] if one["key"] in how]
+    marks = [{"key": one["key"], "label": one["label"], "value": "", "text": one["text"]} for one in left]
+    return {"svg": "", "lines": lines + marks}
 
 
 def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:

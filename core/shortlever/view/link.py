@@ -43,7 +43,7 @@ def to_fragment(request: Mapping[str, Any]) -> str:
         pairs.append(("q", f"{preference:.3g}"))
     picked = request.get("choice")
     if isinstance(picked, Mapping):
-        pairs += [(part.letter, f"{1000 * picked[part.key]:.{part.places}f}") for part in lift.parts]
+        pairs += [(part.letter, f"{part.scale * picked[part.key]:.{part.places}f}") for part in lift.parts]
     text = urlencode(pairs)
     return f"{text}&k={_check(text)}"
 
@@ -94,7 +94,7 @@ def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:
             if request["preference"] > 1:
                 raise _bad("damaged", "dial", at=request["preference"])
         elif key in parts:
-            picked[parts[key].key] = _number(value) / 1000
+            picked[parts[key].key] = _number(value) / parts[key].scale
         else:
             raise _bad("damaged", "part", part=key[:8])
     if picked:

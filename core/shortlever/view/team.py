@@ -84,7 +84,7 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
 
 def _column(column: columns.Column, unit: str, headers: columns.Headers) -> dict[str, Any]:
     m = headers.measure(column.key)
-    assumed = "" if m is None else unit if m.kind == "length" else {"cm": "kg", "in": "lb"}[unit]
+    assumed = "" if m is None else m.unit(unit)
     return {
         "header": column.header,
         "key": column.key,

@@ -25,7 +25,7 @@ export function showCard(card, rests, whose) {
     return;
   }
   find(dialog, '[data-part="whose"]').textContent = whose;
-  find(dialog, '[data-part="bar"]').replaceChildren(svgOf(card.svg));
+  find(dialog, '[data-part="bar"]').replaceChildren(...(card.svg ? [svgOf(card.svg)] : []));
   fillList(find(dialog, "dl"), card.lines, ({ label, value, text }) => make("div", make("dt", label), make("dd", make("strong", value), make("span", text))));
   fillList(find(dialog, ".rests"), rests, (text) => make("li", text));
 }

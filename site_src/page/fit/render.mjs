@@ -51,6 +51,16 @@ function afterPaint(work) {
   requestAnimationFrame(() => setTimeout(() => { if (mine === turn) work(); }));
 }
 
+/** Another way on the same setup, number by number. @param {Core.Beside | null | undefined} given */
+function showBeside(given) {
+  const box = byId("beside");
+  box.hidden = !given;
+  if (!given) return;
+  find(box, "p").textContent = given.text;
+  findAll(box, "thead th").forEach((head, i) => { head.textContent = i ? given.there : given.here; });
+  find(box, "tbody").replaceChildren(...given.rows.map((cells) => row(...cells)));
+}
+
 /** @param {Core.Fitted} response */
 function explain(response) {
   items(find(why, '[data-part="reasons"]'), response.reasons.map((r) => r.message));
@@ -58,6 +68,9 @@ function explain(response) {
   items(find(why, '[data-part="parts"]'), response.gain?.parts ?? []);
   byId("chosen-said").hidden = byId("feel-chosen").hidden = !response.chosen;
   byId("bought").hidden = !response.gain;
+  byId("bands").hidden = !response.bands?.length;
+  fillList(find(why, "#bands ul"), response.bands ?? [], ({ text }) => make("li", text));
+  showBeside(response.beside);
   const marks = response.marks.map((m) => make("div", make("dt", m.label), make("dd", m.text)));
   byId("marks").replaceChildren(...marks);
   showWay(response.way);

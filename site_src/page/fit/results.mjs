@@ -41,8 +41,9 @@ export class Results {
     this.#session = session;
     this.#hooks = hooks;
     byId("setup").addEventListener("pointerover", () => this.#askFeel());
-    byId("past-trouble").addEventListener("change", ({ target }) => {
-      if (target instanceof HTMLInputElement) find(document, `[name="comfort"][value="${target.value}"]`).click();
+    document.getElementById("past-trouble")?.addEventListener("change", ({ currentTarget, target }) => {
+      if (!(target instanceof HTMLInputElement) || !(currentTarget instanceof HTMLElement)) return;
+      find(document, `[name="${currentTarget.dataset.choice}"][value="${target.value}"]`).click();
     });
     byId("first-read").addEventListener("click", () => {
       session.readCautions = true;

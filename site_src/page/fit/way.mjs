@@ -8,14 +8,7 @@ const section = byId("way");
 /** @type {{ shown: Core.Way | null }} */
 const way = { shown: null };
 
-/** The day so many days from today, as people write it here. @param {number} days */
-function dayIn(days) {
-  const day = new Date();
-  day.setDate(day.getDate() + days);
-  return day.toLocaleDateString(document.documentElement.lang, { day: "numeric", month: "short" });
-}
-
-/** The same as it is stored: a date of ISO 8601. @param {number} days */
+/** The day so many days from today, as ISO 8601 has it. @param {number} days */
 function dateIn(days) {
   const day = new Date();
   day.setDate(day.getDate() + days);
@@ -27,7 +20,7 @@ export function showWay(given) {
   way.shown = given;
   section.hidden = !given;
   showText(find(section, '[data-part="way-text"]'), given?.text);
-  fillList(find(section, "ol"), given?.steps ?? [], ({ after_days, label }) => make("li", make("strong", say("way_from", dayIn(after_days))), " ", label));
+  fillList(find(section, "ol"), given?.steps ?? [], ({ after_days, label }) => make("li", make("strong", say("way_from", dateIn(after_days))), " ", label));
   showText(byId("way-said"), "");
 }
 

@@ -9,10 +9,11 @@ from shortlever.errors import InputError
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.marks import Marks, marks_of
-from shortlever.lifts.bench.measure import Assessment, Limit, Setup, assess_press, same_shoulder_load_kg
+from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, Search
 from shortlever.lifts.bench.worth import INDEX_SLACK, LEAST_ARM_M, Yardstick
+from shortlever.lifts.limit import Limit
 from shortlever.say import PLAIN, Said
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion

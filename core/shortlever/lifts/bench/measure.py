@@ -12,10 +12,9 @@ from shortlever.lifts.bench.pose import Pose
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.work import work_share
+from shortlever.lifts.limit import Limit
 from shortlever.say import PLAIN, Said
 from shortlever.units import GRAVITY_M_S2
-
-ROUNDING_DEG, ROUNDING_M = 0.6, 0.0065  # what rounding to half a centimetre or a quarter inch may cost
 
 
 @dataclass(frozen=True)
@@ -61,22 +60,6 @@ class Setup:
                 Said("sideways_out_of_range", {"given": repr(ratio)}),
                 Said("sideways_out_of_range_remedy"),
             )
-
-
-@dataclass(frozen=True)
-class Limit:
-    """One limit: whether the setup keeps it, by how much (``unit`` "m" or "deg"; - breaks it), and why."""
-
-    name: str
-    ok: bool
-    margin: float
-    unit: str
-    reason: Said
-
-    @property
-    def broken(self) -> bool:
-        """Whether the setup breaks it by more than rounding to what can be set may cost."""
-        return not self.ok and self.margin < -(ROUNDING_DEG if self.unit == "deg" else ROUNDING_M)
 
 
 @dataclass(frozen=True)

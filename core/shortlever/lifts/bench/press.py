@@ -19,6 +19,7 @@ from shortlever.say import Said
 # protraction is about 0.026 m (clavicle +10 degrees, whole-cadaver study, abstract read).
 LOCKOUT_RAISE_M = 0.010
 LOCKOUT_WIDENS_M = blades_forward(LOCKOUT_RAISE_M)
+BEYOND_M = 2.0  # no touch is further: where the secant of a body far from anybody's stops
 REACH_TOLERANCE_M = 1e-9  # at lockout the elbow is straight to rounding
 
 
@@ -123,7 +124,7 @@ class Press:
             slope = (room_y - room_before) / (y - before) if y != before else 1.0
             to = y - room_y / (slope if 0.3 < slope < 3 else 1.0)
             before, room_before = y, room_y
-            y = max(to, 0.0)
+            y = min(max(to, 0.0), BEYOND_M)
             room_y = room(y)
             if abs(room_y) < 1e-9:
                 break

@@ -203,7 +203,9 @@ class Search(Setups):
         a, high, best = self.band()
         if self.outside(high) > 0:
             return high, self.nearest(high), best
-        b, _ = self.shortest_stroke()
+        b, b_touch = self.shortest_stroke()
+        if self.stroke(b, b_touch) <= 0:  # a body far from anybody's: the chest is higher than the arms reach
+            raise InfeasibleError(Said("no_reach_from_chest", {"grip_m": b, "touch_m": b_touch}))
         yardstick = self.yardstick()
 
         def lean(grip: float, touch: float) -> float:

@@ -1,0 +1,1 @@
+"""The deadlift, conventional and sumo."""

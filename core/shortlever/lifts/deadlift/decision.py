@@ -1,0 +1,29 @@
+"""What the answer begins with: what to change of the present setup, or to stay."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from shortlever.lifts.deadlift.measure import Assessment
+from shortlever.lifts.legs.decision import LEAST_CHANGE_M, Change, Decision, broken_now, decide, of_feet
+from shortlever.say import Said
+
+
+def decision_of(
+    got: Assessment,
+    now: Assessment,
+    set_m: Callable[[float], float],
+    given: Mapping[str, float] | None,
+    *,
+    stay: bool,
+    picked: bool,
+) -> Decision:
+    """The setup shown against the present one; ``given``: what was typed of it, None for all. ``set_m``:
+    lengths as they are set."""
+    heels, turns = (now.marks.heels_m, set_m(got.marks.heels_m)), (now.turn_out_deg, got.turn_out_deg)
+    hands = Change("hands", "current_hands", now.marks.hands_m, set_m(got.marks.hands_m), LEAST_CHANGE_M)
+    style = None
+    if got.style != now.style:
+        style = Said("pull_change_style", {"style": Said(f"pull_{got.style}")})
+    broken = broken_now(now.limits, got.limits)
+    return decide((*of_feet(heels, turns), hands), given, broken, stay=stay, picked=picked, style=style)

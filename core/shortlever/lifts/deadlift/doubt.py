@@ -1,0 +1,106 @@
+"""How sure a suggested pull is: tape, missing dimensions, the ankle, the place of balance, strength at the
+ends of range, carried through to every number (see ``legs.spread``)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.deadlift.form import FIELDS
+from shortlever.lifts.deadlift.marks import marks_of
+from shortlever.lifts.deadlift.measure import start_of
+from shortlever.lifts.deadlift.one_style import setup_of
+from shortlever.lifts.deadlift.rep import lockout
+from shortlever.lifts.deadlift.search import Search
+from shortlever.lifts.deadlift.setup import Puller
+from shortlever.lifts.legs.body import (
+    DORSIFLEXION_SD_RAD,
+    LUNGE_SD_RAD,
+    MIDDLE_OF_FOOT,
+    MIDDLE_OF_FOOT_SD,
+    standing,
+)
+from shortlever.lifts.legs.spread import MOVING, Doubt, doubt_from
+from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
+from shortlever.person.body import observations
+from shortlever.person.population import Estimate, estimate
+from shortlever.person.tape import Tape
+from shortlever.say import Said
+from shortlever.units import degrees
+
+PULLING = (*MOVING, "forearm_to_grip", "shoulder_breadth", "hand_breadth")
+OUTPUTS = (
+    "heels_m",
+    "stance_m",
+    "turn_out_deg",
+    "grip_m",
+    "hands_m",
+    "hip_height_m",
+    "hip_arm_m",
+    "knee_arm_m",
+    "back_arm_m",
+    "trunk_lean_deg",
+    "shin_deg",
+    "stroke_m",
+    "bar_to_shin_m",
+    "lockout_height_m",
+)
+WORTH = {"heels_m": 0.02, "grip_m": 0.02, "hip_height_m": 0.02, "trunk_lean_deg": 2.0, "stroke_m": 0.02}
+
+
+def outcome(puller: Puller, style: str, preference: float) -> list[float]:
+    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg). Raises InfeasibleError."""
+    setup, _ = setup_of(puller, style, Search(puller, style).solve(), preference)
+    pull, start = start_of(puller, setup)
+    y, low = start.bar
+    top = lockout(pull, y)
+    if top is None:
+        raise InfeasibleError(Said("pull_no_lockout", {"stance_m": setup.stance_m}))
+    marks = marks_of(puller, pull, start)
+    return [
+        marks.heels_m,
+        setup.stance_m,
+        setup.turn_out_deg,
+        setup.grip_m,
+        marks.hands_m,
+        start.hip[2],
+        y - start.hip[1],
+        start.knee.at[1] - y,
+        start.back_arm_m,
+        degrees(start.lean_rad),
+        degrees(start.knee.shin_rad),
+        top[0] - low,
+        marks.bar_to_shin_m,
+        top[0],
+    ]
+
+
+def errors_of_their_own(tape: Tape, model: bool = True) -> dict[str, float]:
+    """Standard deviations of what the joint distribution does not hold, by name (rad, shares); without those
+    of the model where ``model`` is False."""
+    own = {"ankle": DORSIFLEXION_SD_RAD if tape.knee_to_wall is None else LUNGE_SD_RAD}
+    return own | ({"middle": MIDDLE_OF_FOOT_SD, "floor": FLOOR_SD} if model else {})
+
+
+def doubt_of(puller: Puller, tape: Tape, style: str, preference: float, *, model: bool = True) -> Doubt:
+    """Intervals and next tape number for the suggestion of a style for a puller of this tape's body."""
+    found = estimate(observations(tape), tape.sex)
+
+    def moved(mean: Sequence[float], steps: Mapping[str, float]) -> list[float] | None:
+        body = standing(
+            Estimate(list(mean), found.covariance, found.male),
+            tape,
+            more_rad=steps["ankle"],
+            middle=MIDDLE_OF_FOOT + steps.get("middle", 0.0),
+            floor=FLOOR + steps.get("floor", 0.0),
+        )
+        try:
+            return outcome(replace(puller, body=body), style, preference)
+        except InfeasibleError:
+            return None
+
+    told = {"knee_to_wall": {"ankle": LUNGE_SD_RAD}}
+    own = errors_of_their_own(tape, model)
+    asked = [field.measure for field in FIELDS]
+    return doubt_from(found, tape, own, OUTPUTS, moved, WORTH, asked, moving=PULLING, told_by=told)

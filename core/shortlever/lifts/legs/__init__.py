@@ -1,0 +1,1 @@
+"""What the lifts from the legs share: a standing body from the tape, a leg in space, what its joints bear."""

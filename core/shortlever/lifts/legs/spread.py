@@ -1,0 +1,164 @@
+"""How sure a suggestion from a tape is: what is uncertain carried through to every suggested number.
+
+What the tape leaves open in the joint distribution of bodies, and errors that this distribution does not
+hold, are split into independent directions. The body is moved one standard deviation up and down each, and
+the suggestion made again: half differences give the linear part of a number's spread, second differences its
+bend, which adds to the variance and moves the middle. The linear part also tells which further tape number
+would narrow the suggestion most, by conditioning the covariance on it before it is taken.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from shortlever.linear import cholesky, solve_row
+from shortlever.person.measure import TAPE_SD_M, Measure
+from shortlever.person.population import INDEX, Estimate
+from shortlever.person.tape import MEASURES, Tape
+from shortlever.say import Text
+
+Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
+LEAST_WORTH = 0.02  # of the spread, under which a tape number is not worth taking
+
+# Dimensions that move a lift from the legs; what else is taped acts through what it tells about these.
+MOVING = (
+    "stature",
+    "body_mass",
+    "upper_arm",
+    "acromion_height",
+    "neck_height",
+    "hip_height",
+    "knee_height",
+    "ankle_height",
+    "foot_length",
+    "hip_breadth",
+    "knee_height_sitting",
+    "thigh_clearance",
+)
+
+
+@dataclass(frozen=True)
+class Interval:
+    """A 90 % interval of one suggested number, in its unit."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class NextMeasure:
+    """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
+
+    key: str
+    label: Text
+    how: Text
+    narrows: float
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """90 % intervals of the suggested numbers and the most useful next tape number (None if none helps)."""
+
+    intervals: dict[str, Interval]
+    next_measurement: NextMeasure | None
+
+
+def doubt_from(
+    found: Estimate,
+    tape: Tape,
+    own: Mapping[str, float],
+    names: Sequence[str],
+    outcome: Callable[[Sequence[float], Mapping[str, float]], Sequence[float] | None],
+    worth: Mapping[str, float],
+    asked: Sequence[Measure],
+    moving: Sequence[str] = MOVING,
+    told_by: Mapping[str, Mapping[str, float]] | None = None,
+) -> Doubt:
+    """Intervals of the numbers ``names`` and the next tape number.
+
+    ``own``: standard deviations of errors that the distribution does not hold, by name. ``outcome``: the
+    numbers for a mean of all dimensions (``population.ORDER``) and a step of each own error; None where there
+    are none. ``worth``: by how much of a number (its unit) spreads are compared. ``asked``: what
+    the form asks, of which one may be worth taking next. ``told_by``: tape numbers
+    that tell an own error: that error's weight, and the standard deviation left as "sd".
+    """
+    both = (*moving, *own)
+    covariance = [[0.0] * len(both) for _ in both]
+    for i, a in enumerate(moving):
+        for j, b in enumerate(moving):
+            covariance[i][j] = found.covariance[INDEX[a]][INDEX[b]]
+    for i, sd in enumerate(own.values(), start=len(moving)):
+        covariance[i][i] = sd * sd
+    still = dict.fromkeys(own, 0.0)
+    middle = outcome(found.mean, still)
+    assert middle is not None
+    lower = cholesky(covariance)
+    slopes: list[list[float]] = [[] for _ in names]
+    bends: list[list[float]] = [[] for _ in names]
+    for j in range(len(both)):
+        sides = []
+        for sign in (1.0, -1.0):
+            mean, steps = list(found.mean), dict(still)
+            for i in range(j, len(both)):
+                step = sign * lower[i][j]
+                if both[i] in steps:
+                    steps[both[i]] = step
+                else:
+                    mean[INDEX[both[i]]] += step
+            sides.append(outcome(mean, steps) or middle)
+        for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):
+            slope.append((up - down) / 2)
+            bend.append(up + down - 2 * here)
+    intervals = {}
+    for name, start, slope, bend in zip(names, middle, slopes, bends, strict=True):
+        # of start + slope z + bend z² / 2 with independent standard normal z
+        centre = start + sum(bend) / 2
+        half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
+        intervals[name] = Interval(centre - half, centre + half)
+    rows = [(solve_row(lower, slopes[names.index(name)]), scale) for name, scale in worth.items()]
+    return Doubt(intervals, _next(found, tape, own, asked, moving, covariance, rows, told_by or {}))
+
+
+def _next(
+    found: Estimate,
+    tape: Tape,
+    own: Mapping[str, float],
+    asked: Sequence[Measure],
+    moving: Sequence[str],
+    covariance: Sequence[Sequence[float]],
+    rows: Sequence[tuple[Sequence[float], float]],
+    told_by: Mapping[str, Mapping[str, float]],
+) -> NextMeasure | None:
+    """The tape number not taken yet that removes most of the weighted variance of the suggestion."""
+
+    def variance(row: Sequence[float]) -> float:
+        return sum(a * b * covariance[i][j] for i, a in enumerate(row) for j, b in enumerate(row))
+
+    before = sum(max(variance(row), 0.0) / scale**2 for row, scale in rows)
+    shares: dict[str, float] = {}
+    for m in (m for m in asked if m.tells):
+        weights = m.tells
+        cross = [sum(w * found.covariance[INDEX[a]][INDEX[n]] for n, w in weights.items()) for a in moving]
+        cross += [0.0] * len(own)
+        spread = m.seen(0.0, TAPE_SD_M).sd ** 2
+        for a, wa in weights.items():
+            for b, wb in weights.items():
+                spread += wa * wb * found.covariance[INDEX[a]][INDEX[b]]
+        shares[m.key] = sum(_dot(row, cross) ** 2 / spread / scale**2 for row, scale in rows)
+    for key, told in told_by.items():
+        for name, left in told.items():
+            i = len(moving) + list(own).index(name)
+            gone = max(covariance[i][i] - left * left, 0.0)
+            shares[key] = sum(row[i] ** 2 * gone / scale**2 for row, scale in rows)
+    open_ones = [key for key in shares if getattr(tape, key) is None]
+    if not open_ones or before <= 0:
+        return None
+    best = max(open_ones, key=shares.__getitem__)
+    share = min(shares[best] / before, 1.0)
+    return NextMeasure(best, MEASURES[best].label, MEASURES[best].how, share) if share > LEAST_WORTH else None
+
+
+def _dot(a: Sequence[float], b: Sequence[float]) -> float:
+    return sum(x * y for x, y in zip(a, b, strict=True))

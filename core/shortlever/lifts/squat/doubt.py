@@ -1,0 +1,100 @@
+"""How sure a suggested squat is: tape, missing dimensions, the ankle, the place of balance, strength at the
+ends of range, carried through to every number (see ``legs.spread``)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.legs.body import (
+    DORSIFLEXION_SD_RAD,
+    LUNGE_SD_RAD,
+    MIDDLE_OF_FOOT,
+    MIDDLE_OF_FOOT_SD,
+    standing,
+)
+from shortlever.lifts.legs.spread import Doubt, doubt_from
+from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
+from shortlever.lifts.squat.advice import setup_of
+from shortlever.lifts.squat.form import FIELDS
+from shortlever.lifts.squat.marks import marks_of
+from shortlever.lifts.squat.measure import bottom_of
+from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, Search
+from shortlever.lifts.squat.squat import Squat
+from shortlever.person.body import observations
+from shortlever.person.population import Estimate, estimate
+from shortlever.person.tape import Tape
+
+OUTPUTS = (
+    "heels_m",
+    "stance_m",
+    "turn_out_deg",
+    "heel_m",
+    "sit_back_m",
+    "knee_arm_m",
+    "back_arm_m",
+    "trunk_lean_deg",
+    "shin_deg",
+    "stroke_m",
+    "hook_m",
+    "box_m",
+    "knee_past_toes_m",
+)
+WORTH = {"heels_m": 0.02, "sit_back_m": 0.01, "trunk_lean_deg": 2.0, "hook_m": 0.02}
+
+
+def outcome(squat: Squat, preference: float) -> list[float]:
+    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg). Raises InfeasibleError."""
+    search = Search(squat)
+    found = search.solve()[1]
+    stance = search.stance_of(found)
+    flat = search.bottoms.flat(stance, found.valley) if preference != DEFAULT_PREFERENCE else (0.0, 0.0)
+    setup = setup_of(found, stance, flat, preference)
+    stance, _, pose = bottom_of(squat, setup)
+    marks = marks_of(squat, stance, pose)
+    return [
+        marks.heels_m,
+        setup.stance_m,
+        setup.turn_out_deg,
+        setup.heel_m,
+        pose.hip_arm_m,
+        pose.knee_arm_m,
+        pose.back_arm_m,
+        math.degrees(pose.lean_rad),
+        math.degrees(pose.knee.shin_rad),
+        stance.top_m - pose.bar[1],
+        marks.hook_m,
+        marks.box_m,
+        marks.knee_past_toes_m,
+    ]
+
+
+def errors_of_their_own(tape: Tape, model: bool = True) -> dict[str, float]:
+    """Standard deviations of what the joint distribution does not hold, by name (rad, shares); without those
+    of the model where ``model`` is False."""
+    own = {"ankle": DORSIFLEXION_SD_RAD if tape.knee_to_wall is None else LUNGE_SD_RAD}
+    return own | ({"middle": MIDDLE_OF_FOOT_SD, "floor": FLOOR_SD} if model else {})
+
+
+def doubt_of(squat: Squat, tape: Tape, preference: float, *, model: bool = True) -> Doubt:
+    """Intervals and next tape number for the suggestion of ``squat``, a squat of this tape's body."""
+    found = estimate(observations(tape), tape.sex)
+
+    def moved(mean: Sequence[float], steps: Mapping[str, float]) -> list[float] | None:
+        body = standing(
+            Estimate(list(mean), found.covariance, found.male),
+            tape,
+            more_rad=steps["ankle"],
+            middle=MIDDLE_OF_FOOT + steps.get("middle", 0.0),
+            floor=FLOOR + steps.get("floor", 0.0),
+        )
+        try:
+            return outcome(replace(squat, body=body), preference)
+        except InfeasibleError:
+            return None
+
+    asked = [field.measure for field in FIELDS]
+    own, told = errors_of_their_own(tape, model), {"knee_to_wall": {"ankle": LUNGE_SD_RAD}}
+    return doubt_from(found, tape, own, OUTPUTS, moved, WORTH, asked, told_by=told)

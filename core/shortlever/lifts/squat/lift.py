@@ -1,0 +1,100 @@
+"""The squat as the one value that everything above receives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.squat import form, screen, sheet
+from shortlever.lifts.squat.advice import Suggestion, suggest_squat
+from shortlever.lifts.squat.doubt import doubt_of
+from shortlever.lifts.squat.limits import COMFORTS
+from shortlever.lifts.squat.marks import stance_of_heels_m
+from shortlever.lifts.squat.measure import Setup
+from shortlever.lifts.squat.screen import SquatFit
+from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
+from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
+from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
+from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
+from shortlever.say import Said, Text
+
+
+class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
+    """The squat: a setup is stance, turn-out, heel and how far the hips sit back; the trade-off is that
+    between knees and hips."""
+
+    key = "squat"
+    name = Said("squat")
+    fields = form.FIELDS
+    choices = form.CHOICES
+    parts = form.PARTS
+    results = sheet.RESULTS
+    default_preference = DEFAULT_PREFERENCE
+    example = form.EXAMPLE
+    invented = form.INVENTED
+    cautions = CAUTIONS
+    commands = "shortlever.lifts.squat.commands"
+    unclear = form.UNCLEAR
+    looks_ours = form.LOOKS_OURS
+
+    def case(self, reading: Reading) -> Squat:
+        """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
+        assert reading.tape is not None
+        body, chosen = Standing.from_tape(reading.tape), reading.chosen
+        load = USUAL_LOAD * body.body_mass_kg
+        return Squat(body, chosen["bar_position"], chosen["depth"], COMFORTS[chosen["hips"]], load)
+
+    def suggest(self, case: Squat, preference: float, *, with_frontier: bool = True) -> Suggestion:
+        """See ``suggest_squat``."""
+        return suggest_squat(case, preference, with_frontier=with_frontier)
+
+    def suggested(self, advice: Suggestion) -> Setup:
+        """The suggested setup."""
+        return advice.setup
+
+    def pulled(self, case: Squat, parts: Mapping[str, float], suggested: Setup) -> Setup:
+        """See ``setting.pulled``."""
+        return pulled(case, parts)
+
+    def settable(self, case: Squat, setup: Setup, unit: str) -> Setup:
+        """See ``that_can_be_set``."""
+        return that_can_be_set(case, setup, unit)
+
+    def measure(self, case: Squat, setup: Setup) -> Measured:
+        """See ``measured``."""
+        return measured(case, setup)
+
+    def present(self, reading: Reading, case: Squat, shown: Measured) -> Setup | None:
+        """The present feet; what was not given of them is taken as shown, the hips where effort is least."""
+        heels, turn, heel = (
+            reading.given.get(key) for key in ("current_heels", "current_turn_out", "current_heel")
+        )
+        if heels is None and turn is None and heel is None:
+            return None
+        there = shown.setup
+        turn_rad = there.turn_rad if turn is None else turn
+        stance = there.stance_m if heels is None else stance_of_heels_m(case, heels, turn_rad)
+        return Setup(stance, math.degrees(turn_rad), heel or 0.0)
+
+    def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
+        """See ``doubt_of``, in words."""
+        assert reading.tape is not None
+        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
+
+    def screen(self, fit: SquatFit) -> dict[str, Any]:
+        """See ``screen.screen``."""
+        return screen.screen(fit)
+
+    def cells(self, fit: SquatFit) -> Mapping[str, Text]:
+        """See ``sheet.cells``."""
+        return sheet.cells(fit)
+
+    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
+        """Stance, turn-out, hips and heel."""
+        return setup_in_words(parts)
+
+
+SQUAT = SquatLift()
