@@ -14,6 +14,7 @@ import pytest
 from PIL import Image
 
 from shortlever import view
+from shortlever.lifts import LIFTS
 from site_src.make import render
 from tests.browser.screen import fill, wait_awake, wait_own
 from tests.browser.test_film import SMALL, gym, mark, press
@@ -132,7 +133,10 @@ def said_by_python() -> set[str]:
     example = view.example_request()
     asked = (example, example | {"want": "doubt"}, view.sets.example_request(), {"want": "film/form"})
     answers = [json.loads(view.answer(json.dumps(request))) for request in asked]
-    return set(texts_in([view.form(), view.choices(), view.cautions(), answers]))
+    of_lifts = [
+        (view.form(lift), view.choices(lift), view.cautions(lift), str(LIFTS[lift].name)) for lift in LIFTS
+    ]
+    return set(texts_in([of_lifts, [name.capitalize() for *_, name in of_lifts], answers]))
 
 
 def plain(text: str) -> str:

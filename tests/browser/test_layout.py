@@ -11,6 +11,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from shortlever import view
+from shortlever.lifts import LIFTS
 from tests.browser.screen import SIZES, answer, assert_shows, fill, shown, wait_awake, wait_own
 
 if TYPE_CHECKING:
@@ -234,12 +235,14 @@ def test_cautions_are_one_tap_away(awake: Page) -> None:
 
 def test_keyboard_alone_reaches_everything_in_reading_order(fresh: Page) -> None:
     order = []
-    for _ in range(12):
+    for _ in range(12 + len(LIFTS)):
         fresh.keyboard.press("Tab")
         order.append(fresh.evaluate(NAME_OF_FOCUS))
     assert order.pop(0) == "A", "the way to the sets"
     first, second = (f["label"] for f in view.form()[:2])
-    assert order[:3] == ["unit", "to-cautions", "arm_length"]
+    assert order[:2] == ["unit", "to-cautions"]
+    assert [order.pop(2) for _ in LIFTS] == ["A"] * len(LIFTS), "the lifts"
+    assert order[2] == "arm_length"
     assert order[3:7] == ["hint", f"{first}: less", f"{first}: more", "shoulder_breadth"]
     assert order[7:] == ["hint", f"{second}: less", f"{second}: more", "SUMMARY"]
     fresh.focus("#arm_length")
@@ -268,7 +271,8 @@ def test_motion_is_left_out_when_not_wanted_and_forced_colours_show_the_chosen_u
 def test_no_inline_style_or_script(dist: Path) -> None:
     html = (dist / "index.html").read_text(encoding="utf-8")
     assert "style=" not in html and "<style" not in html
-    assert html.count("<script") == html.count('<script type="module" src="page/fit/main.mjs"></script>') == 1
+    scripts = ('<script src="start.js"></script>', '<script type="module" src="page/fit/main.mjs"></script>')
+    assert html.count("<script") == 2 and all(html.count(script) == 1 for script in scripts)
     assert "://" not in html.replace("http://www.w3.org/2000/svg", "")
 
 

@@ -27,11 +27,11 @@ export const pageOf = (lift = LIFT) => PAGES[lift] ?? "./";
 /** A request to the core, the lift named where it must be. @template {object} R @param {R} request @returns {R} */
 export const ofLiftHere = (request) => (LIFT === UNNAMED ? request : { ...request, lift: LIFT });
 
-/** The lift of this page is the last one used; where there is one only, nothing is kept. */
+/** The lift of this page is the last one used; of the one that comes first nothing is kept on the device. */
 export function useLift() {
   if (!several) return;
   keepInTab(NAME, LIFT);
-  onDevice((kept) => kept.setItem(`${HERE}|${NAME}`, LIFT));
+  onDevice((kept) => (LIFT === UNNAMED ? kept.removeItem(`${HERE}|${NAME}`) : kept.setItem(`${HERE}|${NAME}`, LIFT)));
 }
 
 /** Ways to the fit screen lead to the page of this lift. */

@@ -73,7 +73,7 @@ def draw(
         else:
             shapes = {"front": _front, "above": _above}[key](puller, shown, frame, caption, ghost)
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
-        svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
+        svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(puller, shown, pose, key, frame) for pose in shown.rep.poses]
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
     return drawn
