@@ -127,7 +127,11 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
     ]
     of_lifts = {key: of_lift(key) for key in LIFTS}
     addresses = {"./", *names}
-    film = json.loads(view.answer('{"want": "film/form"}'))
+    film = {
+        key: json.loads(view.answer(json.dumps({"want": "film/form", "lift": key})))
+        for key, lift in LIFTS.items()
+        if lift.film
+    }
     context = {
         "version": shortlever.__version__,
         "lifts": lifts,
@@ -144,8 +148,8 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         },
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
-        "film_fields": film["fields"],
-        "film_marks": film["marks"],
+        "film_fields": film[UNNAMED]["fields"],
+        "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

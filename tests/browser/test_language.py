@@ -11,11 +11,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from PIL import Image
 
 from shortlever import view
 from shortlever.lifts import LIFTS
 from site_src.make import render
 from tests.browser.screen import fill, wait_awake, wait_own
+from tests.browser.test_film import SMALL, gym, mark, press
+from tests.core.film_world import some_press
+from tests.film_clips import write_clip
+from tests.film_scenes import Look, Painter
 
 if TYPE_CHECKING:
     from playwright.sync_api import BrowserContext, Page, Route
@@ -60,9 +65,10 @@ LISTEN = """{
   };
 }"""
 
-UNITS = r"cm|in|kg|lb|mm|MB|px|s|°|%|×"
+UNITS = r"cm|in|ft|kg|lb|mm|MB|px|s|°|%|×"
 BARE = re.compile(rf"(?:\b(?:{UNITS})\b|[\W\d_])*")  # numbers, signs and units, no word
-TYPED = ("Mara Feld", "Jonas Iliev", "left elbow", "right elbow", "one.json", "bad.json")
+FILMS = ("part.mp4", "chest.jpg", "empty.mp4")
+TYPED = ("Mara Feld", "Jonas Iliev", "left elbow", "right elbow", "one.json", "bad.json", *FILMS)
 
 
 SHEET = "Lifter,Arm length (cm),Shoulder breadth (cm),Chalk\nMara Feld,62,39,a\nJonas Iliev,66,,a\n"
@@ -93,7 +99,7 @@ def bracketed(value: Any) -> Any:
     """The words with brackets around all but what is filled in, which is looked at too."""
     if isinstance(value, dict):
         return {
-            name: one if name in ("key", "address", "language") else bracketed(one)
+            name: one if name in ("key", "address", "language", "need") else bracketed(one)
             for name, one in value.items()
         }
     if isinstance(value, list):  # of tables, or a value and how it is called
@@ -294,11 +300,37 @@ def test_team_says_nothing_but_words(opened: Callable[[str], Page], said_by_pyth
     assert_said(page, said_by_python)
 
 
-OTHERS = ("sets.html", "film.html")  # as they open only: their scripts are rebuilt beside this test
-
-
-@pytest.mark.parametrize("name", OTHERS)
-def test_other_screens_open_with_nothing_but_words(
-    opened: Callable[[str], Page], said_by_python: set[str], name: str
+def test_film_says_nothing_but_words(
+    opened: Callable[[str], Page], said_by_python: set[str], tmp_path: Path
 ) -> None:
-    assert_said(opened(name), said_by_python)
+    """Less than a rep is followed, a photo with the bar on the chest is measured."""
+    clip, photo, empty = (tmp_path / name for name in FILMS)
+    world = gym(size=SMALL, down_s=0.4, pause_s=0.1, press_s=0.4)
+    painter, times = Painter(world, Look(), some_press()), [i / 30 for i in range(20)]
+    write_clip(clip, painter.frames(times), times)
+    at = world.motion.chest_times()[0]
+    Image.fromarray(painter.frame(at)).save(photo, quality=92)
+    empty.touch()
+    page = opened("film.html")
+    assert_said(page, said_by_python)
+    page.set_input_files("#file", empty)
+    page.locator("#film-trouble:not([hidden])").wait_for()
+    assert_said(page, said_by_python)
+    for file, t in ((clip, 0.0), (photo, at)):
+        page.set_input_files("#file", file)
+        page.locator(f'#said:has-text("{file.name}{OPEN}")').wait_for()
+        assert_said(page, said_by_python)
+        mark(page, world, t)
+        page.locator("#mark-said:not(:empty)").wait_for()
+        assert_said(page, said_by_python)
+        press(page, "#follow")
+        page.locator("#follow").wait_for()
+        page.locator("#measured-errors li, #answer:not([hidden])").first.wait_for()
+        assert_said(page, said_by_python)
+    page.evaluate("document.querySelector('input[name=unit][value=in]').click()")
+    page.locator('#headline .unit:text-is("in")').first.wait_for()
+    assert_said(page, said_by_python)
+
+
+def test_sets_open_with_nothing_but_words(opened: Callable[[str], Page], said_by_python: set[str]) -> None:
+    assert_said(opened("sets.html"), said_by_python)

@@ -11,10 +11,9 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from shortlever.lifts import LIFTS
 from site_src.make.render import render_pages
 from tests.browser.screen import poll
-from tests.core.chin_up import ChinUp
+from tests.core.chin_up import ChinUp, move_in
 
 if TYPE_CHECKING:
     from playwright.sync_api import BrowserContext, Page, Route
@@ -37,7 +36,7 @@ KEPT = """async () => {
 @pytest.fixture(scope="module")
 def pages() -> dict[str, bytes]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setitem(LIFTS, ChinUp.key, ChinUp())
+        move_in(patch, ChinUp())
         return render_pages("0" * 16)
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 import argparse
 from collections.abc import Mapping
 from types import SimpleNamespace as Setup
-from typing import Any
+from typing import Any, cast
 
+import pytest
+
+from shortlever.lifts import LIFTS
 from shortlever.lifts.film import FilmCheck, Filmed, FilmMark, FilmNumber, FilmPlan
 from shortlever.lifts.lift import SEX, Doubt, Field, Fit, Lift, Part, Reading, Result
 from shortlever.person.measure import Measure
 from shortlever.person.tape import MEASURES, Tape
-from shortlever.say import Said
+from shortlever.say import ENGLISH, Said
 
 NOW = Measure(
     "current_hands", "Present hands", "between the thumbs", 0.1, 1.0, letter="g", names="present hands"
@@ -24,6 +27,13 @@ WORDS = {
     "toy_front": "front", "toy_back": "back", "toy_hang": "in the hang", "toy_gap": "Plate to hip",
     "toy_ask": "Say where the front is.",
 }  # fmt: skip
+
+
+def move_in(patch: pytest.MonkeyPatch, toy: ChinUp) -> None:
+    """The toy is in the registry, and its words in the catalogue."""
+    patch.setitem(LIFTS, toy.key, toy)
+    for code, text in WORDS.items():
+        patch.setitem(cast(dict[str, Any], ENGLISH.texts), code, text)
 
 
 class ChinUpFilm(FilmCheck[FilmPlan]):

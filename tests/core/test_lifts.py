@@ -16,8 +16,7 @@ from shortlever.fitting.fit import fit
 from shortlever.fitting.request import read_request
 from shortlever.lifts import LIFTS
 from shortlever.lifts.lift import MORE, SCREEN
-from shortlever.say import ENGLISH
-from tests.core.chin_up import WORDS, ChinUp
+from tests.core.chin_up import ChinUp, move_in
 from tests.core.film_world import Motion, Noise, World, camera_at, request_of, times_of
 
 TOY = ChinUp()
@@ -32,9 +31,7 @@ RESERVED = {"v", "l", "u", "q", "k"}  # of links, for every lift
 
 @pytest.fixture(autouse=True)
 def moved_in(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setitem(LIFTS, TOY.key, TOY)
-    for code, text in WORDS.items():
-        monkeypatch.setitem(ENGLISH.texts, code, text)
+    move_in(monkeypatch, TOY)
     yield
 
 

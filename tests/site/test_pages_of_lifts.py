@@ -9,9 +9,8 @@ from collections.abc import Iterator
 import pytest
 
 from shortlever import view
-from shortlever.lifts import LIFTS
 from site_src.make.render import render_pages
-from tests.core.chin_up import ChinUp
+from tests.core.chin_up import ChinUp, move_in
 
 TOY = ChinUp()
 
@@ -28,7 +27,7 @@ def alone() -> dict[str, str]:
 @pytest.fixture(scope="module")
 def pages() -> Iterator[dict[str, str]]:
     with pytest.MonkeyPatch.context() as patch:
-        patch.setitem(LIFTS, TOY.key, TOY)
+        move_in(patch, TOY)
         yield rendered()
 
 
@@ -78,8 +77,15 @@ def test_each_lift_leads_to_the_others_and_says_where_it_is(pages: dict[str, str
     assert '"start_url": "./?start",' in pages["manifest.webmanifest"] and "start.js" in pages
 
 
+def test_the_film_check_has_the_marks_of_every_lift(pages: dict[str, str], alone: dict[str, str]) -> None:
+    marks = re.compile(r'<label data-lift="(\w+)"><input type="radio" name="kind" value="(\w+)"')
+    own = [("bench", "shoulder"), ("bench", "elbow"), ("bench", "wrist")]
+    assert marks.findall(alone["film.html"]) == own
+    assert marks.findall(pages["film.html"]) == [*own, ("chin_up", "hip")]
+
+
 def test_a_lift_with_a_screens_name_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(LIFTS, "team", TOY)
     monkeypatch.setattr(TOY, "key", "team", raising=False)
+    move_in(monkeypatch, TOY)
     with pytest.raises(Exception, match="another key"):
         render_pages("0" * 16)

@@ -1,10 +1,12 @@
-// The kinds of marks, as the page was built with them: the rim, the joints of the lift, the bar's end, a level edge.
+// The kinds of marks, as the page was built with them: the rim, the joints of this page's lift, the bar's end, a level edge.
 
 import { say } from "../../words.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { showText } from "../shared/element.mjs";
+import { LIFT } from "../shared/lift.mjs";
 
 const box = byId("kinds");
+for (const label of findAll(box, "[data-lift]")) if (label.dataset.lift !== LIFT) label.remove();
 
 /** @returns {Film.KindOf[]} */
 export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ value, dataset, labels }) => ({

@@ -38,7 +38,7 @@ export function summary({ clip, track }, from, last) {
   const gone = stretches(track).filter(({ lost, to }) => lost && to >= from);
   const lost = gone.reduce((sum, one) => sum + one.to - Math.max(from, one.from) + 1, 0);
   const span = [seen.length, seconds(times[from]), seconds(times[last])];
-  const parts = [!lost ? say("film_done", ...span) : gone.length > 1 ? say("film_done_lost", ...span, lost, gone.length) : say("film_done_lost_one", ...span, lost)];
+  const parts = [lost ? say("film_done_lost", ...span, lost, gone.length) : say("film_done", ...span)];
   if (gaps) parts.push(say("film_gaps", gaps));
   if (last < promised) parts.push(say("film_cut_short", promised - last, seconds(times[last])));
   else if (last < times.length - 1) parts.push(say("film_limit", seconds(times[from] + FOLLOWED_S)));

@@ -2,6 +2,7 @@
 
 import { say } from "../../words.mjs";
 import { byId } from "../shared/find.mjs";
+import { ofLiftHere } from "../shared/lift.mjs";
 import { GUEST, ofLift, requestOf as tapeRequestOf, tapeOf } from "../shared/record.mjs";
 import { requestOf } from "./marks.mjs";
 import { csvOf, save } from "./save.mjs";
@@ -47,7 +48,7 @@ export class Measuring {
       return this.#nothing();
     }
     byId("measured-said").textContent = say(this.#awake ? "film_measuring" : "film_waiting");
-    client.ask("measure", request);
+    client.ask("measure", ofLiftHere(request));
   }
 
   /** @param {string} [text] */
