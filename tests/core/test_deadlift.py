@@ -22,7 +22,7 @@ from shortlever.lifts.deadlift.one_style import AHEADS_M, HIPS_SLACK, best_of, d
 from shortlever.lifts.deadlift.pull import ARM_COM, HANG_M, Pose, Pull
 from shortlever.lifts.deadlift.reasons import WINS
 from shortlever.lifts.deadlift.rep import BEHIND_M
-from shortlever.lifts.deadlift.search import SLACK, STROKE_SLACK, Search
+from shortlever.lifts.deadlift.search import SLACK, STROKE_SLACK, Line, Search, best_on
 from shortlever.lifts.deadlift.setting import pulled, that_can_be_set
 from shortlever.lifts.deadlift.setup import AHEAD_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import tried
@@ -236,6 +236,13 @@ def test_feet_and_hands_keep_the_rule(name: str, style: str) -> None:
     assert got.effort < (1 + SLACK + 0.003) * least
     shortest = min(one.stroke_m for one in others if one.effort < (1 + SLACK - 0.003) * least)
     assert got.stroke_m < (1 + STROKE_SLACK + 0.001) * shortest
+
+
+def test_a_stance_on_the_very_edge_of_a_limit_counts_as_inside() -> None:
+    """The narrowest sumo stance leaves hands no room at all: rounding must not make it cost without end."""
+    line = Line([3.0] * 5, [0.5] * 5, [[-1e-12] * 5])
+    assert best_on(line).effort == pytest.approx(3.0)
+    assert math.isfinite(best_on(Line([3.0] * 5, [0.5] * 5, [[-0.1] * 5])).effort)
 
 
 @pytest.mark.parametrize("name", TAPES)

@@ -155,7 +155,7 @@ class Search:
     def best(self, x: float) -> Best:
         """The turn-outs of one stance."""
         if x not in self._found:
-            self._found[x] = _best(self.line(x))
+            self._found[x] = best_on(self.line(x))
         return self._found[x]
 
     def solve(self) -> Feet:
@@ -195,7 +195,8 @@ class Search:
         return low, high
 
 
-def _best(line: Line) -> Best:
+def best_on(line: Line) -> Best:
+    """The turn-outs of a stance that keep every limit, and the one of least effort."""
     most, at = max((line.room(at), u) for u, at in zip(LOOKED, LOOKED_AT, strict=True))
     if most < -EDGE:
         return Best(line, most, (at, at), at)
