@@ -177,6 +177,6 @@ def _ticks(axes: _Axes, unit: str, most_m_s: float) -> list[Drawing]:
         x, y = axes.at(i * step, 0)
         shapes.append(line("fig-stroke", (x, y), (x, y + 5)))
         shapes.append(text("fig-label", (x, y + 26), "middle", Said("film_speed_tick", {"speed": i * step})))
-    shapes.append(text("fig-label", (LEFT + 10, TOP + 2), "start", unit))
+    shapes.append(text("fig-label", (LEFT + 10, TOP - 10), "start", unit))
     shapes.append(text("fig-label", (WIDTH - RIGHT, HEIGHT - 6), "end", Said("film_speed_axis")))
     return shapes

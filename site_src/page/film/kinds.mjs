@@ -7,6 +7,7 @@ import { LIFT } from "../shared/lift.mjs";
 
 const box = byId("kinds");
 for (const label of findAll(box, "[data-lift]")) if (label.dataset.lift !== LIFT) label.remove();
+byId("no-film").hidden = Boolean(box.querySelector("[data-lift]"));
 
 /** @returns {Film.KindOf[]} */
 export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ value, dataset, labels }) => ({
