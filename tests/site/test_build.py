@@ -297,6 +297,7 @@ TAGS = {
     "button": "HTMLButtonElement",
     "canvas": "HTMLCanvasElement",
     "details": "HTMLDetailsElement",
+    "dialog": "HTMLDialogElement",
     "form": "HTMLFormElement",
     "input": "HTMLInputElement",
     "progress": "HTMLProgressElement",

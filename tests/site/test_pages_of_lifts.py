@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from shortlever import view
-from site_src.make.render import render_pages
+from shortlever.lifts import LIFTS, UNNAMED
+from site_src.make.render import page_of, render_pages
 from tests.core.chin_up import ChinUp, move_in
 
 TOY = ChinUp()
@@ -19,16 +20,29 @@ def rendered() -> dict[str, str]:
     return {name: page.decode() for name, page in render_pages("0" * 16).items()}
 
 
+def only_the_first(patch: pytest.MonkeyPatch) -> None:
+    for key in [key for key in LIFTS if key != UNNAMED]:
+        patch.delitem(LIFTS, key)
+
+
 @pytest.fixture(scope="module")
 def alone() -> dict[str, str]:
-    return rendered()
+    with pytest.MonkeyPatch.context() as patch:
+        only_the_first(patch)
+        return rendered()
 
 
 @pytest.fixture(scope="module")
-def pages() -> Iterator[dict[str, str]]:
+def real(dist: Path) -> dict[str, str]:
+    return {page.name: page.read_text(encoding="utf-8") for page in dist.glob("*.html")}
+
+
+@pytest.fixture(scope="module")
+def pages() -> dict[str, str]:
     with pytest.MonkeyPatch.context() as patch:
+        only_the_first(patch)
         move_in(patch, TOY)
-        yield rendered()
+        return rendered()
 
 
 def test_with_one_lift_there_is_nothing_to_choose(alone: dict[str, str]) -> None:
@@ -59,7 +73,7 @@ def test_a_lift_has_its_own_form_example_and_cautions(pages: dict[str, str]) -> 
 def test_the_first_lift_stays_as_it_was_but_for_the_choice(
     pages: dict[str, str], alone: dict[str, str]
 ) -> None:
-    page = re.sub(r'\n*<nav class="lifts".*?</nav>', "", pages["index.html"], flags=re.DOTALL)
+    page = re.sub(r'<nav class="(lifts|ways)" aria-label="(The )?[Ll]ifts.*?</nav>', "", pages["index.html"], flags=re.DOTALL)
     page = page.replace('<script src="start.js"></script>', "")
     names = re.compile(r'<template id="names">.*?</template>', re.DOTALL)  # of all lifts, on every page
     assert names.sub("", page).split() == names.sub("", alone["index.html"]).split()
@@ -82,6 +96,27 @@ def test_the_film_check_has_the_marks_of_every_lift(pages: dict[str, str], alone
     own = [("bench", "shoulder"), ("bench", "elbow"), ("bench", "wrist")]
     assert marks.findall(alone["film.html"]) == own
     assert marks.findall(pages["film.html"]) == [*own, ("chin_up", "hip")]
+
+
+@pytest.mark.parametrize("lift", LIFTS)
+def test_every_number_of_a_lift_is_drawn_and_stands_in_a_group_with_a_name(
+    real: dict[str, str], lift: str
+) -> None:
+    page = real[page_of(lift)]
+    drawn = dict(re.findall(r'id="(\w+)-drawing" hidden><svg[^>]*>(.*?)</svg>', page, re.DOTALL))
+    assert list(drawn) == re.findall(r'data-field="(\w+)"', page)
+    assert all("d-tape" in shapes or "d-stop" in shapes for shapes in drawn.values()), "where the tape goes"
+    legends = re.findall(r'<fieldset class="group"><legend>([^<]*)</legend>', page)
+    assert all(legends) and len(legends) == len({one.group for one in LIFTS[lift].fields} | {"gear"}) - 1
+
+
+@pytest.mark.parametrize("lift", [key for key in LIFTS if key != UNNAMED])
+def test_the_fixed_words_of_a_page_are_of_its_own_lift(real: dict[str, str], lift: str) -> None:
+    """Words of the bench press that no other lift has to do with; what is felt is hidden where it is not."""
+    left_out = r'<template id="names">.*?</template>|<nav.*?</nav>|<section class="feel panel".*?</section>'
+    words = re.sub(r"<[^>]*>", " ", re.sub(left_out, "", real[page_of(lift)], flags=re.DOTALL)).casefold()
+    for word in ("tuck", "touch point", "bench", "chest", "forefinger", "trouble with the shoulders"):
+        assert word not in words.replace("tucks under", ""), word
 
 
 def test_a_lift_with_a_screens_name_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -69,7 +69,7 @@ function explain(response) {
 function showFree({ bands, beside }) {
   for (const free of findAll(document, "#free")) {
     items(find(free, '[data-part="bands"]'), (bands ?? []).map((band) => band.text));
-    byId("beside").hidden = !beside;
+    find(free, "#beside").hidden = !beside;
     free.hidden = !beside && !bands?.length;
     if (!beside) continue;
     fill(free, { here: beside.here, there: beside.there, "beside-text": beside.text });
