@@ -73,7 +73,12 @@ def test_a_lift_has_its_own_form_example_and_cautions(pages: dict[str, str]) -> 
 def test_the_first_lift_stays_as_it_was_but_for_the_choice(
     pages: dict[str, str], alone: dict[str, str]
 ) -> None:
-    page = re.sub(r'<nav class="(lifts|ways)" aria-label="(The )?[Ll]ifts.*?</nav>', "", pages["index.html"], flags=re.DOTALL)
+    page = re.sub(
+        r'<nav class="(lifts|ways)" aria-label="(The )?[Ll]ifts.*?</nav>',
+        "",
+        pages["index.html"],
+        flags=re.DOTALL,
+    )
     page = page.replace('<script src="start.js"></script>', "")
     names = re.compile(r'<template id="names">.*?</template>', re.DOTALL)  # of all lifts, on every page
     assert names.sub("", page).split() == names.sub("", alone["index.html"]).split()
