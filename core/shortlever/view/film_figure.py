@@ -60,10 +60,10 @@ def _body(sheet: _Sheet, plan: FilmPlan) -> None:
         left, level = sheet.at(-LEFT_M, plan.pad_m)
         sheet.shapes.append(box("fig-pad", (left, level), WIDTH - left, 0.04 * sheet.per_m))
     if plan.outline:
-        sheet.shapes.append(curve("fig-body", (sheet.at(*at) for at in plan.outline)))
+        sheet.shapes.append(curve("film-body", (sheet.at(*at) for at in plan.outline)))
     if plan.head is not None:
         (y, z), radius = plan.head
-        sheet.shapes.append(dot("fig-body", sheet.at(y, z), radius * sheet.per_m))
+        sheet.shapes.append(dot("film-body", sheet.at(y, z), radius * sheet.per_m))
 
 
 def _paths(sheet: _Sheet, result: Result, shown: Rep, plan: FilmPlan | None) -> None:
@@ -96,7 +96,7 @@ def _arm(sheet: _Sheet, result: Result, shown: Rep, words: FilmWords) -> None:
     low, high = (sheet.at(y, height)[0] for y in (touch.low, touch.high))
     sheet.shapes.append(line("film-error", (low, bar[1]), (high, bar[1])))
     sheet.shapes.append(dot("fig-bar", bar, 6))
-    sheet.shapes.append(dot("fig-arm", shoulder, 6))
+    sheet.shapes.append(dot("fig-bar", shoulder, 6))
     left = shoulder[0] - 12
     sheet.label((left, bar[1] - LABEL_PX), "end", words.told(film.arm))
     sheet.label((left, bar[1]), "end", with_margin(touch))
