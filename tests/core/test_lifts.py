@@ -16,6 +16,7 @@ from shortlever.fitting.fit import fit
 from shortlever.fitting.request import read_request
 from shortlever.lifts import LIFTS
 from shortlever.lifts.lift import MORE, SCREEN
+from shortlever.trials.checks import MOST_CHARACTERS
 from tests.core.chin_up import ChinUp, move_in
 from tests.core.film_world import Motion, Noise, World, camera_at, request_of, times_of
 
@@ -195,3 +196,21 @@ def test_every_lift_shows_every_part_and_its_letters_are_its_own(lift: Any) -> N
 def _fit(lift: Any) -> Any:
     request = view.example_request(lift.key)
     return fit(read_request(request), request)
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+@pytest.mark.parametrize("lift", LIFTS)
+def test_names_of_setups_on_trial_are_as_short_as_sets_take_them(lift: str, unit: str) -> None:
+    """The longest of invented lifters whose present setup is wide and high, too."""
+    wide = {"current_heels": "71.7 cm", "current_turn_out": "62°", "current_heel": "3.2 cm"}
+    wide |= {"current_hands": "88.3 cm", "current_grip": "80 cm", "current_touch": "19.3 cm"}
+    keys = {one.key for one in LIFTS[lift].fields}
+    for _, numbers, sex in LIFTS[lift].invented:
+        fields = {key: f"{value} {'kg' if key == 'body_mass' else 'cm'}" for key, value in numbers.items()}
+        fields = {key: text for key, text in fields.items() if not key.startswith("current_")}
+        for now in ({}, {key: text for key, text in wide.items() if key in keys}):
+            request = {"lift": lift, "unit": unit, "sex": sex, "fields": fields | now}
+            got = json.loads(view.answer(json.dumps(request)))
+            assert got["ok"], got["errors"]
+            labels = [one["label"] for one in got["trial"]]
+            assert labels and max(len(label) for label in labels) <= MOST_CHARACTERS, labels

@@ -14,6 +14,7 @@ from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
+from shortlever.units import DEGREE
 from shortlever.view import film, lifters, sets, team
 from shortlever.view.link import from_fragment, to_fragment
 
@@ -144,7 +145,7 @@ def _card_of(shown: Mapping[str, Any]) -> dict[str, Any]:
         {
             "key": one["key"],
             "label": one["label"],
-            "value": in_row([one["value"], one["unit"]]),
+            "value": in_row([one["value"], one["unit"]], "nothing" if one["unit"] == DEGREE else "space"),
             "text": how.pop(one["key"], one.get("note", "")),
         }
         for one in shown["headline"]

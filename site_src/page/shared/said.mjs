@@ -14,4 +14,4 @@ export const inWords = ({ message, remedy }) => sentences(message, remedy);
 export const listed = (texts) => texts.filter(Boolean).join(say("joint"));
 
 /** A number of the screen, such as the grip, in words. @param {Core.NamedNumber} number */
-export const numberInWords = ({ label, value, unit }) => say("named", label, `${value} ${unit}`);
+export const numberInWords = ({ label, value, unit }) => say("named", label, unit === "°" ? value + unit : `${value} ${unit}`);
