@@ -40,8 +40,8 @@ def test_manifest_is_relative_short_and_its_icons_are_what_they_say(dist: Path, 
     assert len(manifest["short_name"]) <= 12
     for key in ("background_color", "theme_color"):
         assert re.fullmatch(r"#[0-9a-f]{6}", manifest[key])
-    for key in ("id", "start_url", "scope"):
-        assert manifest[key] == "./", "the site must work under a sub-path"
+    assert manifest["id"] == manifest["scope"] == "./", "the site must work under a sub-path"
+    assert manifest["start_url"] == "./?start", "from where the lift used last is opened"
     found = set()
     for icon in manifest["icons"]:
         if icon["type"] == "image/png":
