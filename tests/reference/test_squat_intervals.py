@@ -15,8 +15,9 @@ from shortlever.lifts.legs.body import DORSIFLEXION_SD_RAD, standing
 from shortlever.lifts.squat.doubt import OUTPUTS, doubt_of, outcome
 from shortlever.lifts.squat.library import squat_of
 from shortlever.person import population
-from shortlever.person.body import DIMENSIONS, tape_error_m
+from shortlever.person.measure import TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate
+from shortlever.person.tape import MEASURES
 from tests.authorities import held_out
 
 LOAD_KG, PREFERENCE = 120.0, 0.5
@@ -25,6 +26,11 @@ KNOWN = {
     "two numbers": ("stature",),
     "five heights": ("stature", "hip_bone_height", "shoulder_tip_height", "knee_bump_height"),
 }
+
+
+def error(key: str) -> float:
+    """One standard deviation of a tape number, m."""
+    return MEASURES[key].seen(0.0, TAPE_SD_M).sd
 
 
 def covered(people: int, monkeypatch: pytest.MonkeyPatch) -> dict[str, dict[str, float]]:
@@ -40,8 +46,11 @@ def covered(people: int, monkeypatch: pytest.MonkeyPatch) -> dict[str, dict[str,
             sex = held_out.SEXES[i % 2]
             person = held_out.split(sex)[1][i // 2]
             taped = {
-                key: float(person[INDEX[DIMENSIONS[key]]] + tape_error_m(key) * rng.standard_normal())
+                key: float(
+                    person[INDEX[name]] + MEASURES[key].seen(0.0, TAPE_SD_M).sd * rng.standard_normal()
+                )
                 for key in keys
+                for name in MEASURES[key].tells
             }
             tape = Tape(**taped, body_mass=float(person[INDEX["body_mass"]]), sex=sex)
             whole = Estimate(person.tolist(), [], 1.0 if sex == "male" else 0.0)
