@@ -20,6 +20,7 @@ import { mark } from "./way-back.mjs";
 
 export class Links {
   #arriving = ""; // the fragment of a link that waits to be opened
+  #seen = ""; // the fragment in the address that was looked at
   #session;
   #hooks;
 
@@ -49,11 +50,14 @@ export class Links {
 
   /** A link stands in the address only while it waits to be opened, or holds just what is on the screen. */
   tidy() {
+    if (fragmentHere() !== this.#seen) this.look(); // a timer may come before the browser tells of it
     mark({ fragment: [this.#arriving, this.#session.shared].includes(fragmentHere()) });
+    this.#seen = fragmentHere();
   }
 
   look() {
     const fragment = fragmentHere();
+    this.#seen = fragment;
     if (!fragment || fragment === this.#session.shared) return;
     this.#arriving = fragment;
     notice(say("received_wait"));

@@ -84,7 +84,7 @@ export async function goOffline(beforeReload) {
       asked = true;
       const change = () => {
         const { waiting, active } = registration; // what was offered, or a newer one that came meanwhile
-        if (!waiting) return active === container.controller && reload(); // it took over
+        if (!waiting) return reload(); // it took over, whether or not this page was told
         waiting.postMessage({ type: "skip-waiting" });
         active?.postMessage({ type: "verify" }); // Chromium may look only when the old worker has ended one more task
         setTimeout(change, CHANGE_MS);
