@@ -30,6 +30,7 @@ ROWS = 24  # of the curve
 # 90 % intervals in SD; by the normal law 1.645. How stiff the ways are comes from the same frames, so speeds
 # are less sure; moments of rest are weighed more broadly than they scatter (tests/reference/test_film_speed)
 TO_90, SPEED_TO_90, UP_TO_90, PAUSE_TO_90 = 1.645, 1.9, 1.55, 1.25
+OFF_SHARE = 0.7  # of a moment's spread by which a bar leaves the floor (tests/reference/test_film_of_legs)
 MEAN_SD = 0.008  # share of a mean speed: just where the bar starts and stops
 ENDS_M = 0.01  # from the lowest and the highest place: the mean is taken between
 LOST_SD = 0.008
@@ -92,6 +93,13 @@ def pause(likely: World, phases: Phases) -> Number | None:
         return None
     value, margin = up.t + down.t, PAUSE_TO_90 * math.hypot(up.sd, down.sd)
     return Number(*(max(v, 0.0) for v in (value, value - margin, value + margin)))
+
+
+def lift_off(likely: World, phases: Phases) -> tuple[float, float] | None:
+    """When the bar leaves the floor, s, and the error of that, 1 SD; None where too few frames say."""
+    low = likely.bar(phases.lowest)[1]
+    off = leaves(_frames(likely, phases.lowest, phases.highest).seen, low)
+    return None if off is None else (off.t, OFF_SHARE * off.sd)
 
 
 @dataclass(frozen=True)

@@ -43,6 +43,8 @@ def sentences(words: FilmWords) -> list[Said]:
             said.append(Said("film_slowest", up))
         else:
             said.append(Said("film_slowest_plan", up | {"plan_m": planned}))
+    if words.plan and words.plan.hardest:
+        said.append(words.plan.hardest)
     told = [words.of_rep(place, words.told(one)) for one in said]
     lost = words.result.lost
     if lost is not None and lost.value > max(lost.margin, LEAST_LOST):

@@ -10,6 +10,7 @@ from shortlever.lifts.deadlift import form, screen, sheet
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS
 from shortlever.lifts.deadlift.doubt import doubt_of
+from shortlever.lifts.deadlift.film import PULL_FILM, PullPlan, film_plan
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
@@ -38,6 +39,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.deadlift.commands"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    film = PULL_FILM
 
     def case(self, reading: Reading) -> Puller:
         """The lifter of a reading before 1.8 body weights, in the style that was asked for or is carried."""
@@ -85,6 +87,10 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     def cells(self, fit: PullFit) -> dict[str, Text]:
         """See ``sheet.cells``."""
         return sheet.cells(fit)
+
+    def film_plan(self, fit: PullFit) -> PullPlan:
+        """See ``film.film_plan``."""
+        return film_plan(fit)
 
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """See ``words.setup_in_words``."""

@@ -11,6 +11,7 @@ from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
+from shortlever.lifts.squat.film import SQUAT_FILM, SquatPlan, film_plan
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.marks import stance_of_heels_m
 from shortlever.lifts.squat.measure import Setup
@@ -39,6 +40,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.squat.commands"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    film = SQUAT_FILM
 
     def case(self, reading: Reading) -> Squat:
         """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
@@ -91,6 +93,10 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     def cells(self, fit: SquatFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""
         return sheet.cells(fit)
+
+    def film_plan(self, fit: SquatFit) -> SquatPlan:
+        """See ``film.film_plan``."""
+        return film_plan(fit)
 
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """Stance, turn-out, hips and heel."""
