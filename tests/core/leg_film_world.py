@@ -263,4 +263,3 @@ def of_lift(
     film = FILMS[lift][1]
     clip = read_clip(request, film.marks)
     return measure(clip, known, film, body.plan if planned else None, worlds)
-

@@ -236,7 +236,7 @@ def test_damaged_files(log: TrialLog) -> None:
         " " * 5_000_000,
         "1" * 5000,
         broken(log, kind="lifters"),
-        broken(log, version=4),
+        broken(log, version=5),
         broken(log, version=True),
         broken(log, version=None),
         broken(log, surplus=1),
@@ -263,17 +263,24 @@ def test_damaged_files(log: TrialLog) -> None:
             from_json(text)
         assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
-        from_json(broken(log, version=4))
+        from_json(broken(log, version=5))
 
 
 HERE = Path(__file__).parent
 
 
 def test_a_version_once_given_out_keeps_opening() -> None:
-    """Golden files: a finished trial, one going on, a filmed set; version 2 knew no terms, 1 no lift."""
-    golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3)}
+    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no speeds, 2 no terms, 1 no
+    lift."""
+    golden = {v: (HERE / f"trials-{v}.json").read_text(encoding="utf-8") for v in (2, 3, 4)}
+    fourth = from_json(golden[4])
+    assert to_json(fourth) == golden[4].strip(), "as it was written"
+    filmed = fourth.sets[0].measured
+    assert filmed is not None and filmed.speeds_m_s == (0.41, 0.35) and filmed.lost == 0.146
     newest = from_json(golden[3])
-    assert to_json(newest) == golden[3].strip(), "as it was written"
+    assert from_json(to_json(newest)) == newest, "brought to the newest version"
+    unfilmed = replace(fourth, sets=(replace(fourth.sets[0], measured=newest.sets[0].measured),))
+    assert replace(unfilmed, steps=newest.steps, earlier=newest.earlier) == newest
     assert (newest.margin_percent, newest.sets_each) == (3.0, 18)
     second = from_json(golden[2])
     assert (second.margin_percent, second.sets_each, second.lift) == (2.0, 12, "bench")

@@ -245,7 +245,7 @@ def test_a_new_trial_is_refused(changes: list[Any], code: str) -> None:
         ({"log": "{}"}, "damaged"),
         ({"log": "[" * 10_000}, "damaged"),
         ({"log": 5}, "damaged"),
-        ({"log": folded()["log"].replace('"version": 3', '"version": 4')}, "unknown_version"),
+        ({"log": folded()["log"].replace('"version": 4', '"version": 5')}, "unknown_version"),
         ({"pending": {}}, "damaged"),
         ({"unit": "stone"}, "not_a_choice"),
         ({"date": "9 May"}, "not_a_date"),
@@ -521,6 +521,7 @@ def test_csv_reads_back_as_the_sets() -> None:
         "load_kg": "102.5", "reps": "4",
         "reps_in_reserve": "1.5", "touched_where_planned": "yes", "pain": "no",
         "one_rep_max_kg": f"{estimate_1rm(102.5, 4, 1.5):.2f}", "formula": "wathan", "lift": "bench",
+        "bar_speeds_m_s": "", "speed_lost": "",
     }  # fmt: skip
     assert (rows[1]["touched_where_planned"], rows[1]["pain"]) == ("no", "yes")
     assert rows[1]["setup_text"] == "'=1+1", "no spreadsheet may run it"

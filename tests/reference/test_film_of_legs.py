@@ -1,4 +1,4 @@
-"""Chance worlds of squats and deadlifts: the 90 % intervals of each number hold the truth 86 to 96 % of times.
+"""Chance worlds of squats and deadlifts: the 90 % intervals of each number hold the truth 86 to 96 %.
 
 As in ``test_film_cover`` each world draws what the core cannot know from the errors that it declares; a thumb
 marks to 2 to 6 px. Half of the worlds with a body from the tape, half with none.

@@ -55,6 +55,7 @@ frames?}], "reading": {field: text}, …}`` and where ok::
                "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict, kept?}]}],
      "table": [[…], …], "table_head": […],              the same as rows of text
      "figure": {"svg", "title", "text"},                measured against plan
+     "lost": {"value", "low", "high"} or null,          share of mean speed, from the quickest rep to the last
      "speed_figure": the same or null,                  speed over height
      "path": [{"rep": 1, "t": s, "y_m": m, "z_m": m, "phase": "down" or "up"}],
      "track": [{"t", "x", "y"}],                        the smoothed middle of the plate, px

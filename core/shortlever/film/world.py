@@ -38,9 +38,9 @@ LEVEL_M = 0.002
 @dataclass(frozen=True)
 class Times:
     """When one rep is measured: at rest, around its lowest and its highest point, at the rows of the way up
-    and of the way down. ``stroke_m``: by how much the bar rises in the most likely world; ``ups``: rows (time,
-    height above the lowest place) of the way up there; ``off``: when the bar leaves the floor, and the error
-    of that (1 SD), of a lift that begins there; ``moments``: by their keys."""
+    and of the way down. ``stroke_m``: by how much the bar rises in the most likely world; ``ups``: rows
+    (time, height above the lowest place) of the way up there; ``off``: when the bar leaves the floor, and
+    the error of that (1 SD), of a lift that begins there; ``moments``: by their keys."""
 
     rest: tuple[float, ...]
     lowest: tuple[float, ...] = ()
@@ -81,9 +81,9 @@ class Setting:
     plan: FilmPlan | None = None
 
     def draws(self, count: int, sources: Sequence[str]) -> list[Draw]:
-        """Possible worlds; in pairs with opposite departures, as those of the stance. What joints are off by is
-        brought to its spread exactly: of so few worlds chance would make it too small or large, and the same
-        way in every clip."""
+        """Possible worlds; in pairs with opposite departures, as those of the stance. What joints are off by
+        is brought to its spread exactly: of so few worlds chance would make it too small or large, and the
+        same way in every clip."""
         marks = self.film.marks
         alone = [mark.key for mark in marks if mark.alone]
         anew = [f"{mark.key} {at} {way}" for mark in marks for at in mark.at for way in "yz"]
@@ -96,6 +96,7 @@ class Setting:
             found.append(replace(draw, outs=outs if kept[0] else {}, unseen=unseen if kept[1] else {}))
         if not found or not alone:
             return found
+        roll = _spread([one.roll for one in found])
         outs_of = {key: _spread([one.outs.get(key, 0.0) for one in found]) for key in alone}
         unseen_of = {key: _spread([one.unseen[key] for one in found]) for key in found[0].unseen}
         joints_of = {key: _spreads([one.joints[key] for one in found]) for key in found[0].joints}
@@ -106,6 +107,7 @@ class Setting:
         return [
             replace(
                 one,
+                roll=one.roll / roll,
                 outs={key: value / outs_of[key] for key, value in one.outs.items()},
                 unseen={key: value / unseen_of[key] for key, value in one.unseen.items()},
                 joints={key: _by(value, joints_of[key]) for key, value in one.joints.items()},

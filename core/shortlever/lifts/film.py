@@ -74,8 +74,9 @@ class FilmMoment:
 class FilmNumber:
     """A number that is measured of a rep: its label, and words for more and for less than planned.
 
-    ``unit``: "m", "deg", "s" or "times" (one length by another). ``head``: it is one of those to read first, by this label. ``told``: a sentence
-    compares it with the plan. ``kept``: what a logged set calls it, "" where none keeps it.
+    ``unit``: "m", "deg", "s" or "times" (one length by another). ``head``: it is one of those to read first,
+    by this label. ``told``: a sentence compares it with the plan. ``kept``: what a logged set calls it, ""
+    where none keeps it.
     """
 
     key: str

@@ -281,6 +281,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         "table_head": words.table_head(),
         "table": [*words.table(), *film_speed.table(words)],
         "figure": draw_film(result, plan, words),
+        "lost": film_speed.lost(result.lost),
         "speed_figure": film_speed.draw(words, unit),
         "path": [row for i, rep in enumerate(result.reps) for row in _path(rep, i + 1)],
         "track": _track(result),

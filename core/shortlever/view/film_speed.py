@@ -19,6 +19,7 @@ TICK_M_S = 0.1
 LEAST_LOST = 0.03  # a share of the mean speed that is worth a word
 MOST_TICKS = 5
 PLACES = 4
+SIDES = ("value", "low", "high")
 
 
 def hardest(words: FilmWords) -> tuple[int, RepSpeed] | None:
@@ -89,6 +90,11 @@ def table(words: FilmWords) -> list[list[Text]]:
     return rows
 
 
+def lost(share: Number | None) -> dict[str, float] | None:
+    """The share of mean speed that was lost over reps, as it travels."""
+    return None if share is None else {name: round(getattr(share, name), PLACES) for name in SIDES}
+
+
 def of_rep(rep: Rep) -> dict[str, Any] | None:
     """The speeds of a rep as they travel: m/s and m, each with its interval."""
     speed = rep.speed
@@ -96,7 +102,7 @@ def of_rep(rep: Rep) -> dict[str, Any] | None:
         return None
 
     def number(n: Number) -> dict[str, float]:
-        return {"value": round(n.value, PLACES), "low": round(n.low, PLACES), "high": round(n.high, PLACES)}
+        return {side: round(getattr(n, side), PLACES) for side in SIDES}
 
     def extreme(one: Extreme) -> dict[str, dict[str, float]]:
         return {"speed_m_s": number(one.speed), "up_m": number(one.up)}

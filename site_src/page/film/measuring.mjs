@@ -73,7 +73,7 @@ export class Measuring {
 }
 
 /** @param {Kept.Lifter} lifter @returns {Core.FitRequest | null} */
-function fitOf(lifter) {
+export function fitOf(lifter) {
   const tape = tapeOf(lifter);
   if (!tape) return null;
   const { choice, preference } = ofLift(lifter);

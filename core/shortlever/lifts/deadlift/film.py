@@ -1,8 +1,7 @@
-"""The filmed deadlift: when the bar leaves the floor, passes the knee and is locked out, and what the body does
-meanwhile.
+"""The filmed deadlift: when the bar leaves the floor, passes the knee and is up, and what the body does then.
 
-The near plate hides the feet while it is on the floor and the hip at lockout, so each joint is marked where it
-is seen: knee and hip as the bar leaves the floor, the hip again as it passes the knee, ankle, knee and
+The near plate hides the feet while it is on the floor and the hip at lockout, so each joint is marked where
+it is seen: knee and hip as the bar leaves the floor, the hip again as it passes the knee, ankle, knee and
 shoulder at lockout. Feet stand, so the ankle counts for the whole rep.
 """
 
@@ -10,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shortlever.lifts.deadlift.rep import BEHIND_M, Rep
 from shortlever.lifts.deadlift.screen import PullFit
@@ -102,7 +102,7 @@ def _knee_pass(rep: Rep) -> tuple[float, float]:
     """How far up the bar passes the knee (m), and by how many times as much as the bar the hips rise until
     then."""
     start = rep.poses[0]
-    for here, there in zip(rep.poses, rep.poses[1:], strict=False):
+    for here, there in pairwise(rep.poses):
         under, over = here.knee.at[2] - here.bar[1], there.knee.at[2] - there.bar[1]
         if over <= 0:
             share = under / (under - over) if under > over else 1.0
@@ -210,7 +210,8 @@ class PullFilm(FilmCheck[PullPlan]):
                 said.append(Said("pull_film_hips_said", times))
             else:
                 planned = plan.values["hips_first"]
-                way = "first" if hips.low > planned else "late" if hips.high < planned else "as_planned"
+                inside = hips.low <= planned <= hips.high
+                way = "as_planned" if inside else "first" if hips.low > max(planned, 1.0) else "other"
                 said.append(Said(f"pull_film_hips_{way}", times | {"planned": planned}))
         locked = self._locked(means.get("shin_end"), means.get("shoulders_end"))
         return [*said, locked] if locked else said

@@ -13,8 +13,8 @@ from shortlever.lifts.film import Filmed, FilmMark, FilmPlan, Number, Numbers, P
 from shortlever.lifts.legs.leg import Leg
 from shortlever.say import Said
 
-# from a joint's middle to the skin that is marked, along the bar; from the body's middle where it is not known
-# how one stands (common practice, no source)
+# from a joint's middle to the skin that is marked, along the bar; from the body's middle where it is not
+# known how one stands (common practice, no source)
 ANKLE_SKIN_M, KNEE_SKIN_M = 0.035, 0.050
 ANKLE_OUT_M, KNEE_OUT_M, OUT_SD_M = 0.24, 0.29, 0.08
 PLANNED_OUT_SD_M = 0.03  # of feet that stand as planned

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shortlever.lifts.film import (
     FilmCheck,
@@ -111,7 +112,7 @@ def film_plan(fit: SquatFit) -> SquatPlan:
 
 def _at(path: Sequence[Point], z: float) -> float:
     """y of rising rows at a height."""
-    for (ya, za), (yb, zb) in zip(path, path[1:], strict=False):
+    for (ya, za), (yb, zb) in pairwise(path):
         if zb >= z:
             return ya + (yb - ya) * (z - za) / (zb - za) if zb > za else yb
     return path[-1][0]
@@ -155,7 +156,7 @@ class SquatFilm(FilmCheck[SquatPlan]):
         FilmNumber("lean", Said("squat_row_lean"), MORE, LESS, unit="deg", head=Said("squat_row_lean"),
                    told=True),
         FilmNumber("shin", Said("squat_film_shin"), MORE, LESS, unit="deg", told=True),
-        FilmNumber("drift", Said("squat_film_drift"), FORWARD, BACK, told=True),
+        FilmNumber("drift", Said("squat_row_drift"), FORWARD, BACK, told=True),
         FilmNumber("drift_half", Said("squat_film_drift_half"), FORWARD, BACK),
         FilmNumber("drift_top", Said("squat_film_drift_top"), FORWARD, BACK),
         FilmNumber("range_of_motion", Said("row_range_of_motion"), LONGER, SHORTER,
