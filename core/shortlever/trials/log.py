@@ -68,9 +68,10 @@ class Candidate:
 class Measured:
     """What a film showed of a set (m; None: not seen): touch point from the shoulder line, + toward the feet;
     mean moment arm; range of motion; how much further toward the feet than planned the bar touched, and the
-    90 % margin of that; how far the hip's crease was below the top of the knee; by how many times as
-    much as the bar the hips rose. ``speeds_m_s``: mean bar speed on the way up of each whole rep, in order, and the largest of
-    their 90 % margins; ``lost``: the share of the quickest rep's that the last has lost, and its margin."""
+    90 % margin of that; how far the hip's crease was below the top of the knee; by how many times as much as
+    the bar the hips rose. ``speeds_m_s``: mean bar speed on the way up of each whole rep, in order, and the
+    largest of their 90 % margins; ``lost``: the share of the quickest rep's that the last has lost, and its
+    margin."""
 
     touch_m: float | None = None
     mean_arm_m: float | None = None

@@ -48,7 +48,7 @@ HIP_OUT_M, HIP_SKIN_M = 0.17, 0.08  # the outer hip, from the body's middle and 
 SHOULDER_OUT_M, SHOULDER_SKIN_M = 0.21, 0.03
 PASS_M, PASS_SD_M = 0.27, 0.03  # the knee above a bar on the floor, where neither is known (practice)
 ENDS_M = 0.01  # under its highest place the bar counts as up
-END_SD_M = 0.002  # of that, by what following leaves open
+END_SD_M = 0.0015  # of that, by what following leaves open
 # lockout: by the eye of a referee the knees are straight and the shoulders not in front (practice, no source)
 STRAIGHT_DEG, DOUBT_DEG = 6.0, 10.0
 SHOULDERS_M, DOUBT_M = 0.01, 0.04
