@@ -1,5 +1,4 @@
-"""The film check of squat and deadlift on painted clips: which joint in which picture is asked for, and what is
-said then."""
+"""Squat and deadlift on painted clips: which joint is asked for in which picture, and what is said then."""
 
 from __future__ import annotations
 

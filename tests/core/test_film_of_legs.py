@@ -1,4 +1,4 @@
-"""What the film check says of squats and deadlifts: depth, hips, lockout, and no more than the film carries."""
+"""What the film check says of squats and deadlifts: depth, hips, lockout, no more than the film carries."""
 
 from __future__ import annotations
 
