@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 WIDE, HIGH, RATE = 960, 540, 30
 SEED = {"squat": 2, "deadlift": 9}
-LABELS = {"ankle": "Ankle", "knee": "knee", "hip": "hip", "shoulder": "Shoulder"}
 ASKED = {
     "squat": [("ankle", "bottom"), ("knee", "bottom"), ("hip", "bottom")],
     "deadlift": [

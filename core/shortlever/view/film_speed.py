@@ -160,7 +160,10 @@ def draw(words: FilmWords, unit: str) -> dict[str, Any] | None:
         at = axes.at(slowest.speed.value, slowest.up.value)
         shapes.append(dot("fig-bar", at, 6))
         label = Said("film_slowest_label", {"up_m": slowest.up.value})
-        shapes.append(text("fig-label", (at[0] + 12, at[1] + 7), "start", label))
+        right = at[0] > WIDTH / 2  # no room beyond
+        shapes.append(
+            text("fig-label", (at[0] + (-12 if right else 12), at[1] + 7), "end" if right else "start", label)
+        )
     title = Said("film_speed_title")
     thick = [Said("film_drawn_speed", {"number": place + 1})] if len(curves) > 1 else []
     dots = [Said("film_drawn_speed_plan")] if plan else []
