@@ -63,7 +63,7 @@ def picture(
     TypeError for a choice that the lift does not have, InfeasibleError where no setup fits.
 
     >>> shown = picture(Tape(arm_length=0.665, shoulder_breadth=0.416))
-    >>> shown.svg[:5], "Suggested bench press" in shown._repr_svg_()
+    >>> shown.svg[:5], "Suggested" in shown._repr_svg_()
     ('<svg ', True)
     """
     known = lift_of({"lift": lift})
