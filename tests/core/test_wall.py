@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree
 
@@ -37,11 +38,8 @@ def test_each_one_is_fitted_as_on_the_fit_screen(lift: str) -> None:
     for one, was in zip(found, asked, strict=True):
         alone = json.loads(answer(json.dumps(was["request"])))
         assert one["ok"] and (one["id"], one["name"]) == (was["id"], was["name"])
-        assert (one["headline"], one["marks"], one["card"]) == (
-            alone["headline"],
-            alone["marks"],
-            alone["card"],
-        )
+        assert (one["headline"], one["marks"]) == (alone["headline"], alone["marks"])
+        assert one["card"] in (None, alone["card"])
         opened = ask("open", fragment=one["fragment"])["request"]
         assert json.loads(answer(json.dumps(opened)))["headline"] == alone["headline"]
         assert {spot["gear"] for spot in one["spots"]} <= {"bar", "hooks", "floor"} and len(one["spots"]) == 2
@@ -83,7 +81,7 @@ def test_all_stand_on_one_scale(lift: str) -> None:
         assert drawn_at[1] / drawn_at[0] == pytest.approx(high / low, abs=0.01)
         texts = "".join(root.itertext())
         assert "tall" in texts and "small" in texts and all(said in texts for said in at)
-    assert ("81 cm rings" in pictures.get("bar", "81 cm rings")) is True
+    assert "81 cm rings" in pictures.get("bar", "81 cm rings")
 
 
 def test_names_are_text_and_never_cover_each_other() -> None:
@@ -94,7 +92,7 @@ def test_names_are_text_and_never_cover_each_other() -> None:
     root = ElementTree.fromstring(drawn["svg"])
     names = [one for one in root if one.get("class") == "wall-name"]
     places = sorted(float(one.get("y", 0)) for one in names)
-    assert len(names) == 30 and all(b - a >= 18.9 for a, b in zip(places, places[1:], strict=False))
+    assert len(names) == 30 and all(b - a >= 18.9 for a, b in pairwise(places))
     assert str(names[0].text).startswith("<b>&W") and len(str(names[0].text)) < 20
     assert name in "".join(root.itertext()), "whole for who cannot see it"
 

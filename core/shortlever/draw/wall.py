@@ -92,8 +92,8 @@ def up(name: str, title: Text, said: Text, spots: Sequence[Spot], to_m: float) -
 
 
 def moved_apart(wanted: Sequence[float], least: float, low: float, high: float) -> list[float]:
-    """Places in rising order, ``least`` apart and from ``low`` to ``high``, with the least sum of squares from
-    those wanted, which rise too: places that touch are pooled at the mean of what they want.
+    """Places in rising order, ``least`` apart and from ``low`` to ``high``, with the least sum of squares
+    from those wanted, which rise too: places that touch are pooled at the mean of what they want.
 
     >>> moved_apart([100.0, 101.0, 200.0], 10.0, 0.0, 300.0)
     [95.5, 105.5, 200.0]

@@ -1,7 +1,7 @@
 """The wall's questions: lifters on one bar and one rack, and lifters side by side.
 
 - ``{"want": "wall/fit", "people": [{"id", "name", "request"}]}``: each one fitted: the setup's numbers,
-  marks, places on gear (m), the rack card, a link's fragment, and the figure; up to MOST_FITTED;
+  marks, places on gear (m), the rack card, a link's fragment; up to MOST_FITTED;
 - ``{"want": "wall/draw", "unit", "people": [{"name", "spots": [{"gear", "at_m", "said"}]}], "rings_m":
   […]}``: the pictures of all of them, from what ``wall/fit`` said;
 - ``{"want": "wall/compare", "people": as for fit}``: two to MOST_COMPARED of them in one table, and what
@@ -95,7 +95,6 @@ def _told(one: Person) -> dict[str, Any]:
             "headline": shown["headline"],
             "marks": shown["marks"],
             "card": shown["card"],
-            "figure": shown["figure"]["views"][0]["svg"],
             "spots": spots,
             "fragment": to_fragment(one.request),
         },
