@@ -59,9 +59,7 @@ def test_one_who_cannot_be_fitted_says_why_and_stops_no_other() -> None:
 @pytest.mark.parametrize("lift", LIFTS)
 def test_all_stand_on_one_scale(lift: str) -> None:
     people = ask("wall/fit", people=[person(name, lift) for name in BODIES])["people"]
-    pictures = {
-        one["gear"]: one["svg"] for one in ask("wall/draw", people=people, rings_m=[0.81])["pictures"]
-    }
+    pictures = {one["gear"]: one["svg"] for one in ask("wall/draw", people=people)["pictures"]}
     assert set(pictures) == {spot["gear"] for spot in people[0]["spots"]}
     for gear, drawn in pictures.items():
         at = {spot["said"]: spot["at_m"] for one in people for spot in one["spots"] if spot["gear"] == gear}

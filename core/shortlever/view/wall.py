@@ -2,8 +2,8 @@
 
 - ``{"want": "wall/fit", "people": [{"id", "name", "request"}]}``: each one fitted: the setup's numbers,
   marks, places on gear (m), the rack card, a link's fragment; up to MOST_FITTED;
-- ``{"want": "wall/draw", "unit", "people": [{"name", "spots": [{"gear", "at_m", "said"}]}], "rings_m":
-  […]}``: the pictures of all of them, from what ``wall/fit`` said;
+- ``{"want": "wall/draw", "unit", "people": [{"name", "spots": [{"gear", "at_m", "said"}]}]}``: the
+  pictures of all of them, from what ``wall/fit`` said, with the usual ring marks;
 - ``{"want": "wall/compare", "people": as for fit}``: two to MOST_COMPARED of them in one table, and what
   differs from the first one in words.
 
@@ -20,6 +20,7 @@ from shortlever.draw.wall import Line, Spot, along, up
 from shortlever.errors import InfeasibleError, InputError, Told
 from shortlever.fitting.fit import AnyFit, fit, measure_again
 from shortlever.fitting.request import read_request
+from shortlever.gear import BARS
 from shortlever.lifts.lift import MORE
 from shortlever.person.tape import MEASURES, Tape
 from shortlever.say import InUnit, Said, Text, in_row
@@ -115,12 +116,8 @@ def _draw(request: Mapping[str, Any]) -> dict[str, Any]:
             if spot.get("gear") in LONGEST_M and isinstance(at, int | float) and 0 <= at < 3:
                 named = Spot(str(row.get("name", "")), float(at), str(spot.get("said", "")))
                 by_gear.setdefault(str(spot["gear"]), []).append(named)
-    rings = request.get("rings_m")
-    lines = [
-        Line(apart / 2, Said("wall_ring", {"rings_m": apart}))
-        for apart in (rings if isinstance(rings, list) else ())
-        if isinstance(apart, int | float) and 0.2 < apart < 1.4
-    ]
+    rings = sorted({apart for bar in BARS.values() for apart in bar.rings_m})
+    lines = [Line(apart / 2, Said("wall_ring", {"rings_m": apart})) for apart in rings]
     return {"pictures": [_picture(gear, by_gear[gear], lines) for gear in LONGEST_M if gear in by_gear]}
 
 
