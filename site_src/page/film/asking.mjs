@@ -4,9 +4,9 @@ import { say } from "../../words.mjs";
 import { showText } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
 import { ofLiftHere } from "../shared/lift.mjs";
+import { fitRequestOf } from "../shared/record.mjs";
 import { MOMENTS } from "./kinds.mjs";
 import { requestOf } from "./marks.mjs";
-import { fitOf } from "./measuring.mjs";
 import { tellNext } from "./tell.mjs";
 
 export class Asking {
@@ -33,7 +33,7 @@ export class Asking {
     const followed = [...track].reduce((sum, [index, seen]) => sum + index + (seen.lost ? 0 : seen.y), 0);
     if (followed === this.#followed && this.film.moments) return;
     this.#followed = followed;
-    const request = requestOf({ clip, marks, track, ...this.about.values(), fit: record && fitOf(record) }, "film/moments");
+    const request = requestOf({ clip, marks, track, ...this.about.values(), fit: record && fitRequestOf(record) }, "film/moments");
     if (request) this.client.ask("moments", ofLiftHere(request));
   }
 
