@@ -102,7 +102,7 @@ export class Following {
       if (trouble) this.#failed(clip, trouble, from, mark);
       else if (done) {
         const result = film.missing.length ? "" : say("film_result_below");
-        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), result, film.next ? leadOf(film) : ""].filter(Boolean).join(" "));
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), result, film.next ? film.next.kind.lead || leadOf(film) : ""].filter(Boolean).join(" "));
       }
     });
   }
