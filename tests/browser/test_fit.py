@@ -52,6 +52,14 @@ HOLD_TYPING = """() => {
   globalThis.setTimeout = (work, ms, ...given) =>
     ms === 120 ? typingRests.push(work) : setTimeout(work, ms, ...given);
 }"""
+PASTE_AT_TIDYING = """(fragment) => { // a link is pasted, and before the browser tells of it the timer comes
+  const { setTimeout } = globalThis;
+  globalThis.setTimeout = (work, ms, ...given) => {
+    if (ms !== 500) return setTimeout(work, ms, ...given);
+    globalThis.setTimeout = setTimeout;
+    return setTimeout(() => { location.hash = fragment; work(); }, 0);
+  };
+}"""
 FULL = GOOD | {"chest_arched": "28", "current_grip": "60", "current_touch": "20"}
 
 
@@ -390,6 +398,14 @@ def test_a_link_never_overwrites_what_is_typed_without_a_tap(awake: Page) -> Non
     received.get_by_text("Arm length 70 cm").wait_for()
     awake.click("#received-show")
     assert_shows(awake, answer(arm_length="70", shoulder_breadth="44"), tag="Received")
+
+
+def test_a_link_pasted_before_the_timer_that_tidies_the_address_opens(awake: Page) -> None:
+    theirs = {"arm_length": "70", "shoulder_breadth": "44"}
+    own(awake)
+    awake.evaluate(PASTE_AT_TIDYING, ask(theirs, want="link")["fragment"])
+    fill(awake, arm_length="61.5")
+    awake.locator("#received").get_by_text("Arm length 70 cm").wait_for()
 
 
 HOSTILE = {
