@@ -180,6 +180,7 @@ declare namespace Core {
     setup: Question<FitRequest, Fitted>;
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
+    mine: Question<FitRequest, Fitted>;
     doubt: Question<FitRequest, Doubt>;
     feel: Question<FitRequest, Felt>;
   }

@@ -122,10 +122,11 @@ def test_new_version_is_asked_for_and_keeps_typing(page: Page, folder: Path) -> 
     assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
 
 
-TOLD_NOTHING = """{ // the new version took over, and this page was not told: nothing waits, another one controls
+TOLD_NOTHING = """{ // another version took over and this page was not told: none waits, another controls
   const { waiting } = Object.getOwnPropertyDescriptors(ServiceWorkerRegistration.prototype);
   Object.defineProperties(ServiceWorkerRegistration.prototype, {
-    waiting: { get: () => null, configurable: true }, active: { get() { return waiting.get.call(this); } },
+    waiting: { get: () => null },
+    active: { get() { return waiting.get.call(this); } },
   });
   globalThis.stillTheOldPage = true;
 }"""
