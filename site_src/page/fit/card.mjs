@@ -25,7 +25,11 @@ export function showCard(card, rests, whose) {
     return;
   }
   find(dialog, '[data-part="whose"]').textContent = whose;
-  find(dialog, '[data-part="bar"]').replaceChildren(...(card.svg ? [svgOf(card.svg)] : []));
+  for (const place of [find(dialog, '[data-part="bar"]'), byId("card-drawing")]) place.replaceChildren(...(card.svg ? [svgOf(card.svg)] : []));
+  for (const named of byId("card-drawing").querySelectorAll("[id], [aria-labelledby]")) { // its twin on the rack card is named
+    named.removeAttribute("id");
+    named.removeAttribute("aria-labelledby");
+  }
   fillList(find(dialog, "dl"), card.lines, ({ label, value, text }) => make("div", make("dt", label), make("dd", make("strong", value), make("span", text))));
   fillList(find(dialog, ".rests"), rests, (text) => make("li", text));
 }

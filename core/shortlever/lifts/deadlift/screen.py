@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from shortlever.lifts.deadlift.advice import Suggestion
+from shortlever.lifts.deadlift.card import card_of
 from shortlever.lifts.deadlift.figure import Caption, draw
 from shortlever.lifts.deadlift.gain import gain_of
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.setting import Measured, that_can_be_set
 from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.deadlift.tradeoff import tradeoff
-from shortlever.lifts.deadlift.words import Words, clock, degrees, length
+from shortlever.lifts.deadlift.words import Words, clock, clocks, degrees, length
 from shortlever.lifts.legs.spread import Doubt as Spread
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.person.tape import Tape
@@ -76,6 +77,7 @@ def screen(fit: PullFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": parts_of(got.setup),
         "bands": words.bands(advice),
+        "card": card_of(puller, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels, hands),
         "beside": words.beside(advice.measures, advice.other, advice.winner) if advice.other else None,
     }
 

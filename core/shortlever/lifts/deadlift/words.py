@@ -43,6 +43,11 @@ def clock(turn_deg: float, right: bool = True) -> str:
     return f"{hours or 12}:{minutes % 60:02d}"
 
 
+def clocks(turn_deg: float) -> tuple[str, str]:
+    """The same of the left foot and of the right."""
+    return clock(turn_deg, right=False), clock(turn_deg)
+
+
 @dataclass(frozen=True)
 class Words:
     """Sentences about one puller; what is set is rounded in one unit ("cm" or "in")."""
@@ -168,7 +173,7 @@ class Words:
             "aside_m": TILE_M * math.tan(math.radians(m.turn_out_deg)),
             "tile_m": TILE_M,
         }
-        gap = {"gap_m": m.bar_to_shin_m, "fingers": round(2 * m.bar_to_shin_in_fingers) / 2}
+        gap = {"gap_m": m.bar_to_shin_m, "count": round(2 * m.bar_to_shin_in_fingers) / 2}
         blocks = "level" if abs(m.stack_m) < LEVEL_M else "higher" if m.stack_m > 0 else "lower"
         bar = {"stack_m": abs(m.stack_m), "discs_m": m.discs_m, "plates_m": PLATE_DIAMETER_M}
         found = {

@@ -7,12 +7,13 @@ from typing import Any
 from shortlever.lifts.legs.spread import Doubt as Spread
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.squat.advice import Suggestion, gain_of
+from shortlever.lifts.squat.card import card_of
 from shortlever.lifts.squat.figure import Caption, draw
 from shortlever.lifts.squat.measure import Assessment, assess_squat
 from shortlever.lifts.squat.setting import Measured, that_can_be_set
 from shortlever.lifts.squat.squat import Squat
 from shortlever.lifts.squat.tradeoff import tradeoff
-from shortlever.lifts.squat.words import Words, clock, degrees, length
+from shortlever.lifts.squat.words import Words, clock, clocks, degrees, length
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
 
@@ -70,6 +71,7 @@ def screen(fit: SquatFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": parts_of(got),
         "bands": words.bands(advice),
+        "card": card_of(squat, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels),
         "beside": words.beside(got, advice.beside) if advice.beside else None,
     }
 

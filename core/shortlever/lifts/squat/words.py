@@ -40,6 +40,11 @@ def clock(turn_deg: float, right: bool = True) -> str:
     return f"{hours or 12}:{minutes % 60:02d}"
 
 
+def clocks(turn_deg: float) -> tuple[str, str]:
+    """The same of the left foot and of the right."""
+    return clock(turn_deg, right=False), clock(turn_deg)
+
+
 @dataclass(frozen=True)
 class Words:
     """Sentences about one squat; what is set is rounded in one unit ("cm" or "in")."""
