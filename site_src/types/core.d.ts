@@ -185,6 +185,30 @@ declare namespace Core {
     feel: Question<FitRequest, Felt>;
   }
 
+  // ---- all lifts on one page
+
+  interface SheetOfLift {
+    key: string;
+    name: string;
+    /** what is still needed; "" where there is a setup */
+    missing: string;
+    /** the stroke beside the usual one */
+    middle: string;
+    setup: Pick<Fitted, "headline" | "gain" | "rests"> & { card: Card } | null;
+  }
+
+  interface SheetOfLifts extends Done {
+    people: string;
+    build: { key: string; label: string; value: string; text: string }[];
+    means: string[];
+    note: string;
+    lifts: SheetOfLift[];
+  }
+
+  type ThreeQuestions = {
+    build: Question<FitRequest & { of: { [lift: string]: { choice?: Kept.Choice; preference?: number } } }, SheetOfLifts>;
+  }
+
   // ---- sets
 
   interface SetsRequest {

@@ -17,7 +17,7 @@ from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
-from shortlever.lifts.bench.words import CAUTIONS
+from shortlever.lifts.bench.words import BUILD, CAUTIONS
 from shortlever.lifts.lift import Doubt, Feel, Lift, Reading
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
@@ -39,6 +39,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.bench.commands"
     library = "shortlever.lifts.bench.library"
     unclear = form.UNCLEAR
+    build = BUILD
     looks_ours = form.LOOKS_OURS
     film = PRESS_FILM
 
@@ -92,6 +93,10 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def screen(self, fit: PressFit) -> dict[str, Any]:
         """See ``screen.screen``."""
         return screen.screen(fit)
+
+    def bar_way(self, fit: PressFit) -> tuple[float, Mapping[str, str]]:
+        """The stroke."""
+        return fit.shown.got.range_of_motion_m, {}
 
     def cells(self, fit: PressFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""

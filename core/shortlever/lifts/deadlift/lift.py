@@ -15,7 +15,7 @@ from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
-from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
+from shortlever.lifts.deadlift.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.say import Said, Text
@@ -38,6 +38,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.deadlift.commands"
     library = "shortlever.lifts.deadlift.library"
     unclear = form.UNCLEAR
+    build = BUILD
     looks_ours = form.LOOKS_OURS
 
     def case(self, reading: Reading) -> Puller:
@@ -82,6 +83,10 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     def screen(self, fit: PullFit) -> dict[str, Any]:
         """See ``screen.screen``."""
         return screen.screen(fit)
+
+    def bar_way(self, fit: PullFit) -> tuple[float, Mapping[str, str]]:
+        """The stroke."""
+        return fit.shown.got.stroke_m, {"style": fit.shown.got.style}
 
     def cells(self, fit: PullFit) -> dict[str, Text]:
         """See ``sheet.cells``."""

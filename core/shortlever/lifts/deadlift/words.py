@@ -29,6 +29,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
 )
 TILE_M = 0.30  # a floor tile, to read a foot's angle against
 LEVEL_M = 0.004  # what is higher or lower by less is told as level
+BUILD = {"arm": (Said("pull_build_arm_short"), Said("pull_build_arm_long"))}  # see ``Lift.build``
 
 
 def clock(turn_deg: float, right: bool = True) -> str:

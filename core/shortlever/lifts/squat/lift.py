@@ -18,7 +18,7 @@ from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
-from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
+from shortlever.lifts.squat.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.say import Said, Text
 
 
@@ -39,6 +39,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.squat.commands"
     library = "shortlever.lifts.squat.library"
     unclear = form.UNCLEAR
+    build = BUILD
     looks_ours = form.LOOKS_OURS
 
     def case(self, reading: Reading) -> Squat:
@@ -88,6 +89,10 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     def screen(self, fit: SquatFit) -> dict[str, Any]:
         """See ``screen.screen``."""
         return screen.screen(fit)
+
+    def bar_way(self, fit: SquatFit) -> tuple[float, Mapping[str, str]]:
+        """The stroke."""
+        return fit.shown.got.stroke_m, {}
 
     def cells(self, fit: SquatFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""

@@ -26,6 +26,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
 )
 TILE_M = 0.30  # a floor tile, to read a foot's angle against
 EVEN = 0.02  # of effort, under which two ways are told as the same
+BUILD = {"thigh": (Said("squat_build_thigh_short"), Said("squat_build_thigh_long"))}  # see ``Lift.build``
 
 
 def clock(turn_deg: float, right: bool = True) -> str:
