@@ -243,6 +243,9 @@ def test_fit_says_nothing_but_words(opened: Callable[[str], Page], said_by_pytho
     fill(page, arm_length="70")
     link = view.answer(json.dumps(view.example_request() | {"want": "link"}))
     page.evaluate("(link) => { location.hash = link; }", json.loads(link)["fragment"])
+    page.locator("#received-back").wait_for()
+    assert_said(page, said_by_python)
+    page.click("#received-back")
     page.locator("#received-show").wait_for()
     assert_said(page, said_by_python)
 

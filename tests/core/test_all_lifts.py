@@ -24,7 +24,7 @@ WHOLE = {
     "shoulder_tip_height": 1.441,
     "hip_bone_height": 0.901,
     "knee_bump_height": 0.492,
-}  # the middles of 4,082 men (ANSUR II, columns acromialheight and so on; upper arm and forearm to grip summed)
+}  # the middles of 4,082 men (ANSUR II; upper arm and forearm to grip summed)
 MAN = Tape(**WHOLE, sex="male")
 
 
@@ -112,7 +112,10 @@ TILES = re.compile(r'class="card-tile" x1="([\d.]+)" y1="0"')
 HEELS = re.compile(r'class="fig-stroke" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="\2"')
 
 
-@pytest.mark.parametrize(("key", "style"), [("squat", ""), ("deadlift", "conventional"), ("deadlift", "sumo")])
+PULLS = [("deadlift", "conventional"), ("deadlift", "sumo")]
+
+
+@pytest.mark.parametrize(("key", "style"), [("squat", ""), *PULLS])
 def test_the_card_is_drawn_to_scale_and_says_what_the_marks_say(key: str, style: str) -> None:
     """Heels apart as the number says, on the drawing's own 30 cm tiles."""
     request = view.example_request(key) | ({"style": style} if style else {})

@@ -30,11 +30,12 @@ const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const nothing = () => ({ choice: null, learned: null, readCautions: false, received: false, shared: "" });
 const session = nothing();
 
-/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string }} timers, and whose numbers were said */
+/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string, untouched?: boolean }} timers, whose numbers were said, whether a link's are as they came */
 const screen = { awake: false };
 
 const form = new TapeForm(byId("tape", HTMLFormElement), () => {
-  session.received = false;
+  session.received = fromLink(); // whoever's they are: not one's own
+  screen.untouched = false;
   changed();
 });
 const person = new Person(form, session, {
@@ -56,7 +57,7 @@ const results = new Results(form, session, {
 const links = new Links(session, {
   ask: (fragment) => client.ask("open", { want: "open", fragment }),
   fragment: () => results.fragment,
-  mayOpen: () => !fromLink() || session.received,
+  mayOpen: () => !fromLink() || Boolean(screen.untouched),
   onPutAway: () => { received(); },
   open: openLink,
   onShared: () => person.save(),
@@ -102,14 +103,16 @@ function whose() {
 }
 
 /** Whether one's own numbers gave way to what is on the screen. */
-const fromLink = () => store.gaveWay()?.link === false;
+function fromLink() {
+  return store.gaveWay()?.link === false && person.isGuest;
+}
 
 /** Says what came with a link, and the way back from it. */
 async function received() {
   const who = store.gaveWay();
   const aside = who && (who.guest ?? (await store.read(who.id).catch(() => null)));
   const came = fromLink() || session.received;
-  showReceived({ came, aside: fromLink() ? aside : null, link: Boolean(who?.link), form }, { onSwap: swap, onLeave: () => {
+  showReceived({ came, aside, link: Boolean(who?.link), form }, { onSwap: swap, onLeave: () => {
     store.giveWay(null);
     received();
   } });
@@ -119,8 +122,8 @@ async function received() {
 /** One's own setup, to stand beside the received one. */
 async function askMine() {
   compare({ mine: [] });
-  const aside = fromLink() ? await received() : null;
-  const request = aside && requestOfMine(aside);
+  const aside = await received();
+  const request = fromLink() && aside && requestOfMine(aside);
   if (request) client.ask("mine", request);
 }
 
@@ -129,7 +132,8 @@ async function swap() {
   const who = store.gaveWay();
   if (!who) return;
   await person.save();
-  store.giveWay(person.hasSomething ? person.leaving(!who.link) : null);
+  const link = !who.link;
+  store.giveWay(person.hasSomething && (person.isGuest || !link) ? person.leaving(link) : null);
   clearScreen();
   await person.comeBack(who);
   await askMine();
@@ -157,11 +161,9 @@ function onResponse(...answered) {
   const [kind, response, request] = answered;
   if (kind === "setup") {
     results.take(response, request);
-    if (!response.ok) fold(false); // what is wrong stands in the form
-    else if (session.received || fromLink()) {
-      compare({ theirs: response.headline });
-      received();
-    }
+    if (response.ok) compare({ theirs: response.headline });
+    else fold(false); // what is wrong stands in the form
+    received();
   } else if (kind === "mine") {
     compare({ mine: response.ok ? response.headline : [] });
     received();
@@ -181,6 +183,7 @@ async function openLink(request, { choice, preference }) {
   form.take(request);
   form.more.open = false;
   Object.assign(session, { choice, received: true, readCautions });
+  screen.untouched = true;
   links.putAway();
   changed();
   askMine();

@@ -6,7 +6,7 @@ import { byId, find } from "../shared/find.mjs";
 import { nameOf } from "../shared/names.mjs";
 import { numberOf } from "../shared/parts.mjs";
 import { ofLift, requestOf, tapeOf } from "../shared/record.mjs";
-import { listed } from "../shared/said.mjs";
+import { listed, sentences } from "../shared/said.mjs";
 
 const box = byId("received");
 const message = find(box, '[data-part="message"]');
@@ -87,13 +87,15 @@ function showDifferences(mine, form) {
  */
 export function showReceived({ came, aside, link, form }, { onSwap, onLeave }) {
   document.documentElement.toggleAttribute("data-received", came);
-  differs.hidden = !(came && aside);
-  if (came && aside) showDifferences(aside, form);
+  const mine = link ? null : aside;
+  differs.hidden = !(came && mine);
+  if (came && mine) showDifferences(mine, form);
   if (!came) fold(true);
   if (now.noticed) return;
-  if (came) put(aside ? say("received_aside", aside.name || say("received_mine")) : say("received_here"), { onBack: aside && onSwap });
+  const safe = mine && (mine.name ? say("received_aside", mine.name) : say("received_aside_mine"));
+  if (came) put(sentences(say("received_here"), safe), { onBack: mine && onSwap });
   else if (link) put(say("received_at_hand"), { onShow: onSwap, onLeave });
-  else put("");
+  else put(safe ?? "", { onBack: mine && onSwap, onLeave: mine && onLeave });
 }
 
 /** The setups to be compared: that on the screen, or one's own. @param {{ theirs?: Core.NamedNumber[], mine?: Core.NamedNumber[] }} numbers */
