@@ -35,13 +35,16 @@ def sheet(request: Mapping[str, Any], show: Show) -> dict[str, Any]:
     found = {key: _of_lift(lift, request, show) for key, lift in LIFTS.items()}
     tape = _whole([reading.tape for reading, _ in found.values() if reading.tape])
     traits = build_of(tape) if tape else []
+    means = [said for lift in LIFTS.values() for said in _means(lift, traits)]
+    if traits and not any(one.word for one in traits):
+        means = [Said("build_none_out")]
     return {
         "ok": True,
         "errors": [],
         "warnings": [],
         "people": _people(tape),
         "build": [_trait(one) for one in traits],
-        "means": [said for lift in LIFTS.values() for said in _means(lift, traits)],
+        "means": means,
         "note": Said("build_note"),
         "lifts": [shown for _, shown in found.values()],
     }

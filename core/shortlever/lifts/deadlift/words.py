@@ -174,7 +174,8 @@ class Words:
             "aside_m": TILE_M * math.tan(math.radians(m.turn_out_deg)),
             "tile_m": TILE_M,
         }
-        gap = {"gap_m": m.bar_to_shin_m, "count": round(2 * m.bar_to_shin_in_fingers) / 2}
+        fingers = Said("pull_fingers", {"count": round(2 * m.bar_to_shin_in_fingers) / 2})
+        gap = {"gap_m": m.bar_to_shin_m, "fingers": fingers}
         blocks = "level" if abs(m.stack_m) < LEVEL_M else "higher" if m.stack_m > 0 else "lower"
         bar = {"stack_m": abs(m.stack_m), "discs_m": m.discs_m, "plates_m": PLATE_DIAMETER_M}
         found = {
