@@ -6,6 +6,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -402,7 +403,6 @@ def test_a_link_opens_on_its_setup_and_ones_own_numbers_come_back(awake: Page) -
     wanted = [*setups, *tapes, ["Present grip", "–", "60 cm"]]
     assert poll(lambda: differences(awake), lambda now: now == wanted) == wanted
 
-    awake.click("#unfold")
     fill(awake, arm_length="71")
     assert_shows(awake, answer(**THEIRS | {"arm_length": "71"}), tag="Received")
     at_rest(awake)
@@ -509,9 +509,10 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     awake.emulate_media(media="print")
     seen = awake.evaluate("document.body.innerText")
     cautions = [caution for caution, _ in view.cautions()]
-    for needed in ("Grip", "cm", "Lifter", "Date", "Moment arm", "build", *cautions):
+    facts = (f"Date {date.today()}", "Arm length 61.0 cm", "Rulebook: ")
+    for needed in ("Grip", "cm", "Lifter", "Moment arm", "build", *facts, *cautions):
         assert needed in seen, needed
-    for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
+    for part in (".plate", ".drawing svg", "#qr svg", "#marks", "#card-drawing svg"):
         assert awake.locator(part).is_visible(), part
     for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
         assert awake.locator(part).is_hidden(), part

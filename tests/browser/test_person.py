@@ -370,7 +370,6 @@ def test_a_link_never_changes_a_lifter_who_is_kept(device: Callable[..., Page]) 
     page.locator("#whose-said").get_by_text("A guest").wait_for()
     assert fields_of(page, id) == GOOD
     page.locator("#received").get_by_text(f"The numbers of {NAME} are safe").wait_for()
-    page.click("#unfold")
     fill(page, arm_length="72")
     page.click("#received-back")
     assert_shows(page, answer(**GOOD), tag=NAME)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from shortlever import view
 from shortlever.lifts import LIFTS
 from tests.browser.screen import wait_awake
+from tests.browser.test_layout import violations
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -70,6 +71,7 @@ def test_the_page_says_what_the_core_says_and_prints_on_one_sheet(
         assert lift["middle"] in shown and section.locator("svg").count() == 1
         for one in lift["setup"]["card"]["lines"]:
             assert one["value"] in shown and one["text"] in shown
+    assert not violations(page)
     ids = page.locator("[id]").evaluate_all("all => all.map((one) => one.id)")
     assert len(ids) == len(set(ids))
     for width in (360, 390, 1024):
