@@ -86,7 +86,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
+        return screen.in_words(doubt_of(case, reading.tape, preference))
 
     def screen(self, fit: PressFit) -> dict[str, Any]:
         """See ``screen.screen``."""

@@ -16,6 +16,7 @@ from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.say import Said, Text
@@ -32,7 +33,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
@@ -76,7 +77,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         """See ``doubt_of``, in words, of the style that is suggested."""
         assert reading.tape is not None
         style = suggest_pull(case, preference, with_frontier=False).setup.style
-        return screen.doubt_in_words(doubt_of(case, reading.tape, style, preference))
+        return screen.in_words(doubt_of(case, reading.tape, style, preference))
 
     def screen(self, fit: PullFit) -> dict[str, Any]:
         """See ``screen.screen``."""

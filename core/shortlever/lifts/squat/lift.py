@@ -6,13 +6,14 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.marks import stance_of_heels_m
 from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
 from shortlever.lifts.squat.limits import COMFORTS
-from shortlever.lifts.squat.marks import stance_of_heels_m
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
@@ -33,11 +34,11 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
-    unclear = form.UNCLEAR
+    unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
 
     def case(self, reading: Reading) -> Squat:
@@ -76,13 +77,13 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
             return None
         there = shown.setup
         turn_rad = there.turn_rad if turn is None else turn
-        stance = there.stance_m if heels is None else stance_of_heels_m(case, heels, turn_rad)
+        stance = there.stance_m if heels is None else stance_of_heels_m(case.body, heels, turn_rad)
         return Setup(stance, math.degrees(turn_rad), heel or 0.0)
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
+        return screen.in_words(doubt_of(case, reading.tape, preference))
 
     def screen(self, fit: SquatFit) -> dict[str, Any]:
         """See ``screen.screen``."""
