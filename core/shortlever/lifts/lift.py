@@ -237,7 +237,7 @@ class Lift(ABC, Generic[C, S, A, M]):
         """The body of a reading under the gear that was chosen. Raises InputError for one that cannot be."""
 
     @abstractmethod
-    def suggest(self, case: C, preference: float, *, with_frontier: bool = True) -> A:
+    def suggest(self, case: C, preference: float, /, *, with_frontier: bool = True) -> A:
         """What is suggested where the dial stands at ``preference`` (0 to 1). Raises InfeasibleError."""
 
     @abstractmethod
@@ -249,11 +249,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """A setup picked by its ``parts``, pulled inside the limits."""
 
     @abstractmethod
-    def settable(self, case: C, setup: S, unit: str) -> S:
+    def settable(self, case: C, setup: S, unit: str, /) -> S:
         """A setup rounded to what a lifter can set in this unit."""
 
     @abstractmethod
-    def measure(self, case: C, setup: S) -> M:
+    def measure(self, case: C, setup: S, /) -> M:
         """A setup measured. Raises InfeasibleError where it cannot be held."""
 
     @abstractmethod

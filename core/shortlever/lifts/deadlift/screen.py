@@ -6,14 +6,15 @@ from typing import Any
 
 from shortlever.lifts.deadlift.advice import Suggestion
 from shortlever.lifts.deadlift.figure import Caption, draw
+from shortlever.lifts.deadlift.form import PARTS
 from shortlever.lifts.deadlift.gain import gain_of
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.setting import Measured, that_can_be_set
-from shortlever.lifts.deadlift.setup import Puller, Setup
-from shortlever.lifts.deadlift.tradeoff import tradeoff
+from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.deadlift.words import Words
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
+from shortlever.lifts.legs.tradeoff import tradeoff
 from shortlever.lifts.legs.words import clock
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
@@ -66,21 +67,21 @@ def screen(fit: PullFit) -> dict[str, Any]:
         "reasons": [] if fit.picked else words.reasons(advice),
         "marks": words.marks(got),
         "figure": shown.figure(words, got, views, caption.title, caption.text, words.table(got)),
-        "tradeoff": tradeoff(words, advice, got),
+        "tradeoff": tradeoff(
+            words,
+            advice.frontier,
+            PARTS,
+            words.choice,
+            set_by=lambda place: place.hip_height_m,
+            shown_m=got.hip_height_m,
+            suggested_m=advice.measures.hip_height_m,
+            across=lambda place: place.hip_height_m,
+            across_said=Said("pull_trade_hips", {"unit": unit}),
+        ),
         "trial": _on_trial(words, fit, now),
-        "setup": parts_of(got.setup),
+        "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
         "beside": words.beside(advice.measures, advice.other, advice.winner) if advice.other else None,
-    }
-
-
-def parts_of(setup: Setup) -> dict[str, float]:
-    """The parts of a setup as requests hold them."""
-    return {
-        "stance_m": round(setup.stance_m, 6),
-        "turn_out_deg": round(setup.turn_out_deg, 6),
-        "grip_m": round(setup.grip_m, 6),
-        "shoulder_ahead_m": round(setup.shoulder_ahead_m, 6),
     }
 
 

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from shortlever.lifts.legs.advice import Gain
 from shortlever.lifts.legs.measure import Assessment
 from shortlever.lifts.legs.words import LegWords, marks_of_feet
-from shortlever.lifts.lift import Fit, Result
+from shortlever.lifts.lift import Fit, Part, Result
 from shortlever.lifts.shown import broken_of, length, odd_of
 from shortlever.say import Said, Text, in_row
 from shortlever.units import show_length
@@ -75,3 +75,8 @@ def cells(fit: Fit[Any, Any, Any], words: LegWords[A, G], gain: Mapping[str, Any
         "why": in_row([reason.said for reason in fit.advice.binding]),
         "notes": in_row([one["message"] for one in warnings(fit)]),
     }
+
+
+def parts_of(setup: object, parts: Sequence[Part]) -> dict[str, float]:
+    """The parts of a setup as requests hold them."""
+    return {part.key: round(getattr(setup, part.key), 6) for part in parts}

@@ -6,15 +6,16 @@ from typing import Any
 
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
+from shortlever.lifts.legs.tradeoff import tradeoff
 from shortlever.lifts.legs.words import clock
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
 from shortlever.lifts.squat.advice import Suggestion, gain_of
 from shortlever.lifts.squat.figure import Caption, draw
+from shortlever.lifts.squat.form import PARTS
 from shortlever.lifts.squat.measure import Assessment, assess_squat
 from shortlever.lifts.squat.setting import Measured, that_can_be_set
 from shortlever.lifts.squat.squat import Squat
-from shortlever.lifts.squat.tradeoff import tradeoff
 from shortlever.lifts.squat.words import Words
 from shortlever.say import Said
 
@@ -59,21 +60,21 @@ def screen(fit: SquatFit) -> dict[str, Any]:
         "reasons": [] if fit.picked else [one.told() for one in advice.binding],
         "marks": words.marks(got),
         "figure": shown.figure(words, got, views, caption.title, caption.text, words.table(got)),
-        "tradeoff": tradeoff(words, advice, got.setup),
+        "tradeoff": tradeoff(
+            words,
+            advice.frontier,
+            PARTS,
+            words.choice,
+            set_by=lambda place: place.hip_arm_m,
+            shown_m=got.sit_back_m,
+            suggested_m=advice.measures.sit_back_m,
+            across=lambda place: place.knee_arm_m,
+            across_said=Said("squat_trade_knee", {"unit": unit}),
+        ),
         "trial": _on_trial(words, fit, now),
-        "setup": parts_of(got),
+        "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
         "beside": words.beside(got, advice.beside) if advice.beside else None,
-    }
-
-
-def parts_of(got: Assessment) -> dict[str, float]:
-    """The parts of a setup as requests hold them."""
-    return {
-        "stance_m": round(got.stance_m, 6),
-        "turn_out_deg": round(got.turn_out_deg, 6),
-        "heel_m": round(got.heel_m, 6),
-        "sit_back_m": round(got.sit_back_m, 6),
     }
 
 
