@@ -36,6 +36,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.bench.commands"
+    evidence = "rows_of_presses"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
     film = PRESS_FILM

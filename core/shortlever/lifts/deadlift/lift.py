@@ -35,6 +35,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    evidence = "rows_of_pulls"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 

@@ -36,6 +36,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
+    evidence = "rows_of_squats"
     unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
 
