@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from shortlever.say import Text
 
-Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
-
 
 @dataclass(frozen=True)
 class Interval:

@@ -20,8 +20,9 @@ from shortlever.lifts.bench.form import FIELDS
 from shortlever.lifts.bench.pose import SIDEWAYS_SD
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import Search
-from shortlever.lifts.interval import Z90, Interval, NextMeasure, Spread
+from shortlever.lifts.interval import Interval, NextMeasure, Spread
 from shortlever.linear import cholesky, solve_row
+from shortlever.numerics import Z90
 from shortlever.person.body import (
     ACROMION_OUTSIDE_JOINT_SD_M,
     JOINT_WIDTH_SD_M,

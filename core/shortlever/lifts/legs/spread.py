@@ -13,7 +13,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.interval import Z90, Interval, NextMeasure, Spread
+from shortlever.lifts.interval import Interval, NextMeasure, Spread
 from shortlever.lifts.legs.body import (
     DORSIFLEXION_SD_RAD,
     LUNGE_SD_RAD,
@@ -25,6 +25,7 @@ from shortlever.lifts.legs.body import (
 from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
 from shortlever.lifts.lift import Field
 from shortlever.linear import cholesky, solve_row
+from shortlever.numerics import Z90
 from shortlever.person.body import observations
 from shortlever.person.measure import TAPE_SD_M, Measure
 from shortlever.person.population import INDEX, Estimate, estimate
