@@ -211,8 +211,9 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without. ``evidence``: the module of
-    ``tests/authorities`` that holds it against published values, likewise.
+    ``command(options, tape)``; by its name, for a browser does without. Likewise ``library``: the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``, and ``evidence``: the module of ``tests/authorities``
+    that holds it against published values.
     """
 
     key: str
@@ -227,6 +228,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
     evidence: str = ""
+    library: str = ""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
