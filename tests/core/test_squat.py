@@ -325,6 +325,7 @@ def test_the_heel_is_the_least_that_helps_the_ankle() -> None:
     assert MOST_HEEL_M > heels[0] > heels[1] + 0.002 and heels[2] == 0.0
 
 
+@pytest.mark.sweep
 def test_intervals_hold_what_is_assumed_of_balance_and_strength() -> None:
     """The model's part of the spread against the suggestion of bodies one standard deviation off."""
     lifter, one = Tape(**TAPES["average"]), squat("average")
