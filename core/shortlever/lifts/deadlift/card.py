@@ -9,7 +9,8 @@ from shortlever.draw.svg import Drawing, Point, line, picture
 from shortlever.lifts.deadlift.setting import Measured
 from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.legs import scene
-from shortlever.lifts.legs.card import TILE_M, feet, tiles
+from shortlever.lifts.legs.card import feet, tiles
+from shortlever.lifts.legs.words import TILE_M
 from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 220

@@ -13,9 +13,9 @@ from shortlever.draw.svg import Drawing, Point, arc, line
 from shortlever.lifts.legs import scene
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 from shortlever.lifts.legs.leg import Leg
+from shortlever.lifts.legs.words import TILE_M
 from shortlever.say import Text
 
-TILE_M = 0.30  # a floor tile (common practice: 30 cm tiles are the usual ones)
 HAND_OF_FOOT = 0.55  # where on the foot its direction is read, from the heel
 
 

@@ -7,7 +7,8 @@ from typing import Any
 from shortlever.draw.chart import Frame, label, limb
 from shortlever.draw.svg import Drawing, Point, box, dot, line, picture
 from shortlever.lifts.legs import scene
-from shortlever.lifts.legs.card import TILE_M, feet, tiles
+from shortlever.lifts.legs.card import feet, tiles
+from shortlever.lifts.legs.words import TILE_M
 from shortlever.lifts.squat.setting import Measured
 from shortlever.lifts.squat.squat import Squat
 from shortlever.say import Said, Text
