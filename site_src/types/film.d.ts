@@ -27,7 +27,7 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left. */
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
   interface KindOf {
     key: string;
     label: string;
@@ -35,6 +35,7 @@ declare namespace Film {
     lead: string;
     needed: boolean;
     wanted: boolean;
+    from?: [number, number];
   }
 
   /** A mark set by hand; `sd`: its error (px). Rings have axes. */
@@ -63,7 +64,14 @@ declare namespace Film {
     quality: number;
   }
 
-  type Seen = Lost | Held;
+  /** How the background lies in a picture against the first one: shift (px), turn (degrees) and growth about the middle. */
+  interface Moved extends Point {
+    turn: number;
+    grow: number;
+    sd: number;
+  }
+
+  type Seen = (Lost | Held) & { moved?: Moved };
   type Track = Map<number, Seen>;
 
   /** Pictures one after another that are all followed, or all lost for one reason. */
@@ -112,6 +120,8 @@ declare namespace Film {
     last: number;
     codec: string;
     decodes: boolean;
+    lens: number | null;
+    missing: number;
   }
 
   type Job =

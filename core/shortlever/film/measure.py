@@ -57,6 +57,7 @@ class Result:
     track: Track
     reps: list[Rep]
     budget: dict[str, float]
+    distance: Number = NOTHING  # from the camera to the plate, m
     lost: Number | None = None  # share of the mean speed, from the quickest rep to the last
     side_guessed: bool = False
     side_unclear: bool = False
@@ -111,7 +112,8 @@ def _measure(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | No
     for i, ((moved, _), speed) in enumerate(zip(moving, speeds, strict=True)):
         reps[i] = replace(reps[i], speed=speed, pause=pause(likely, moved))
     whole = next((times for phases, times in found if phases and phases.complete), found[0][1])
-    return Result(film, clip, stance, track, reps, _budget(setting, whole), lost)
+    away = number_of([math.hypot(*world.view.place(*world.bar(stance.middle_s))) for world in many])
+    return Result(film, clip, stance, track, reps, _budget(setting, whole), away, lost)
 
 
 def _rep(likely: World, phases: Phases | None, times: Times, seen: Sequence[SeenRep]) -> Rep:

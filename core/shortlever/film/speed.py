@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from shortlever.film.paths import Way, Ways
 from shortlever.film.pause import leaves
 from shortlever.film.reps import Phases, turning_points
+from shortlever.film.shake import WAVER_HZ
 from shortlever.film.world import LEVEL_M, World
 from shortlever.lifts.film import Number
 
@@ -71,8 +72,10 @@ def rep_speeds(
             said.append(None)
             continue
         rise, stretched = _Rise(frames), worlds[:WAYS]
-        drawn = rise.ways.drawn(len(stretched), random.Random(len(said)))
-        each = [_stretch(rise.figures(way), s) for way, s in zip(drawn, stretched, strict=True)]
+        chance = random.Random(len(said))
+        drawn = rise.ways.drawn(len(stretched), chance)
+        left = likely.stance.left_px * likely.radius_m / likely.stance.mean_m  # of a shaken phone
+        each = [_stretch(rise.figures(way), s, left, chance) for way, s in zip(drawn, stretched, strict=True)]
         middle = sorted(stretched)[len(stretched) // 2]
         said.append(
             _rep_speed(_stretch(rise.figures(rise.ways.likely), middle), each, middle * rise.stroke_m)
@@ -188,8 +191,15 @@ class _Rise:
         return found
 
 
-def _stretch(figures: Figures, by: float) -> Figures:
-    return {name: (speed * by, up * by) for name, (speed, up) in figures.items()}
+def _stretch(figures: Figures, by: float, left_m: float = 0.0, chance: random.Random | None = None) -> Figures:
+    """Figures of another world; ``left_m``: what of a shaken phone was not taken out, 1 SD."""
+    if not left_m or chance is None:
+        return {name: (speed * by, up * by) for name, (speed, up) in figures.items()}
+    speed_m_s, up_m = 2 * math.pi * WAVER_HZ * left_m, math.sqrt(2) * left_m
+    return {
+        name: (by * speed + chance.gauss(0, speed_m_s if name != "mean" else up_m), by * up + chance.gauss(0, up_m))
+        for name, (speed, up) in figures.items()
+    }  # fmt: skip
 
 
 def _rep_speed(likely: Figures, each: Sequence[Figures], stroke_m: float) -> RepSpeed:

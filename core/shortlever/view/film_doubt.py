@@ -8,6 +8,7 @@ from typing import Any
 
 from shortlever.film.clip import BAR_END, seconds
 from shortlever.film.measure import Result
+from shortlever.film.stack import UNSAID
 from shortlever.film.stance import Stance
 from shortlever.say import Said, Text
 from shortlever.view.film_words import FilmWords
@@ -17,6 +18,7 @@ NEAR_M, WIDE_SHARE = 1.8, 0.8
 BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
 ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
+MOST_LEFT_M = 0.0025  # of shake that stays in the numbers, 1 SD: from there on it is said
 TO_90 = 1.645
 
 
@@ -34,22 +36,25 @@ def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
-        "distance_text": Said(f"camera_stood_{how}", {"far_m": stance.distance_m}),
+        "distance_text": Said(f"camera_stood_{how}", {"low_m": result.distance.low, "high_m": result.distance.high}),
         "angle_text": _angle(words, stance),
         "budget": budget,
         "advice": _advice(words, typed),
     }
 
 
+def off_square(stance: Stance) -> tuple[float, float]:
+    """By how much the camera looked off square, nearer the side ahead (+), and its 90 % error, deg; the mean
+    is 0 where the side stays open."""
+    mean = 0.0 if stance.undecided else sum(c.weight * math.atan(c.right) for c in stance.cells)
+    square = sum(c.weight * (math.atan(c.right) - mean) ** 2 for c in stance.cells)
+    return math.degrees(mean), max(TO_90 * math.degrees(math.sqrt(square)), 0.5)
+
+
 def _angle(words: FilmWords, stance: Stance) -> Said:
+    mean, margin = off_square(stance)
     if stance.undecided:
-        size = math.degrees(math.sqrt(sum(c.weight * c.right**2 for c in stance.cells)))
-        return words.told(Said("camera_angle_open", {"angle": TO_90 * size}))
-    mean = math.degrees(sum(c.weight * math.atan(c.right) for c in stance.cells))
-    sd = math.degrees(
-        math.sqrt(sum(c.weight * (math.atan(c.right) - math.radians(mean)) ** 2 for c in stance.cells))
-    )
-    margin = max(TO_90 * sd, 0.5)
+        return words.told(Said("camera_angle_open", {"angle": margin}))
     if abs(mean) <= margin:
         return Said("camera_square", {"margin": margin})
     film = words.result.film
@@ -66,13 +71,13 @@ def _advice(words: FilmWords, typed: Mapping[str, float]) -> Text:
         if not result.clip.marks[BAR_END]:
             return Said("mark_bar_end")
         return Said("film_squarer" if "plate_middle" in typed else "type_plate")
-    if worst in ("distance", "joint", "horizon"):
+    if worst in ("distance", "joint", "horizon", "shake"):
         return words.told(Said(f"less_error_of_{worst}"))
     return Said("film_nearer", {"least_m": NEARER_M})
 
 
-def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
-    """What to know before the numbers are believed."""
+def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> list[dict[str, Any]]:
+    """What to know before the numbers are believed; ``no_plan``: there is none to compare with."""
     result = words.result
     clip, stance, track = result.clip, result.stance, result.track
     found: list[dict[str, Any]] = []
@@ -101,6 +106,8 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
         warn("camera_side_open", "stands", words.told(Said("camera_side_open")))
     elif not clip.marks[BAR_END]:
         warn("bar_end_missing", None, Said("bar_end_missing"))
+    if stance.known.plate_middle_sd_m >= UNSAID[1]:
+        warn("plates_unsaid", "plates", Said("plates_unsaid"))
     if result.side_unclear:
         warn("feet_unclear", "feet", words.told(result.film.ask_side))
     elif not result.side_guessed:
@@ -112,6 +119,8 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             "distance",
             Said("filmed_close", {"far_m": stance.distance_m, "better_m": BETTER_M}),
         )
+    if stance.left_px * stance.radius_m / stance.mean_m > MOST_LEFT_M:
+        warn("shaken", None, Said("film_shaken", {"moved_m": clip.shake_px * stance.radius_m / stance.mean_m}))
     if stance.wide:
         warn("wide_lens", "focal", Said("wide_lens"))
     elif _far_out(result) > WIDE_SHARE:
@@ -134,7 +143,7 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             "diameter",
             Said("odd_stroke", {"stroke_m": strokes[0], "plate_m": stance.known.diameter_m}),
         )
-    if plan_missing:
+    if request.get("fit") and no_plan:
         warn("no_plan", None, Said("no_plan"))
     return found
 

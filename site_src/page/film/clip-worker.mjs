@@ -14,6 +14,7 @@
 //
 // `mark` is the outline as marked at the picture `from`; `times` are those of all pictures (s).
 
+import { Background } from "./background.mjs";
 import { Follower } from "./follow.mjs";
 import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
@@ -23,6 +24,9 @@ import { findRim } from "./rim.mjs";
 const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
 const MOST_PICTURES = 100_000;
 const TELL_MS = 120;
+const BACKGROUND_S = 0.045; // how often the background is looked at: hands shake more slowly
+const LENS_KEY = "camera.focal_length.35mm_equivalent";
+const LENSES = { least: 8, most: 300 }; // mm
 const PREVIEW_SIZE = 480; // px, the longer side
 
 class Trouble extends Error {
@@ -43,14 +47,20 @@ async function trackOf(file) {
   return track;
 }
 
-/** {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec, decodes}. @param {File} file @returns {Promise<Film.Info>} */
+/**
+ * {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec,
+ * decodes}, {lens}: its 35 mm equivalent where the file says it, {missing}: pictures that the index promises and for whose bytes
+ * the file is too short. @param {File} file @returns {Promise<Film.Info>}
+ */
 async function describe(file) {
   const track = await trackOf(file);
   /** @type {number[]} */
   const times = [];
-  let last = 0;
+  let [last, bytes, missing] = [0, 0, 0];
   for await (const packet of new EncodedPacketSink(track).packets(undefined, undefined, { metadataOnly: true })) {
-    times.push(packet.timestamp);
+    bytes += packet.byteLength;
+    if (bytes > file.size) missing++;
+    else times.push(packet.timestamp);
     last = packet.duration;
     if (times.length > MOST_PICTURES) throw new Trouble("long");
   }
@@ -65,7 +75,18 @@ async function describe(file) {
     last,
     codec: (await track.getCodec()) ?? "",
     decodes: "VideoDecoder" in self && (await track.canDecode()),
+    lens: await lensOf(track.input),
+    missing,
   };
+}
+
+/** The lens as phones write it beside a clip (QuickTime metadata keys): 35 mm equivalent, or null. @param {Input} input */
+async function lensOf(input) {
+  const { raw = {} } = await input.getMetadataTags().catch(() => ({ raw: {} }));
+  const key = Object.keys(raw).find((one) => one.endsWith(LENS_KEY));
+  const value = key ? raw[key] : null;
+  const mm = value instanceof Uint8Array ? value.reduce((sum, byte) => 256 * sum + byte, 0) : Number(value);
+  return mm >= LENSES.least && mm <= LENSES.most ? mm : null;
 }
 
 // ---- following
@@ -177,6 +198,8 @@ async function previewOf(read, { width, height }) {
 /** @param {Extract<Film.Job, { do: "follow" }>} job */
 async function follow({ file, picture, times, from, mark }) {
   const follower = new Follower(picture, fromAxes(mark));
+  const background = times.length > 1 ? new Background(picture, mark) : null;
+  let [behind, looked] = [false, -Infinity]; // whether there is a background; when it was looked at
   /** @type {[index: number, result: Film.Seen][]} */
   let batch = [];
   let told = performance.now();
@@ -189,6 +212,12 @@ async function follow({ file, picture, times, from, mark }) {
     try {
       const first = index === from;
       const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
+      if (first) behind = Boolean(await background?.start(read));
+      if (behind && background && times[index] - looked > BACKGROUND_S) {
+        looked = times[index];
+        const moved = await background.step(read);
+        if (moved) result.moved = moved;
+      }
       batch.push([index, result]);
       if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
       if (first || performance.now() - told > TELL_MS) tell(await previewOf(read, picture));

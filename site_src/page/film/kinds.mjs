@@ -15,6 +15,7 @@ export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ va
   label: labels?.[0].querySelector("[data-part='label']")?.textContent ?? value,
   hint: dataset.hint ?? "",
   lead: dataset.lead ?? "",
+  from: dataset.from ? /** @type {[number, number]} */ (dataset.from.split(" ").map(Number)) : undefined,
   needed: dataset.need === "needed",
   wanted: dataset.need === "wanted",
 }));
