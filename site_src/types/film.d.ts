@@ -82,11 +82,12 @@ declare namespace Film {
     why: string;
   }
 
-  /** A part of a picture, in whole pixels; read with each pixel the mean of `every` x `every`. */
+  /** A part of a picture, in whole pixels; read with each pixel the mean of `every` x `every`. `light`: colours are not needed. */
   interface Part extends Size {
     left: number;
     top: number;
     every: number;
+    light?: boolean;
   }
 
   interface Pixels extends Size {
@@ -138,6 +139,7 @@ declare namespace Film {
     frames?: [index: number, result: Seen][];
     preview?: ImageBitmap | null;
     want?: number;
+    every?: number;
     done?: true;
     trouble?: { code: string; detail: string };
   }

@@ -2,10 +2,10 @@
 lies inside its error bar as often as it says.
 
 What is drawn is not what the core believes but what gyms have: phones 2 to 8 m away, up to 12 degrees off
-square, held with a roll, on a stand or in a hand, with any lens of a phone, one to three plates a side, thumbs
-that miss by 2 to 6 px on a screen 390 px wide (half of the marks are mended under the loupe). A person answers
-what the page asks: which plates; of the lens and the distance some do, some do not. Sizes that no source is
-named for are common practice. Standard library only.
+square, held with a roll, on a stand or in a hand, with any lens of a phone, one to three plates a side,
+thumbs that miss by 2 to 6 px on a screen 390 px wide (half of the marks are mended under the loupe). A person
+answers what the page asks: which plates; of the lens and the distance some do, some do not. Sizes that no
+source is named for are common practice. Standard library only.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import math
 import random
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from shortlever.film.measure import Result

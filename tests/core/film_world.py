@@ -271,7 +271,7 @@ class Shake:
         aside, up, roll = sums(self.turns)
         go = sums(self.goes)
         forward = _unit(_add(_add(camera.forward, camera.right, aside), camera.down, -up))
-        right = _unit(_add(_minus(camera.right, _times(forward, _dot(camera.right, forward))), camera.down, roll))
+        right = _add(camera.right, camera.down, roll)
         right = _unit(_minus(right, _times(forward, _dot(right, forward))))
         place = camera.place
         for axis, by in zip((camera.right, camera.down, camera.forward), go, strict=True):
@@ -282,7 +282,9 @@ class Shake:
 WAVES_HZ = (0.2, 0.45, 0.9, 1.7, 3.0)
 
 
-def moved_of(world: World, t: float, still: Sequence[Point3], start: float, sd_px: float, rng: random.Random) -> dict[str, float]:
+def moved_of(
+    world: World, t: float, still: Sequence[Point3], start: float, sd_px: float, rng: random.Random
+) -> dict[str, float]:
     """How points of the background moved in the picture from a time to another, as the page says it: the
     shift, turn and growth about the picture's middle that fit them best (least squares)."""
     first, now = world.eye(start), world.eye(t)
@@ -297,7 +299,10 @@ def moved_of(world: World, t: float, still: Sequence[Point3], start: float, sd_p
         c, s, w = c + px * qx + py * qy, s + px * qy - py * qx, w + px * px + py * py
     c, s = c / w, s / w
     x, y = bm[0] - c * am[0] + s * am[1], bm[1] - s * am[0] - c * am[1]
-    left = sum((q[0] - c * p[0] + s * p[1] - x) ** 2 + (q[1] - s * p[0] - c * p[1] - y) ** 2 for p, q in zip(a, b, strict=True))
+    left = sum(
+        (q[0] - c * p[0] + s * p[1] - x) ** 2 + (q[1] - s * p[0] - c * p[1] - y) ** 2
+        for p, q in zip(a, b, strict=True)
+    )
     return {
         "x": x, "y": y, "turn": math.degrees(math.atan2(s, c)), "grow": math.hypot(c, s),
         "sd": math.sqrt(left / (2 * n - 4) / n),
@@ -415,6 +420,7 @@ def request_of(
     edge: bool = False,
     lost: Sequence[int] = (),
     stands: str | None = None,
+    plates: str = "iron-1",
     still: Sequence[Point3] = (),
 ) -> dict[str, Any]:
     """A ``film/measure`` request as a page would send it, with chance errors."""
@@ -454,16 +460,12 @@ def request_of(
     shoulder = []
     for t in shoulder_times:
         x, y = world.eye(t).to_pixel(joint)
-        shoulder.append(
-            {"t": t, "x": x + off(noise.mark_px), "y": y + off(noise.mark_px), "sd": told[0]}
-        )
+        shoulder.append({"t": t, "x": x + off(noise.mark_px), "y": y + off(noise.mark_px), "sd": told[0]})
     marks: dict[str, Any] = {"shoulder": shoulder}
     if bar_end:
         t = times[0]
         x, y = world.bar_end_pixel(t)
-        marks["bar_end"] = [
-            {"t": t, "x": x + off(noise.end_px), "y": y + off(noise.end_px), "sd": told[1]}
-        ]
+        marks["bar_end"] = [{"t": t, "x": x + off(noise.end_px), "y": y + off(noise.end_px), "sd": told[1]}]
     if edge:
         marks["edge"] = [{"x": x + off(1.0), "y": y + off(1.0), "sd": 1.0} for x, y in world.edge_pixels()]
     return {
@@ -472,7 +474,7 @@ def request_of(
         "picture": {"width": world.camera.width, "height": world.camera.height},
         "frames": frames,
         "marks": marks,
-        "camera": {"feet": world.feet(), "stands": stands},
+        "camera": {"feet": world.feet(), "stands": stands, "plates": plates},
     }
 
 

@@ -18,9 +18,9 @@ the names. Every field marked ? may be left out or null.
          "axes_sd"?: px,                       error of a and of b, 1 SD (default as sd)
          "quality"?: 0..1,                     under 0.2 counts as lost
          "lost"?: true,                        lost frames may leave x and y out
-         "moved"?: {"x", "y": px, "turn": deg, "grow": 1, "sd": px}}, …],   how the background lies against
-                                               the first picture: p' = c + (x, y) + grow R(turn) (p - c),
-                                               c the picture's middle; the same is taken out of marks
+         "moved"?: {"x", "y": px, "turn": deg, "grow": 1, "sd": px}}, …],   how the background lies
+                                               against the first picture: p' = c + (x, y) + grow R(turn)
+                                               (p - c), c the picture's middle; taken out of marks too
      "rims"?: [{"t": s, "points": [[x, y], …], "sd"?: px}],   rim marked by hand, 5 points or more
      "lift"?: key,                             where no "fit" names it
      "marks": {
@@ -76,9 +76,10 @@ The outline is that of the rim's near face, not of the whole stack's silhouette,
 side. The camera stands still but for what "moved" says; each mark is where the joint is in the picture of
 its time.
 
-Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``clip``
-(reading and checking what was sent), ``shake`` (a phone that moved), ``track`` (smoothing), ``reps`` (down, rest, up), ``lean`` and
-``stance`` (where the camera stood, with its doubt), ``world`` (one world that the film allows, in metres),
+Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``shake``
+(a phone that moved), ``clip`` (reading and checking what was sent), ``track`` (smoothing), ``reps`` (down,
+rest, up), ``stack`` (which plates), ``lean`` and ``stance`` (where the camera stood and with which lens, with
+its doubt), ``world`` (one world that the film allows, in metres),
 ``paths``, ``pause`` and ``speed`` (what the frames leave open of the bar's way, its rest and its speed) and
 ``measure`` (the numbers and their error bars).
 """

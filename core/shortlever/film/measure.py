@@ -24,7 +24,7 @@ from shortlever.say import Said
 WORLDS, BUDGET_WORLDS, GUESS_WORLDS = 300, 40, 20
 UNCLEAR = 2.0  # log weight by which one side must be likelier to be taken without asking
 # 90 % intervals, a little wider for what is not drawn; measured in tests/reference/test_film_cover.py
-LOW, HIGH = 0.04, 0.96
+LOW, HIGH = 0.045, 0.955
 NOTHING = Number(0.0, 0.0, 0.0)
 LONGEST_BLINK_S = 0.25  # lost for longer than that the plate was not seen
 

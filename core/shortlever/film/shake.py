@@ -96,4 +96,5 @@ class Waver:
         return share * x, share * y
 
 
-WAVER_HZ = math.sqrt(sum(hz * hz for hz in WAVES_HZ) / len(WAVES_HZ))  # RMS: speed = 2 pi of it times the size
+# RMS: the speed of what was not taken out is 2 pi times it times its size
+WAVER_HZ = math.sqrt(sum(hz * hz for hz in WAVES_HZ) / len(WAVES_HZ))

@@ -127,7 +127,7 @@ class Stance:
         return [(weight / whole, px, sd) for weight, px, sd in found]
 
     def _by_distance(self) -> tuple[float | None, float]:
-        """The logarithm of the focal length (px) by the distance and its error; None where it is not known."""
+        """Logarithm of the focal length (px) by the distance, and its error; None where that is not known."""
         distance = self.known.distance_m
         if distance is None:
             return None, 0.0
@@ -247,7 +247,9 @@ class Stance:
             found.append(
                 Draw(
                     lean,
-                    focal=self._departure(d.one("distance"), lenses[i // 2] if "distance" in sources else None),
+                    focal=self._departure(
+                        d.one("distance"), lenses[i // 2] if "distance" in sources else None
+                    ),
                     diameter=d.one("scale"),
                     scale=d.one("scale"),
                     plate_middle=plate + plate_sd * d.one("distance"),

@@ -25,7 +25,7 @@ TO_90 = 1.645
 def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
     """Where the camera stood, what each source adds to the error, and what would help most."""
     result, stance = words.result, words.result.stance
-    how = "typed" if "distance" in typed else "reckoned"
+    away, how = result.distance, "typed" if "distance" in typed else "reckoned"
     joint = words.told(result.film.marks[0].label)
     budget = [
         {
@@ -36,7 +36,7 @@ def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
-        "distance_text": Said(f"camera_stood_{how}", {"low_m": result.distance.low, "high_m": result.distance.high}),
+        "distance_text": Said(f"camera_stood_{how}", {"low_m": away.low, "high_m": away.high}),
         "angle_text": _angle(words, stance),
         "budget": budget,
         "advice": _advice(words, typed),
@@ -120,7 +120,8 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
             Said("filmed_close", {"far_m": stance.distance_m, "better_m": BETTER_M}),
         )
     if stance.left_px * stance.radius_m / stance.mean_m > MOST_LEFT_M:
-        warn("shaken", None, Said("film_shaken", {"moved_m": clip.shake_px * stance.radius_m / stance.mean_m}))
+        moved_m = clip.shake_px * stance.radius_m / stance.mean_m
+        warn("shaken", None, Said("film_shaken", {"moved_m": moved_m}))
     if stance.wide:
         warn("wide_lens", "focal", Said("wide_lens"))
     elif _far_out(result) > WIDE_SHARE:

@@ -10,18 +10,19 @@ const HALF = 5; // a patch has 2 HALF + 1 px a side
 const REACH = 3; // px from where it should be
 const FAR = 8; // px, where nothing is known
 const CORNER = 60; // least strength of a corner
+const ALIKE = 0.8; // correlation of a patch that counts as found
 const LEAST = 6; // patches that must agree
 const SLACK = [6, 2, 1, 0.6]; // px, round by round, from which on a patch counts for nothing
 const KEPT_CLEAR = 2.5; // radii of the plate to its left and right, from a little above it down
 const ABOVE = 1.4;
 
-/** @typedef {{ x: number, y: number, grey: Float32Array, mean: number }} Spot in px of the small picture */
+/** @typedef {{ x: number, y: number, grey: Float32Array, size: number }} Spot in px of the small picture; its greys about their mean, and the root of their squares */
 /** @typedef {{ x: number, y: number, a: number, b: number }} Similar x' = x + a u - b v, y' = y + b u + a v about the middle */
 
 /** @param {Film.Pixels} pixels */
 function greyOf({ data, width, height }) {
   const grey = new Float32Array(width * height);
-  for (let i = 0; i < grey.length; i++) grey[i] = 0.3 * data[4 * i] + 0.59 * data[4 * i + 1] + 0.11 * data[4 * i + 2];
+  for (let i = 0; i < grey.length; i++) grey[i] = data[4 * i + 1];
   return { grey, width, height };
 }
 
@@ -44,7 +45,7 @@ export class Background {
   async start(read) {
     const { width, height } = this.picture;
     const { every } = this;
-    const small = greyOf(await read({ left: 0, top: 0, width: width - (width % every), height: height - (height % every), every }));
+    const small = greyOf(await read({ left: 0, top: 0, width: width - (width % every), height: height - (height % every), every, light: true }));
     const edge = HALF + FAR + 2;
     const [wide, high] = [(small.width - 2 * edge) / GRID[0], (small.height - 2 * edge) / GRID[1]];
     for (let j = 0; j < GRID[1]; j++) {
@@ -80,7 +81,8 @@ export class Background {
     const patch = new Float32Array(side * side);
     for (let v = 0; v < side; v++) for (let u = 0; u < side; u++) patch[v * side + u] = grey[(best.y + v - HALF) * width + best.x + u - HALF];
     const mean = patch.reduce((sum, one) => sum + one, 0) / patch.length;
-    return { x: best.x, y: best.y, grey: patch.map((one) => one - mean), mean };
+    const about = patch.map((one) => one - mean);
+    return { x: best.x, y: best.y, grey: about, size: Math.sqrt(about.reduce((sum, one) => sum + one * one, 0)) };
   }
 
   /** Whether the plate may pass here, or the lifter be. @param {number} x @param {number} y */
@@ -99,7 +101,7 @@ export class Background {
     for (const spot of this.#spots) {
       const at = apply(this.#last, spot.x - middle.x, spot.y - middle.y);
       const [x, y] = [Math.round(at.x + middle.x), Math.round(at.y + middle.y)];
-      const part = { left: (x - room) * every, top: (y - room) * every, width: (2 * room + 1) * every, height: (2 * room + 1) * every, every };
+      const part = { left: (x - room) * every, top: (y - room) * every, width: (2 * room + 1) * every, height: (2 * room + 1) * every, every, light: true };
       if (part.left < 0 || part.top < 0 || part.left + part.width > this.picture.width || part.top + part.height > this.picture.height) continue;
       const found = match(greyOf(await read(part)), spot, reach);
       if (found) pairs.push({ u: spot.x - middle.x, v: spot.y - middle.y, x: x + found.x - middle.x, y: y + found.y - middle.y });
@@ -117,7 +119,7 @@ export class Background {
 const apply = ({ x, y, a, b }, u, v) => ({ x: x + a * u - b * v, y: y + b * u + a * v });
 
 /** Where a patch fits best in a small part round its place: {x, y} from the part's middle. @param {ReturnType<typeof greyOf>} part @param {Spot} spot @param {number} reach */
-function match({ grey, width }, { grey: patch }, reach) {
+function match({ grey, width }, { grey: patch, size }, reach) {
   const side = 2 * HALF + 1;
   const scores = new Float32Array((2 * reach + 1) ** 2);
   const long = 2 * reach + 1;
@@ -141,9 +143,8 @@ function match({ grey, width }, { grey: patch }, reach) {
       if (scores[y * long + x] > scores[best]) best = y * long + x;
     }
   }
-  const own = Math.sqrt(patch.reduce((all, one) => all + one * one, 0));
   const [bx, by] = [best % long, Math.floor(best / long)];
-  if (scores[best] < 0.8 * own || bx < 1 || by < 1 || bx > long - 2 || by > long - 2) return null;
+  if (scores[best] < ALIKE * size || bx < 1 || by < 1 || bx > long - 2 || by > long - 2) return null;
   const between = (/** @type {number} */ before, /** @type {number} */ here, /** @type {number} */ after) => (before - after) / (2 * (before - 2 * here + after) || 1);
   return {
     x: bx - reach + between(scores[best - 1], scores[best], scores[best + 1]),

@@ -7,6 +7,7 @@
 //                   {do: "rim", picture, bitmap, tap}                    looks for the rim round a tap
 //   worker → page   {info}                          of open: see `describe`
 //                   {frames: [[index, result], …], preview}   preview: a small bitmap of the last of them, now and then
+//                   {every: n}                      from here on only each n-th picture is looked at: the device is slow
 //                   {want: index}                   of follow with `sent`: the next picture, please
 //                   {rim: {ring} or {why}}          of rim
 //                   {done: true}
@@ -18,6 +19,7 @@ import { Background } from "./background.mjs";
 import { Follower } from "./follow.mjs";
 import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
+import { Pace } from "./pace.mjs";
 import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
 import { findRim } from "./rim.mjs";
 
@@ -82,9 +84,8 @@ async function describe(file) {
 
 /** The lens as phones write it beside a clip (QuickTime metadata keys): 35 mm equivalent, or null. @param {Input} input */
 async function lensOf(input) {
-  const { raw = {} } = await input.getMetadataTags().catch(() => ({ raw: {} }));
-  const key = Object.keys(raw).find((one) => one.endsWith(LENS_KEY));
-  const value = key ? raw[key] : null;
+  const tags = await input.getMetadataTags().catch(() => null);
+  const [, value = null] = Object.entries(tags?.raw ?? {}).find(([key]) => key.endsWith(LENS_KEY)) ?? [];
   const mm = value instanceof Uint8Array ? value.reduce((sum, byte) => 256 * sum + byte, 0) : Number(value);
   return mm >= LENSES.least && mm <= LENSES.most ? mm : null;
 }
@@ -198,6 +199,7 @@ async function previewOf(read, { width, height }) {
 /** @param {Extract<Film.Job, { do: "follow" }>} job */
 async function follow({ file, picture, times, from, mark }) {
   const follower = new Follower(picture, fromAxes(mark));
+  const pace = new Pace(times, from, performance.now());
   const background = times.length > 1 ? new Background(picture, mark) : null;
   let [behind, looked] = [false, -Infinity]; // whether there is a background; when it was looked at
   /** @type {[index: number, result: Film.Seen][]} */
@@ -211,6 +213,9 @@ async function follow({ file, picture, times, from, mark }) {
   for await (const { index, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
     try {
       const first = index === from;
+      const { every } = pace;
+      if (!pace.looks(index, performance.now())) continue;
+      if (pace.every !== every) self.postMessage({ every: pace.every });
       const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
       if (first) behind = Boolean(await background?.start(read));
       if (behind && background && times[index] - looked > BACKGROUND_S) {

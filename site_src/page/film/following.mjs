@@ -85,8 +85,10 @@ export class Following {
     this.#bar.value = 0;
     this.showLost();
     let told = 0;
-    film.stop = clip.follow(from, mark, ({ frames = [], preview = null, done, trouble }) => {
+    let thinned = 1; // each so-many-th picture is looked at, on a slow device
+    film.stop = clip.follow(from, mark, ({ frames = [], preview = null, every, done, trouble }) => {
       if (!film.stop) return;
+      if (every) thinned = every;
       for (const [index, result] of frames) film.track.set(index, result.moved && before ? { ...result, moved: after(before, result.moved) } : result);
       const newest = frames.at(-1);
       if (newest) {
@@ -103,7 +105,7 @@ export class Following {
       if (trouble) this.#failed(clip, trouble, from, mark);
       else if (done) {
         const result = film.missing.length ? "" : say("film_result_below");
-        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), result, film.next?.lead].filter(Boolean).join(" "));
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next?.lead].filter(Boolean).join(" "));
       }
     });
   }

@@ -109,13 +109,15 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
 /** @param {Film.Track} track */
 const inOrder = (track) => [...track].sort(([one], [other]) => one - other);
 
+const NEXT = 4; // pictures apart that still follow one another: a slow device leaves some out
+
 /** The stretches of what was followed, by number of picture. @param {Film.Track} track */
 export function stretches(track) {
   /** @type {Film.Stretch[]} */
   const found = [];
   for (const [index, { lost, why = "" }] of inOrder(track)) {
     const last = found.at(-1);
-    if (last && last.lost === lost && (!lost || last.why === why) && last.to === index - 1) last.to = index;
+    if (last && last.lost === lost && (!lost || last.why === why) && index - last.to <= NEXT) last.to = index;
     else found.push({ from: index, to: index, lost, why });
   }
   return found;
