@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 import random
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -69,8 +69,13 @@ class Filmed:
     arm: dict[str, float]
 
 
-def filmed(rng: random.Random) -> Filmed:
-    """A chance clip of one rep."""
+SIZES = ((1920, 1080), (1920, 1080), (1280, 720), (1080, 1920))
+
+
+def filmed(
+    rng: random.Random, sizes: Sequence[tuple[int, int]] = SIZES, rates: Sequence[int] = (24, 30, 60)
+) -> Filmed:
+    """A chance clip of one rep, of one of these sizes (px) and rates (pictures a second)."""
     side, iron = rng.choice((1, -1)), rng.random() < 0.5
     motion = Motion(
         rng.choice(PATHS),
@@ -89,7 +94,7 @@ def filmed(rng: random.Random) -> Filmed:
     main = MAIN_MM * math.exp(rng.gauss(0.0, MAIN_SD))
     focal_mm = main if lens == "main" else rng.uniform(*OTHER_MM[lens == "far"])
     distance = rng.uniform(2.0, 3.5 if lens == "wide" else 8.0)
-    width, height = rng.choice(((1920, 1080), (1920, 1080), (1280, 720), (1080, 1920)))
+    width, height = rng.choice(sizes)
     if width < height:
         distance = max(distance, 3.2 * focal_mm / MAIN_MM)
     distance = max(distance, 2.0 * focal_mm / MAIN_MM)
@@ -122,7 +127,7 @@ def filmed(rng: random.Random) -> Filmed:
         half_shoulder_m=rng.gauss(0.19, 0.012),
         shake=shake,
     )
-    times = times_of(motion, rng.choice((24, 30, 60)), rng, rng.choice((0.0, 0.0, 0.6)))
+    times = times_of(motion, rng.choice(rates), rng, rng.choice((0.0, 0.0, 0.6)))
     per_px = min(width, SHOWN_RADII * focal_px * diameter / 2 / distance) / SCREEN_PX
     marked = [rng.random() < 0.5 for _ in range(2)]  # joint, end: mended under the loupe
     miss = [per_px * rng.uniform(*(LOUPE_PX if one else THUMB_PX)) / math.sqrt(2) for one in marked]

@@ -214,7 +214,7 @@ def _rep_speed(likely: Figures, each: Sequence[Figures], stroke_m: float) -> Rep
         quick, ups = [s for s, _ in some], [u for _, u in some]
         speed, up = likely.get(name, (_mean(quick), _mean(ups)))
         return Extreme(
-            _number(2 * speed - _mean(quick), quick, SPEED_TO_90),
+            _number(2 * speed - _mean(quick), quick, SPEED_TO_90 if name in NAMES else TO_90),
             _number(up, ups, UP_TO_90) if name in NAMES else _within(up, ups),
         )
 

@@ -12,7 +12,7 @@ const FAR = 8; // px, where nothing is known
 const CORNER = 60; // least strength of a corner
 const ALIKE = 0.8; // correlation of a patch that counts as found
 const LEAST = 6; // patches that must agree
-const SLACK = [6, 2, 1, 0.6]; // px, round by round, from which on a patch counts for nothing
+const SLACK = [6, 3, 1.5, 1]; // px, round by round, from which on a patch counts for nothing
 const KEPT_CLEAR = 2.5; // radii of the plate to its left and right, from a little above it down
 const ABOVE = 1.4;
 
