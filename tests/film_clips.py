@@ -73,9 +73,12 @@ def again_and_again(path: Path, once: Path, seconds: float, times: int) -> Path:
     return path
 
 
-def index_first(path: Path, once: Path) -> Path:
-    """The same MP4 with its index before the pictures, so that one that is cut short opens."""
-    with av.open(str(once)) as source, av.open(str(path), "w", options={"movflags": "faststart"}) as out:
+def index_first(path: Path, once: Path, says: dict[str, str] | None = None) -> Path:
+    """The same MP4 with its index before the pictures, so that one that is cut short opens; ``says``: what it
+    says of itself by QuickTime metadata keys, as phones write them."""
+    flags = "faststart+use_metadata_tags" if says else "faststart"
+    with av.open(str(once)) as source, av.open(str(path), "w", options={"movflags": flags}) as out:
+        out.metadata.update(says or {})
         stream = out.add_stream_from_template(source.streams.video[0])
         for packet in source.demux(source.streams.video[0]):
             if packet.size:

@@ -529,7 +529,7 @@ def test_a_tap_anywhere_on_the_plate_finds_its_rim(film: Page, short: tuple[Path
 
 
 def test_six_taps_from_opening_to_an_answer(film: Page, no_errors: None) -> None:
-    """The example clip: opened, rim, shoulder and bar's end tapped one after another, plates said, followed."""
+    """The example clip: opened; rim, shoulder and bar's end tapped one after another; followed; plates said."""
     world = film_example.world()
     film.get_by_role("button", name="Try the example clip").click()  # 1
     film.wait_for_function("() => document.querySelector('#said').textContent.includes('It is drawn')")
@@ -749,6 +749,22 @@ def test_a_clip_whose_index_promises_more_than_there_is(
     mark_rim(film, world)
     said = follow(film)
     assert "it was cut short" in said and f"{len(times_of(world))} pictures" not in said
+
+
+def test_what_a_clip_says_of_itself_is_checked_and_used(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    """Pictures that the index promises are counted against the file's length; the lens is taken from it."""
+    path, world = rep
+    key = "com.apple.quicktime.camera.focal_length.35mm_equivalent"
+    whole = index_first(folder / "told.mp4", path, {key: "26"})
+    (folder / "short-of.mp4").write_bytes(whole.read_bytes()[: whole.stat().st_size * 6 // 10])
+    open_file(film, folder / "short-of.mp4")
+    said = re.search(r"promises (\d+) pictures more", film.locator("#said").inner_text())
+    assert said and 0.2 * len(times_of(world)) < int(said[1]) < 0.6 * len(times_of(world))
+    open_file(film, whole)
+    assert "lens of 26 mm, as the phone said" in film.locator("#said").inner_text()
+    assert "promises" not in film.locator("#said").inner_text()
 
 
 def test_a_damaged_clip_is_not_told_to_choose_another_codec(

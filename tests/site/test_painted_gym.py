@@ -79,7 +79,7 @@ def test_a_hand_held_clip_from_pictures_to_numbers() -> None:
     untold = request | {"frames": [{k: v for k, v in f.items() if k != "moved"} for f in request["frames"]]}
     shapes = [shape_error_m(clip, one) for one in (request, untold)]
     print("path shape, told and untold: " + " ".join(f"{1000 * one:.1f} mm" for one in shapes))
-    assert shapes[0] < 0.6 * shapes[1]
+    assert shapes[0] < 0.75 * shapes[1]
     rom = read(request, 60).reps[0].numbers["range_of_motion"]
     assert rom.low <= true_numbers(clip.world)["range_of_motion"] <= rom.high
 
