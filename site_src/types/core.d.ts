@@ -394,6 +394,7 @@ declare namespace Core {
     x: number;
     y: number;
     sd: number;
+    r?: number;
   }
 
   type FilmFrame =

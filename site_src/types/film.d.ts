@@ -38,9 +38,10 @@ declare namespace Film {
     from?: [number, number];
   }
 
-  /** A mark set by hand; `sd`: its error (px). Rings have axes. */
+  /** A mark set by hand; `sd`: its error (px); `r`: of the bar's end, its radius in the picture (px). Rings have axes. */
   interface Mark extends Point, Partial<Axes> {
     sd: number;
+    r?: number;
   }
 
   /** By kind, then by the number of the picture. */
@@ -128,6 +129,7 @@ declare namespace Film {
   type Job =
     | { do: "open"; file: File }
     | { do: "rim"; picture: Size; bitmap: ImageBitmap; tap: Point }
+    | { do: "end"; picture: Size; bitmap: ImageBitmap; tap: Point; rim: Ring }
     | { do: "follow"; file?: File; picture: Size; times: number[]; from: number; mark: Ring; sent?: boolean };
 
   /** The rim round a tap, or why there is none: nothing clear, or several that do not go together. */
@@ -135,6 +137,7 @@ declare namespace Film {
 
   interface Told {
     rim?: Rim;
+    end?: number | null;
     info?: Info;
     frames?: [index: number, result: Seen][];
     preview?: ImageBitmap | null;

@@ -10,7 +10,7 @@ import pytest
 
 from shortlever.film.shake import Moved, Shaken
 from shortlever.film.stack import STACKS, UNSAID, face_of
-from shortlever.view.film import read
+from shortlever.view.film import answer, read
 from tests.core.film_gym import background, filmed, rows_of, share, tally
 from tests.core.film_world import HOOKED, Motion, Noise, Shake, World, camera_at, request_of, times_of
 
@@ -79,3 +79,21 @@ def test_plates_say_where_the_face_stands() -> None:
     one = read(clip.request, 40).stance.known.plate_middle_m
     assert one == face_of("rubber-2")[0]
     assert set(rows_of(clip, read(clip.request, 40))) >= {"touch", "path", "angle", "distance"}
+
+
+@pytest.mark.parametrize(
+    ("across_m", "typed", "told"), [(0.45, "", False), (0.38, "", True), (0.38, "38", False)]
+)
+def test_a_plate_that_does_not_go_with_the_sleeve_is_noticed(across_m: float, typed: str, told: bool) -> None:
+    """A sleeve 5 cm thick whose end is projected point by point."""
+    rng = random.Random(3)
+    camera = camera_at((0.69, *MOTION.way(0.5)), 3.0, off_deg=3, focal_px=1400)
+    world = World(camera, MOTION, radius_m=across_m / 2)
+    request = request_of(world, times_of(MOTION, 30), Noise(0.2, 0.3, 1, 0, 1), rng)
+    y, z = MOTION.bar(0.0)
+    middle, edge = (camera.to_pixel((1.10, y, z + up)) for up in (0.0, 0.025))
+    request["marks"]["bar_end"][0]["r"] = math.dist(middle, edge) + 0.3
+    request["fields"] = {"diameter": typed}
+    said = answer(request)
+    assert said["ok"], said["errors"]
+    assert ("plate_size" in [one["code"] for one in said["warnings"]]) is told

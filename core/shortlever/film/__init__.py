@@ -26,8 +26,8 @@ the names. Every field marked ? may be left out or null.
      "marks": {
         KEY: [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   of each joint that the lift asks for, on the near
                                                side, at one or more times
-        "bar_end"?: […],                       middle of the near end of the bar's sleeve: tells the camera's
-                                               angle best, worth asking for
+        "bar_end"?: [{…, "r"?: px}],           middle of the near end of the bar's sleeve: tells the camera's
+                                               angle best, worth asking for; its radius tells the plate's
         "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the pad: then   this is the horizon
      "camera": {
         "feet"?: "left" or "right",            where the lift's side ahead is in the picture: of one who lies,

@@ -30,12 +30,14 @@ BAR_END = "bar_end"  # the one mark of every lift
 
 @dataclass(frozen=True)
 class Mark:
-    """A marked point: time (s), place (px) and its error (1 SD, px)."""
+    """A marked point: time (s), place (px) and its error (1 SD, px); of the bar's end also the radius of the
+    sleeve there (px), 0 where it was not found."""
 
     t: float
     x: float
     y: float
     sd: float
+    r: float = 0.0
 
     @property
     def at(self) -> tuple[float, float]:
@@ -350,6 +352,7 @@ def _marks(marks: Mapping[str, Any], key: str, start: float) -> list[Mark]:
                 number(m.get("x"), key),
                 number(m.get("y"), key),
                 _sd(m.get("sd"), key, MARK_SD_PX),
+                max(number(m.get("r"), key, 0.0), 0.0),
             )
         )
     return sorted(found, key=lambda m: m.t)

@@ -32,6 +32,8 @@ DISTANCE_SD, LEAST_DISTANCE_SD_M = 0.04, 0.05  # of a distance paced or taped (c
 WIDE_MM = 20.0  # lenses under this bend more
 BEND_SD, WIDE_BEND_SD = 0.008, 0.03  # what phones leave of a lens's bend, in the corner (memory)
 BAR_SQUARE_SD = math.radians(0.4)  # the pad's edge and the bar are seldom quite square to each other
+SLEEVE_RADIUS_M, SLEEVE_SD = 0.025, 0.01  # 50 mm across (IWF equipment, memory); what makes differ by
+END_SD_PX, LEAST_LENS = 0.45, 0.05
 SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking", "shake")
 LEAST_DISTANCE_M = 0.5
 LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
@@ -172,6 +174,28 @@ class Stance:
         toward = sum(c.weight for c in self.cells if c.right > 0)
         size = math.sqrt(sum(c.weight * c.right**2 for c in self.cells))
         return min(toward, 1 - toward) > 0.05 and size > math.radians(1.5)
+
+    def diameters(self) -> list[tuple[float, float]]:
+        """How large the rim is by the sleeve's end in the picture (m, 1 SD), for each lens that it may be,
+        the likeliest first; empty where that end was not found.
+
+        With focal length f, the rim's R = m Z / f; the end is ``out`` nearer and r = f s / (Z - out).
+        """
+        seen = [mark.r for mark in self.clip.marks["bar_end"] if mark.r > 0]
+        if not seen:
+            return []
+        r = sum(seen) / len(seen)
+        out = self.known.bar_end_m - self.known.plate_middle_m
+        found = []
+        for weight, px, sd in sorted(self.lenses, reverse=True):
+            by_end, by_out = SLEEVE_RADIUS_M / r, out / px
+            error = math.hypot(
+                by_end * math.hypot(END_SD_PX / r, SLEEVE_SD),
+                by_out * math.hypot(sd, self.known.plate_middle_sd_m / out),
+            )
+            if weight > LEAST_LENS:
+                found.append((2 * self.mean_m * (by_end + by_out), 2 * self.mean_m * error))
+        return found
 
     def lens(self, draw: Draw) -> Lens:
         """The lens of a draw."""

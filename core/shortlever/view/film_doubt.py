@@ -19,6 +19,7 @@ BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
 ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
 MOST_LEFT_M = 0.0025  # of shake that stays in the numbers, 1 SD: from there on it is said
+ODD_SD, LARGEST_PLATE_M = 2.5, 0.50
 TO_90 = 1.645
 
 
@@ -106,6 +107,10 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
         warn("camera_side_open", "stands", words.told(Said("camera_side_open")))
     elif not clip.marks[BAR_END]:
         warn("bar_end_missing", None, Said("bar_end_missing"))
+    odd = _other_plate(stance)
+    if odd is not None:
+        said = {"seen_m": odd, "plate_m": stance.known.diameter_m}
+        warn("plate_size", "diameter", Said("plate_size", said))
     if stance.known.plate_middle_sd_m >= UNSAID[1]:
         warn("plates_unsaid", "plates", Said("plates_unsaid"))
     if result.side_unclear:
@@ -147,6 +152,15 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
     if request.get("fit") and no_plan:
         warn("no_plan", None, Said("no_plan"))
     return found
+
+
+def _other_plate(stance: Stance) -> float | None:
+    """How large the plate is by the sleeve's end, m, where that does not go with what is said of it by any
+    lens; larger ones than there are come from a ring on the end itself."""
+    found = stance.diameters()
+    said, sd = stance.known.diameter_m, stance.known.diameter_sd_m
+    fits = any(abs(seen - said) <= ODD_SD * math.hypot(error, sd) for seen, error in found)
+    return None if fits or not found or found[0][0] > LARGEST_PLATE_M else found[0][0]
 
 
 def _far_out(result: Result) -> float:

@@ -5,17 +5,20 @@
 //                   {do: "follow", file, picture, times, from, mark}      decoding here
 //                   {do: "follow", picture, times, from, mark, sent: true}   the page sends {picture: bitmap} as asked
 //                   {do: "rim", picture, bitmap, tap}                    looks for the rim round a tap
+//                   {do: "end", picture, bitmap, tap, rim}               looks how large the sleeve's end is round a tap
 //   worker → page   {info}                          of open: see `describe`
 //                   {frames: [[index, result], …], preview}   preview: a small bitmap of the last of them, now and then
 //                   {every: n}                      from here on only each n-th picture is looked at: the device is slow
 //                   {want: index}                   of follow with `sent`: the next picture, please
 //                   {rim: {ring} or {why}}          of rim
+//                   {end: radius or null}           of end
 //                   {done: true}
 //                   {trouble: {code, detail}}       the words are the page's
 //
 // `mark` is the outline as marked at the picture `from`; `times` are those of all pictures (s).
 
 import { Background } from "./background.mjs";
+import { findEnd } from "./end.mjs";
 import { Follower } from "./follow.mjs";
 import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
@@ -241,6 +244,7 @@ async function take(data) {
     if (!("OffscreenCanvas" in self)) throw new Trouble("old_browser");
     if (data.do === "open") self.postMessage({ info: await describe(data.file) });
     else if (data.do === "rim") self.postMessage({ rim: await findRim(drawn(ofBitmap(data.bitmap)), data.picture, data.tap) });
+    else if (data.do === "end") self.postMessage({ end: await findEnd(drawn(ofBitmap(data.bitmap)), data.picture, data.tap, data.rim) });
     else await follow(data);
   } catch (error) {
     const trouble = error instanceof Trouble ? error : { code: "broken", detail: error instanceof Error ? error.message : String(error) };

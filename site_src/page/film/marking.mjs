@@ -3,10 +3,11 @@
 import { say } from "../../words.mjs";
 import { showText } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
-import { lookForRim } from "./clip.mjs";
+import { lookForEnd, lookForRim } from "./clip.mjs";
 import { check, onChoice } from "./kinds.mjs";
 import { grownBy, outlineAt, ring } from "./marks.mjs";
 
+const END = "bar_end";
 const FAR = 10; // how many times as far with Shift, or the key for it
 const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it is sized
 const RIM_STEP = 1.01;
@@ -147,6 +148,21 @@ export class Marking {
     this.put({ ...this.#current(point), x: point.x, y: point.y }, { tapped: true });
     this.#tapped = kind === "rim" ? "" : kind; // the rim, once it is found
     if (kind === "rim") this.#findRim(point);
+    if (kind === END) this.#findEnd();
+  }
+
+  /** How large the end of the sleeve is: it tells whether the plate is as large as is said. */
+  #findEnd() {
+    const { film } = this;
+    const { clip, at, marks, track } = film;
+    const mark = marks.all[END][at];
+    const rim = outlineAt(track, marks, at);
+    if (!clip || !rim) return;
+    lookForEnd(clip, mark, rim, (r) => {
+      if (!r || film.clip !== clip || film.marks.all[END][at] !== mark) return;
+      mark.r = r;
+      film.changed();
+    });
   }
 
   /** Whether a tap is for the next mark, as the chosen one was tapped just before and this is elsewhere. @param {Film.Point} point */

@@ -94,8 +94,8 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   }
   if (!frames.some(({ lost }) => !lost)) return null;
   const points = (/** @type {string} */ kind) => marks.places(kind).map((index) => {
-    const { x, y, sd } = marks.all[kind][index];
-    return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd };
+    const { x, y, sd, r } = marks.all[kind][index];
+    return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd, ...(r ? { r } : {}) };
   });
   /** @type {Core.FilmRequest["marks"]} */
   const said = {};
