@@ -109,8 +109,8 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
         warn("bar_end_missing", None, Said("bar_end_missing"))
     odd = _other_plate(stance)
     if odd is not None:
-        said = {"seen_m": odd, "plate_m": stance.known.diameter_m}
-        warn("plate_size", "diameter", Said("plate_size", said))
+        sizes = {"seen_m": odd, "plate_m": stance.known.diameter_m}
+        warn("plate_size", "diameter", Said("plate_size", sizes))
     if stance.known.plate_middle_sd_m >= UNSAID[1]:
         warn("plates_unsaid", "plates", Said("plates_unsaid"))
     if result.side_unclear:
