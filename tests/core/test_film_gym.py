@@ -35,6 +35,7 @@ def shaken(share_of_it: float = 1.0) -> tuple[World, dict[str, object]]:
     return world, request
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("told", [True, False])
 def test_shake_is_taken_out_and_what_stays_is_in_the_interval(told: bool) -> None:
     """The stroke of a hand-held clip; without the background's word it is silently wrong."""
@@ -49,6 +50,7 @@ def test_shake_is_taken_out_and_what_stays_is_in_the_interval(told: bool) -> Non
         assert abs(rom.value - true) < 0.006 and rom.margin < 0.02
 
 
+@pytest.mark.sweep
 def test_a_phone_on_a_stand_is_left_alone() -> None:
     world, _ = shaken()
     rng = random.Random(2)
@@ -68,6 +70,7 @@ def test_back_is_the_way_back() -> None:
     assert shaken_.back((now.real, now.imag), 0.0) == pytest.approx((300, 800), abs=1e-9)
 
 
+@pytest.mark.sweep
 def test_plates_say_where_the_face_stands() -> None:
     """Two thick plates: 78 cm out, measured on such a bar; one thin: 69 (common practice, no source)."""
     assert face_of("rubber-2")[0] == pytest.approx(0.78, abs=0.005)
@@ -81,6 +84,7 @@ def test_plates_say_where_the_face_stands() -> None:
     assert set(rows_of(clip, read(clip.request, 40))) >= {"touch", "path", "angle", "distance"}
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(
     ("across_m", "typed", "told"), [(0.45, "", False), (0.38, "", True), (0.38, "38", False)]
 )
