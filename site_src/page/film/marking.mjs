@@ -121,7 +121,8 @@ export class Marking {
     const y = Math.min(height, Math.max(0, mark.y));
     if (film.kind.startsWith("edge")) film.marks.all[film.kind] = {}; // a bench does not move
     if (film.kind === "rim" && film.clip.kind === "photo") film.track = new Map();
-    film.marks.put(film.kind, film.at, { ...mark, x, y, sd: Math.max(MARK_SD.least, (tapped ? MARK_SD.tapped : MARK_SD.moved) * stage.grain) });
+    const r = tapped ? 0 : film.marks.all[film.kind][film.at]?.r;
+    film.marks.put(film.kind, film.at, { ...mark, ...(r ? { r } : {}), x, y, sd: Math.max(MARK_SD.least, (tapped ? MARK_SD.tapped : MARK_SD.moved) * stage.grain) });
     stage.follow({ x, y });
     this.picture.show();
     stage.magnify(whole);
