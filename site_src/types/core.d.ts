@@ -438,11 +438,12 @@ declare namespace Core {
     x: number;
     y: number;
     sd: number;
+    r?: number;
   }
 
   type FilmFrame =
-    | { t: number; lost: true }
-    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number });
+    | { t: number; lost: true; moved?: Film.Moved }
+    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number; moved?: Film.Moved });
 
   interface FilmRequest {
     want: "film/measure";
