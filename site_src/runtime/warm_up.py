@@ -18,7 +18,7 @@ sys.path.append("/shortlever.zip")
 
 from shortlever import view  # noqa: E402
 
-# Pyodide's event loop, its loader of packages and its help, and what only these import: nothing here waits for
+# Pyodide's event loop, loader of packages and help, and what only these import: nothing here waits for
 # anything, loads a package or asks for help. ipaddress: urllib.parse, for hosts in brackets.
 UNUSED = (
     "_pyodide._core_docs",
