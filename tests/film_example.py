@@ -31,9 +31,7 @@ def world() -> World:
         planned_path(some_press(), 0.71, 0.128),
         wait_s=0.4, down_s=1.1, pause_s=0.4, press_s=1.5, reps=1, stall=0.7,
     )  # fmt: skip
-    made, _ = make_world(
-        distance_m=3.2, off_deg=4, tilt_deg=2, width=SIZE[0], height=SIZE[1], motion=motion
-    )
+    made, _ = make_world(distance_m=3.2, off_deg=4, tilt_deg=2, width=SIZE[0], height=SIZE[1], motion=motion)
     return replace(made, plate_middle_m=0.69)
 
 

@@ -186,9 +186,9 @@ def assert_still(page: Page, version: str) -> None:
 
 
 def fallback_of(host: Host) -> list[str]:
-    """What only the plain boot reads."""
+    """What comes later: the two that only the plain boot reads, and the lifts that are asked for."""
     names = [name for name in sorted(host.listed()) if ".zip" in name]
-    assert len(names) == 2
+    assert len(names) == 3
     return names
 
 
@@ -221,6 +221,23 @@ def test_the_example_clip_is_fetched_when_asked_for_and_kept_from_then_on(
     assert clip not in host.sent(), "the next version takes it along"
     (host.folder / clip).unlink()
     assert page.evaluate(size, clip) > 0
+
+
+def test_the_lifts_are_kept_once_they_were_asked_for(page: Page, host: Host, kept: str) -> None:
+    """By a page of one, or by any question; and a new version takes them along."""
+    [lifts] = [name for name in host.listed() if "/lifts.zip" in name]
+    verdict = page.evaluate(VERIFY.replace("whole }", "whole, lifts: false }"), False)
+    whole = host.url + lifts
+    assert verdict["complete"] and whole not in page.evaluate(KEPT_OF_PYTHON)
+    page.evaluate("(name) => fetch(name).then((r) => r.arrayBuffer()).then(() => 0)", lifts)
+    assert poll(lambda: page.evaluate(KEPT_OF_PYTHON), lambda now: whole in now)
+    verdict = page.evaluate(VERIFY.replace("whole }", "whole, lifts: true }"), False)
+    assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()) - 2)
+    assert host.sent() == [lifts], "once"
+    host.publish(index__html=b"<!doctype html><title>new</title>")
+    assert page.evaluate(INSTALL) == "installed"
+    page.evaluate(CHANGE)
+    assert page.evaluate(LENGTH_OF, lifts) == (host.folder / lifts).stat().st_size
 
 
 def missing(host: Host) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from shortlever.errors import InfeasibleError, InputError
+from shortlever.errors import InfeasibleError, InputError, LiftAway
 from shortlever.fitting.fit import doubt, fit, measure_again
 from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
@@ -40,7 +40,8 @@ def example_request(lift: str = UNNAMED) -> dict[str, Any]:
 def answer(request_json: str, language: Language = ENGLISH) -> str:
     """Answer one request of the page, JSON text in and out; see ``respond``. Said in the unit of the request.
 
-    Never raises: what goes wrong is in ``errors``.
+    Never raises: what goes wrong is in ``errors``. But for ``LiftAway``, in a browser that has yet to fetch a
+    lift: then the same is asked again.
     """
     voice = Voice(language)
     try:
@@ -49,6 +50,8 @@ def answer(request_json: str, language: Language = ENGLISH) -> str:
         request = json.loads(request_json)
         voice = Voice(language, unit_of(request))
         return _text(voice.all(respond(request)))
+    except LiftAway:
+        raise
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
         kind = type(wrong).__name__
         problem = InputError(
