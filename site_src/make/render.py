@@ -151,6 +151,9 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         "film_fields": film[UNNAMED]["fields"],
         "film_examples": [key for key in film if (SITE / "example" / f"{key}.mp4").is_file()],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
+        "all_cautions": list(
+            dict.fromkeys(tuple(one) for own in of_lifts.values() for one in own["cautions"])
+        ),
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

@@ -182,8 +182,33 @@ declare namespace Core {
     setup: Question<FitRequest, Fitted>;
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
+    mine: Question<FitRequest, Fitted>;
     doubt: Question<FitRequest, Doubt>;
     feel: Question<FitRequest, Felt>;
+  }
+
+  // ---- all lifts on one page
+
+  interface SheetOfLift {
+    key: string;
+    name: string;
+    /** what is still needed; "" where there is a setup */
+    missing: string;
+    /** the stroke beside the usual one */
+    middle: string;
+    setup: Pick<Fitted, "headline" | "gain" | "rests"> & { card: Card } | null;
+  }
+
+  interface SheetOfLifts extends Done {
+    people: string;
+    build: { key: string; label: string; value: string; text: string }[];
+    means: string[];
+    note: string;
+    lifts: SheetOfLift[];
+  }
+
+  type ThreeQuestions = {
+    build: Question<FitRequest & { of: { [lift: string]: { choice?: Kept.Choice; preference?: number } } }, SheetOfLifts>;
   }
 
   // ---- sets

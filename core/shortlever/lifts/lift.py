@@ -172,6 +172,8 @@ class Lift(ABC, Generic[C, S, A, M]):
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
     """Words by which a header looks like one of its numbers."""
+    build: Mapping[str, tuple[Said, Said]] = {}
+    """What a short and a long one of ``person.build.TRAITS`` mean in it."""
 
     # numbers
 
@@ -227,6 +229,11 @@ class Lift(ABC, Generic[C, S, A, M]):
 
     def feel(self, fit: Fit[C, A, M]) -> Feel | None:
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
+        return None
+
+    def bar_way(self, fit: Fit[C, A, M]) -> tuple[float, Mapping[str, str]] | None:
+        """How far the bar goes in what is shown, m, and the choices that another is asked with to be held
+        against it; None where there is no such number."""
         return None
 
     film: FilmCheck[Any] | None = None

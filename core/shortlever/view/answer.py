@@ -15,7 +15,7 @@ from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
 from shortlever.units import DEGREE
-from shortlever.view import film, lifters, sets, team, wall
+from shortlever.view import build, film, lifters, sets, team, wall
 from shortlever.view.link import from_fragment, to_fragment
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
@@ -23,6 +23,7 @@ DEEPEST = 20  # callers in a report: one that has no end still fits on a screen
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "build": lambda request: build.sheet(request, _shown),
     "film": film.answer,
     "lifters": lifters.answer,
     "sets": sets.answer,
@@ -130,14 +131,17 @@ def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
     return InputError(first, "infeasible", given, none.said, measure_again(reading.lift)).told()
 
 
-def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+def _shown(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+    """What the lift shows, with all parts."""
     fitted = fit(reading, request)
     shown = {**MORE, **reading.lift.screen(fitted)}
+    return {**shown, "card": shown["card"] or _card_of(shown), "chosen": fitted.picked}
+
+
+def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **_done(reading.understood),
-        **shown,
-        "card": shown["card"] or _card_of(shown),
-        "chosen": fitted.picked,
+        **_shown(reading, request),
         "example": dict(request) == example_request(reading.lift.key),
     }
 

@@ -18,7 +18,7 @@ from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
-from shortlever.lifts.bench.words import CAUTIONS, hook, ring
+from shortlever.lifts.bench.words import BUILD, CAUTIONS, hook, ring
 from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
@@ -42,11 +42,13 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     library = "shortlever.lifts.bench.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
     film = PRESS_FILM
 
     suggest = staticmethod(suggest_press)
     settable = staticmethod(that_can_be_set)
     measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     feel = staticmethod(feel.feel)

@@ -89,6 +89,11 @@ def screen(fit: PressFit) -> dict[str, Any]:
     }
 
 
+def bar_way(fit: PressFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.range_of_motion_m, {}
+
+
 def rests_on(fit: PressFit) -> list[Said]:
     """What the result rests on, in a few words each."""
     tape, chosen, bar = fit.reading.tape, fit.reading.chosen, fit.case.gear.bar

@@ -28,6 +28,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
 )
 # What no interval holds: how far the model itself was off.
 MODEL_OFF = Said("model_off", {f"off_{name}": error for name, error in MODEL_ERROR_M.items()})
+BUILD = {"arm": (Said("press_build_arm_short"), Said("press_build_arm_long"))}  # see ``Lift.build``
 
 
 @dataclass(frozen=True)

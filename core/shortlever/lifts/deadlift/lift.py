@@ -14,7 +14,7 @@ from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
-from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
+from shortlever.lifts.deadlift.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
@@ -40,10 +40,12 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     library = "shortlever.lifts.deadlift.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
 
     suggest = staticmethod(suggest_pull)
     settable = staticmethod(that_can_be_set)
     measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)

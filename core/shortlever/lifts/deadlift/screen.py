@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from shortlever.lifts.deadlift.advice import Suggestion
+from shortlever.lifts.deadlift.card import card_of
 from shortlever.lifts.deadlift.figure import Caption, draw
 from shortlever.lifts.deadlift.form import PARTS
 from shortlever.lifts.deadlift.gain import gain_of
@@ -15,7 +16,7 @@ from shortlever.lifts.deadlift.words import Words
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
 from shortlever.lifts.legs.tradeoff import tradeoff
-from shortlever.lifts.legs.words import clock
+from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
 from shortlever.say import Said
@@ -81,8 +82,14 @@ def screen(fit: PullFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
+        "card": card_of(puller, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels, hands),
         "beside": words.beside(advice.measures, advice.other, advice.winner) if advice.other else None,
     }
+
+
+def bar_way(fit: PullFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.stroke_m, {"style": fit.shown.got.style}
 
 
 def _between(words: Words, low: float, high: float) -> Said:

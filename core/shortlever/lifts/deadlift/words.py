@@ -25,6 +25,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
     (Said("caution_rules"), None),
     (Said("caution_estimates"), None),
 )
+BUILD = {"arm": (Said("pull_build_arm_short"), Said("pull_build_arm_long"))}  # see ``Lift.build``
 
 
 class Words(LegWords[Assessment, Gain]):
@@ -123,7 +124,8 @@ class Words(LegWords[Assessment, Gain]):
     def marks(self, got: Assessment) -> list[dict[str, Text]]:
         """How to find the setup on a strange floor, on a strange bar."""
         m = got.marks
-        gap = {"gap_m": m.bar_to_shin_m, "fingers": round(2 * m.bar_to_shin_in_fingers) / 2}
+        fingers = Said("pull_fingers", {"count": round(2 * m.bar_to_shin_in_fingers) / 2})
+        gap = {"gap_m": m.bar_to_shin_m, "fingers": fingers}
         blocks = "level" if abs(m.stack_m) < LEVEL_M else "higher" if m.stack_m > 0 else "lower"
         bar = {"stack_m": abs(m.stack_m), "discs_m": m.discs_m, "plates_m": PLATE_DIAMETER_M}
         found = marks_of_feet(got) | {

@@ -158,6 +158,11 @@ def clock(turn_deg: float, right: bool = True) -> str:
     return f"{hours or 12}:{minutes % 60:02d}"
 
 
+def clocks(turn_deg: float) -> tuple[str, str]:
+    """The same of the left foot and of the right."""
+    return clock(turn_deg, right=False), clock(turn_deg)
+
+
 def cost(ratio: float) -> Said:
     """How much less or more effort."""
     share = round(100 * abs(ratio - 1))

@@ -18,7 +18,7 @@ from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
-from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
+from shortlever.lifts.squat.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.say import Said
 
 
@@ -41,10 +41,12 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     library = "shortlever.lifts.squat.library"
     unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
 
     suggest = staticmethod(suggest_squat)
     settable = staticmethod(that_can_be_set)
     measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)

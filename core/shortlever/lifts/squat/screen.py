@@ -7,10 +7,11 @@ from typing import Any
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
 from shortlever.lifts.legs.tradeoff import tradeoff
-from shortlever.lifts.legs.words import clock
+from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
 from shortlever.lifts.squat.advice import Suggestion, gain_of
+from shortlever.lifts.squat.card import card_of
 from shortlever.lifts.squat.figure import Caption, draw
 from shortlever.lifts.squat.form import PARTS
 from shortlever.lifts.squat.measure import Assessment, assess_squat
@@ -74,8 +75,14 @@ def screen(fit: SquatFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
+        "card": card_of(squat, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels),
         "beside": words.beside(got, advice.beside) if advice.beside else None,
     }
+
+
+def bar_way(fit: SquatFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.stroke_m, {}
 
 
 def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[str, object]]:

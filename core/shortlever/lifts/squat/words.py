@@ -24,6 +24,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
     (Said("squat_caution_tuck"), None),
 )
 EVEN = 0.02  # of effort, under which two ways are told as the same
+BUILD = {"thigh": (Said("squat_build_thigh_short"), Said("squat_build_thigh_long"))}  # see ``Lift.build``
 
 
 class Words(LegWords[Assessment, Gain]):
