@@ -182,8 +182,33 @@ declare namespace Core {
     setup: Question<FitRequest, Fitted>;
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
+    mine: Question<FitRequest, Fitted>;
     doubt: Question<FitRequest, Doubt>;
     feel: Question<FitRequest, Felt>;
+  }
+
+  // ---- all lifts on one page
+
+  interface SheetOfLift {
+    key: string;
+    name: string;
+    /** what is still needed; "" where there is a setup */
+    missing: string;
+    /** the stroke beside the usual one */
+    middle: string;
+    setup: Pick<Fitted, "headline" | "gain" | "rests"> & { card: Card } | null;
+  }
+
+  interface SheetOfLifts extends Done {
+    people: string;
+    build: { key: string; label: string; value: string; text: string }[];
+    means: string[];
+    note: string;
+    lifts: SheetOfLift[];
+  }
+
+  type ThreeQuestions = {
+    build: Question<FitRequest & { of: { [lift: string]: { choice?: Kept.Choice; preference?: number } } }, SheetOfLifts>;
   }
 
   // ---- sets
@@ -438,11 +463,12 @@ declare namespace Core {
     x: number;
     y: number;
     sd: number;
+    r?: number;
   }
 
   type FilmFrame =
-    | { t: number; lost: true }
-    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number });
+    | { t: number; lost: true; moved?: Film.Moved }
+    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number; moved?: Film.Moved });
 
   interface FilmRequest {
     want: "film/measure" | "film/moments";

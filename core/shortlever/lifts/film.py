@@ -41,9 +41,10 @@ class FilmMark:
     """A joint that a person marks: its label, how to mark it, and how far out along the bar from the body's
     middle it is (m, and 1 SD), where the body is not known.
 
-    ``missing``: of a needed one, what is said where it is not marked, and what to do. ``at``: the moments at
-    which it is asked for, of a joint that moves. ``sd_m``: how well it is found from outside, y and z each;
-    ``alone``: how far out it is says nothing of the others.
+    ``missing``: of a needed one, what is said where it is not marked, and what to do. ``over_bar_m``: where
+    it may be when it is marked, lowest and highest over the bar (m): so much of the picture is shown then.
+    ``at``: the moments at which it is asked for, of a joint that moves. ``sd_m``: how well it is found from
+    outside, y and z each; ``alone``: how far out it is says nothing of the others.
     """
 
     key: str
@@ -52,6 +53,7 @@ class FilmMark:
     out_m: float
     out_sd_m: float
     missing: tuple[Said, Said] | None = None
+    over_bar_m: Point = (-1.1, 0.9)
     at: tuple[str, ...] = ()
     sd_m: float = JOINT_SD_M
     alone: bool = False

@@ -14,86 +14,15 @@ from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
 from shortlever.lifts.film import FilmCheck, FilmPlan
+from shortlever.lifts.form import Choice, Field, Part
 from shortlever.person.measure import Measure
-from shortlever.person.tape import SEXES, Tape
+from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
 A = TypeVar("A")  # advice: what is suggested, and why
 M = TypeVar("M")  # a setup measured
-
-
-# ---- the form
-
-
-@dataclass(frozen=True)
-class Field:
-    """A number of the form: what is measured, in which group it stands, and whether it is needed."""
-
-    measure: Measure
-    group: str
-    required: bool = False
-
-    @property
-    def key(self) -> str:
-        """The measure's key."""
-        return self.measure.key
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A choice of the form: its options (value: label), and the value where none is made.
-
-    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it; ``means``: what a
-    cell may say besides the values (words: value); ``heading``: its label in a sheet, where it is another.
-    """
-
-    key: str
-    label: Text
-    options: Mapping[str, Text]
-    default: str
-    letter: str
-    names: str
-    means: Mapping[str, str] = field(default_factory=dict)
-    heading: Text = ""
-
-
-SEX = Choice(
-    "sex",
-    Said("sex"),
-    {"": Said("sex_both"), "male": Said("sex_men"), "female": Said("sex_women")},
-    "",
-    "x",
-    "sex|gender|body tables|m f|f m",
-    {
-        "m": "male",
-        "man": "male",
-        "men": "male",
-        "boy": "male",
-        "f": "female",
-        "w": "female",
-        "woman": "female",
-        "women": "female",
-        "girl": "female",
-        "both": "",
-        "x": "",
-        "other": "",
-    },
-    Said("sheet_sex"),
-)
-assert set(SEX.options) == {"", *SEXES}
-
-
-@dataclass(frozen=True)
-class Part:
-    """A number of a setup as requests hold it (``key``; m, or ° where its key says so) and as links do
-    (``letter``; ``scale`` of it to ``places``: mm of lengths)."""
-
-    key: str
-    letter: str
-    places: int
-    scale: float = 1000.0
 
 
 # ---- what goes in and what comes out
@@ -221,8 +150,9 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without. ``library``: likewise the module with
-    ``suggest(tape, …)`` and ``assess(tape, setup, …)``.
+    ``command(options, tape)``; by its name, for a browser does without. Likewise ``library``: the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``, and ``evidence``: the module of ``tests/authorities``
+    that holds it against published values.
     """
 
     key: str
@@ -236,11 +166,14 @@ class Lift(ABC, Generic[C, S, A, M]):
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
+    evidence: str = ""
     library: str = ""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
     """Words by which a header looks like one of its numbers."""
+    build: Mapping[str, tuple[Said, Said]] = {}
+    """What a short and a long one of ``person.build.TRAITS`` mean in it."""
 
     # numbers
 
@@ -249,7 +182,7 @@ class Lift(ABC, Generic[C, S, A, M]):
         """The body of a reading under the gear that was chosen. Raises InputError for one that cannot be."""
 
     @abstractmethod
-    def suggest(self, case: C, preference: float, *, with_frontier: bool = True) -> A:
+    def suggest(self, case: C, preference: float, /, *, with_frontier: bool = True) -> A:
         """What is suggested where the dial stands at ``preference`` (0 to 1). Raises InfeasibleError."""
 
     @abstractmethod
@@ -261,11 +194,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """A setup picked by its ``parts``, pulled inside the limits."""
 
     @abstractmethod
-    def settable(self, case: C, setup: S, unit: str) -> S:
+    def settable(self, case: C, setup: S, unit: str, /) -> S:
         """A setup rounded to what a lifter can set in this unit."""
 
     @abstractmethod
-    def measure(self, case: C, setup: S) -> M:
+    def measure(self, case: C, setup: S, /) -> M:
         """A setup measured. Raises InfeasibleError where it cannot be held."""
 
     @abstractmethod
@@ -296,6 +229,11 @@ class Lift(ABC, Generic[C, S, A, M]):
 
     def feel(self, fit: Fit[C, A, M]) -> Feel | None:
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
+        return None
+
+    def bar_way(self, fit: Fit[C, A, M]) -> tuple[float, Mapping[str, str]] | None:
+        """How far the bar goes in what is shown, m, and the choices that another is asked with to be held
+        against it; None where there is no such number."""
         return None
 
     film: FilmCheck[Any] | None = None

@@ -41,7 +41,10 @@ export class Measuring {
     if (!clip || !record || film.stop) return;
     const fit = fitRequestOf(record);
     byId("plan-said").textContent = !fit ? say("film_plan_none") : record.id === GUEST ? say("film_plan_guest") : say("film_plan_of", record.name);
-    const request = requestOf({ clip, marks, track, ...this.about.values(), fit });
+    const { fields, ...about } = this.about.values();
+    /** @type {Kept.Texts} */
+    const lens = clip.kind === "clip" && clip.info.lens ? { focal: `${clip.info.lens} mm` } : {};
+    const request = requestOf({ clip, marks, track, ...about, fields: { ...lens, ...fields }, fit });
     if (!request) {
       client.drop("measure");
       this.about.showErrors([]);
