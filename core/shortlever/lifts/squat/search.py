@@ -26,6 +26,7 @@ NARROWEST_M, WIDEST_M = 0.20, 1.10  # ankles apart, that are looked at
 MOST_TURN_RAD = math.radians(60)
 STARTS = (0.50, 0.35, 0.70)  # stances to start from (m)
 STANCE_STEP_M, STANCE_CLOSE_M = 0.06, 0.004
+NEAR_STEPS, NEAR_CLOSE = 3.0, 2e-3  # from feet that are near: steps; effort, two millimetres of stance
 EFFORT_CLOSE = 1e-4  # a tenth of a millimetre of stance
 TURN_STEP_RAD, CLOSE_RAD = 0.02, 2e-5
 BEYOND, BROKEN = 1000.0, 100.0  # of effort, for feet that hold nothing and for those that break a limit
@@ -124,12 +125,17 @@ class Search:
 
     # ---- stance and heel
 
-    def best_stance(self, heel_m: float, ankle: bool = True) -> tuple[Found, Found]:
+    def best_stance(
+        self, heel_m: float, ankle: bool = True, near: tuple[Found, Found] | None = None
+    ) -> tuple[Found, Found]:
         """The feet of least effort, and the widest within SLACK of it: the shortest stroke among those.
 
-        Where no feet keep every limit, those that break them least, twice. Raises InfeasibleError where legs
-        or balance hold nothing at all.
+        ``near``: those of a body that is near. Where no feet keep every limit, those that break them least,
+        twice. Raises InfeasibleError where legs or balance hold nothing at all.
         """
+        found = self._beside(near, heel_m, ankle) if near else None
+        if found is not None:
+            return found
         step = STANCE_STEP_M * self.squat.body.size
         start = self._start(heel_m, ankle)
         looked = [start]
@@ -170,6 +176,40 @@ class Search:
         wide = crossing(room, inner.stance_m, outer.stance_m, close=EFFORT_CLOSE)
         return best, self.at(wide, heel_m, inner, ankle) or best
 
+    def _beside(
+        self, near: tuple[Found, Found], heel_m: float, ankle: bool
+    ) -> tuple[Found, Found] | None:
+        """The same from feet that are near, by a parabola through three stances and a few secants, to
+        millimetres; None where a limit is in the way."""
+        step = STANCE_STEP_M / 2 * self.squat.body.size
+        three = [self.at(near[0].stance_m + i * step, heel_m, near[0], ankle) for i in (-1, 0, 1)]
+        left, here, right = (self.cost(one) for one in three)
+        bend = left + right - 2 * here
+        if max(left, here, right) > BROKEN or bend <= 0:
+            return None
+        move = (left - right) / (2 * bend)
+        if abs(move) > NEAR_STEPS:
+            return None
+        middle = near[0].stance_m + move * step
+        best = self.at(middle, heel_m, three[1], ankle)
+        if best is None or self.cost(best) > BROKEN:
+            return None
+        allowed = (1 + SLACK) * best.valley.effort
+        tried: dict[float, Found | None] = {}
+
+        def room(stance: float) -> float:
+            if stance not in tried:
+                tried[stance] = self.at(stance, heel_m, near[1], ankle)
+            return allowed - self.cost(tried[stance])
+
+        inner = outer = max(near[1].stance_m + middle - near[0].stance_m, middle + step)
+        while room(outer) > 0 and outer < WIDEST_M:
+            inner, outer = outer, outer + step
+        while room(inner) <= 0 and inner > middle:
+            inner, outer = max(inner - step, middle), inner
+        wide = tried[crossing(room, inner, outer, close=NEAR_CLOSE)]
+        return None if wide is None else (best, wide)
+
     def _start(self, heel_m: float, ankle: bool) -> Found:
         """Feet to start from. Raises InfeasibleError where legs or balance hold nothing at all."""
         for share in STARTS:
@@ -189,20 +229,19 @@ class Search:
         over = self.outside(found)
         return found.valley.effort + (BROKEN * (1 + over) if over > EDGE_RAD else 0.0)
 
-    def solve(self) -> tuple[Found, Found]:
+    def solve(self, near: tuple[Found, Found] | None = None) -> tuple[Found, Found]:
         """The strongest feet and the suggested ones, on the heel that the ankle asks for.
 
         The heel is found on the feet that would be suggested without the ankle's limit: the smallest lift
-        with which the ankle costs no more than ANKLE_COSTS there.
+        with which the ankle costs no more than ANKLE_COSTS there. ``near``: those of a body that is near.
         """
-        strongest, free = self.best_stance(0.0, ankle=False)
+        both = strongest, free = self.best_stance(0.0, ankle=False, near=near)
         heel = self.heel_for(free)
-        both = (strongest, free)
         if heel == 0 and all(
             one.valley.shin_rad <= self.bottoms.most_shin(self.stance_of(one)) for one in both
         ):
             return both
-        return self.best_stance(heel)
+        return self.best_stance(heel, near=both if near else None)
 
     def stance_of(self, found: Found) -> Stance:
         """The squat on these feet."""
