@@ -12,18 +12,18 @@ import pytest
 
 from shortlever import InfeasibleError, InputError, Tape
 from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.marks import heels_m, stance_of_heels_m
+from shortlever.lifts.legs.words import clock
 from shortlever.lifts.legs.work import JOINTS, work_j
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.gear import DEEPER_THAN_RULE_M
 from shortlever.lifts.squat.library import assess, squat_of, suggest
 from shortlever.lifts.squat.limits import COMFORTS
-from shortlever.lifts.squat.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.squat.measure import Assessment, Setup, bottom_of
 from shortlever.lifts.squat.search import MOST_HEEL_M, SLACK, Search
 from shortlever.lifts.squat.setting import kept, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
 from shortlever.lifts.squat.valley import FLAT
-from shortlever.lifts.squat.words import clock
 from shortlever.units import GRAVITY_M_S2
 
 TAPES: dict[str, dict[str, Any]] = {
@@ -155,7 +155,7 @@ def test_marks_are_geometry() -> None:
     assert got.marks.heels_m == pytest.approx(0.5 - 2 * 0.25 * foot * math.sin(math.radians(30)))
     assert got.marks.toes_m == pytest.approx(0.5 + 2 * 0.75 * foot * math.sin(math.radians(30)))
     turn = math.radians(30)
-    assert stance_of_heels_m(one, heels_m(one, 0.5, turn), turn) == pytest.approx(0.5)
+    assert stance_of_heels_m(one.body, heels_m(one.body, 0.5, turn), turn) == pytest.approx(0.5)
     assert 0 < got.bar_standing_m - got.marks.hook_m < 0.1
     assert 0.2 < got.marks.box_m < 0.5
     assert clock(30) == "1:00" and clock(0) == "12:00" and clock(45, right=False) == "10:30"
@@ -329,7 +329,7 @@ def test_what_can_be_set_is_round_and_still_inside(
     one = squat(name)
     setup = that_can_be_set(one, advice[name].setup, unit)
     step = 0.005 if unit == "cm" else 0.00635
-    heels = heels_m(one, setup.stance_m, setup.turn_rad) / step
+    heels = heels_m(one.body, setup.stance_m, setup.turn_rad) / step
     assert heels == pytest.approx(round(heels), abs=1e-6)
     assert setup.turn_out_deg == round(setup.turn_out_deg)
     got = assess(Tape(**TAPES[name]), setup)

@@ -211,7 +211,8 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without.
+    ``command(options, tape)``; by its name, for a browser does without. ``evidence``: the module of
+    ``tests/authorities`` that holds it against published values, likewise.
     """
 
     key: str
@@ -225,6 +226,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
+    evidence: str = ""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
@@ -237,7 +239,7 @@ class Lift(ABC, Generic[C, S, A, M]):
         """The body of a reading under the gear that was chosen. Raises InputError for one that cannot be."""
 
     @abstractmethod
-    def suggest(self, case: C, preference: float, *, with_frontier: bool = True) -> A:
+    def suggest(self, case: C, preference: float, /, *, with_frontier: bool = True) -> A:
         """What is suggested where the dial stands at ``preference`` (0 to 1). Raises InfeasibleError."""
 
     @abstractmethod
@@ -249,11 +251,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """A setup picked by its ``parts``, pulled inside the limits."""
 
     @abstractmethod
-    def settable(self, case: C, setup: S, unit: str) -> S:
+    def settable(self, case: C, setup: S, unit: str, /) -> S:
         """A setup rounded to what a lifter can set in this unit."""
 
     @abstractmethod
-    def measure(self, case: C, setup: S) -> M:
+    def measure(self, case: C, setup: S, /) -> M:
         """A setup measured. Raises InfeasibleError where it cannot be held."""
 
     @abstractmethod

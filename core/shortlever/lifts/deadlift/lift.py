@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 from shortlever.lifts.deadlift import form, screen, sheet
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
@@ -12,13 +11,13 @@ from shortlever.lifts.deadlift.comfort import COMFORTS
 from shortlever.lifts.deadlift.doubt import doubt_of
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
-from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.lift import Doubt, Lift, Reading
-from shortlever.say import Said, Text
+from shortlever.say import Said
 
 
 class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
@@ -32,12 +31,20 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    evidence = "rows_of_pulls"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+
+    suggest = staticmethod(suggest_pull)
+    settable = staticmethod(that_can_be_set)
+    measure = staticmethod(measured)
+    screen = staticmethod(screen.screen)
+    cells = staticmethod(sheet.cells)
+    setup_in_words = staticmethod(setup_in_words)
 
     def case(self, reading: Reading) -> Puller:
         """The lifter of a reading before 1.8 body weights, in the style that was asked for or is carried."""
@@ -48,10 +55,6 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         puller = Puller(body, gear, COMFORTS[chosen["hips"]], load, chosen["style"])
         return puller if puller.style else replace(puller, style=style_of(puller, reading.given))
 
-    def suggest(self, case: Puller, preference: float, *, with_frontier: bool = True) -> Suggestion:
-        """See ``suggest_pull``."""
-        return suggest_pull(case, preference, with_frontier=with_frontier)
-
     def suggested(self, advice: Suggestion) -> Setup:
         """The suggested setup."""
         return advice.setup
@@ -59,14 +62,6 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     def pulled(self, case: Puller, parts: Mapping[str, float], suggested: Setup) -> Setup:
         """See ``setting.pulled``."""
         return pulled(case, parts)
-
-    def settable(self, case: Puller, setup: Setup, unit: str) -> Setup:
-        """See ``that_can_be_set``."""
-        return that_can_be_set(case, setup, unit)
-
-    def measure(self, case: Puller, setup: Setup) -> Measured:
-        """See ``measured``."""
-        return measured(case, setup)
 
     def present(self, reading: Reading, case: Puller, shown: Measured) -> Setup | None:
         """See ``setting.present``."""
@@ -76,19 +71,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         """See ``doubt_of``, in words, of the style that is suggested."""
         assert reading.tape is not None
         style = suggest_pull(case, preference, with_frontier=False).setup.style
-        return screen.doubt_in_words(doubt_of(case, reading.tape, style, preference))
-
-    def screen(self, fit: PullFit) -> dict[str, Any]:
-        """See ``screen.screen``."""
-        return screen.screen(fit)
-
-    def cells(self, fit: PullFit) -> dict[str, Text]:
-        """See ``sheet.cells``."""
-        return sheet.cells(fit)
-
-    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
-        """See ``words.setup_in_words``."""
-        return setup_in_words(parts)
+        return screen.in_words(doubt_of(case, reading.tape, style, preference))
 
 
 DEADLIFT = Deadlift()

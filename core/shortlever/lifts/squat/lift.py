@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import Any
 
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.marks import stance_of_heels_m
 from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
 from shortlever.lifts.squat.limits import COMFORTS
-from shortlever.lifts.squat.marks import stance_of_heels_m
 from shortlever.lifts.squat.measure import Setup
-from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
 from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
-from shortlever.say import Said, Text
+from shortlever.say import Said
 
 
 class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
@@ -33,12 +32,20 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
-    unclear = form.UNCLEAR
+    evidence = "rows_of_squats"
+    unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
+
+    suggest = staticmethod(suggest_squat)
+    settable = staticmethod(that_can_be_set)
+    measure = staticmethod(measured)
+    screen = staticmethod(screen.screen)
+    cells = staticmethod(sheet.cells)
+    setup_in_words = staticmethod(setup_in_words)
 
     def case(self, reading: Reading) -> Squat:
         """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
@@ -47,10 +54,6 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
         load = USUAL_LOAD * body.body_mass_kg
         return Squat(body, chosen["bar_position"], chosen["depth"], COMFORTS[chosen["hips"]], load)
 
-    def suggest(self, case: Squat, preference: float, *, with_frontier: bool = True) -> Suggestion:
-        """See ``suggest_squat``."""
-        return suggest_squat(case, preference, with_frontier=with_frontier)
-
     def suggested(self, advice: Suggestion) -> Setup:
         """The suggested setup."""
         return advice.setup
@@ -58,14 +61,6 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     def pulled(self, case: Squat, parts: Mapping[str, float], suggested: Setup) -> Setup:
         """See ``setting.pulled``."""
         return pulled(case, parts)
-
-    def settable(self, case: Squat, setup: Setup, unit: str) -> Setup:
-        """See ``that_can_be_set``."""
-        return that_can_be_set(case, setup, unit)
-
-    def measure(self, case: Squat, setup: Setup) -> Measured:
-        """See ``measured``."""
-        return measured(case, setup)
 
     def present(self, reading: Reading, case: Squat, shown: Measured) -> Setup | None:
         """The present feet; what was not given of them is taken as shown, the hips where effort is least."""
@@ -76,25 +71,13 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
             return None
         there = shown.setup
         turn_rad = there.turn_rad if turn is None else turn
-        stance = there.stance_m if heels is None else stance_of_heels_m(case, heels, turn_rad)
+        stance = there.stance_m if heels is None else stance_of_heels_m(case.body, heels, turn_rad)
         return Setup(stance, math.degrees(turn_rad), heel or 0.0)
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
-
-    def screen(self, fit: SquatFit) -> dict[str, Any]:
-        """See ``screen.screen``."""
-        return screen.screen(fit)
-
-    def cells(self, fit: SquatFit) -> Mapping[str, Text]:
-        """See ``sheet.cells``."""
-        return sheet.cells(fit)
-
-    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
-        """Stance, turn-out, hips and heel."""
-        return setup_in_words(parts)
+        return screen.in_words(doubt_of(case, reading.tape, preference))
 
 
 SQUAT = SquatLift()
