@@ -2,9 +2,9 @@
 
 Hands hang plumb where the legs leave room; conventional hands go outside the legs, as near as they clear.
 Effort, stroke and the room inside each limit change smoothly with stance and turn-out: they are worked out at
-NODES x NODES places (``tried``) and read between them from the polynomial through these (``polynomial``). Of all that keeps
-the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good
-as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there. How far
+NODES x NODES places (``tried``) and read between them from the ``polynomial`` through these. Of all that
+keeps the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as
+good as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there. How far
 trunk and thigh fold is told, but sets no feet: ten degrees of turn-out take one off it.
 """
 
@@ -104,7 +104,7 @@ class Search:
         self.puller, self.style, self.ahead_m = puller, style, ahead_m
         hips = 2 * puller.body.half_hip_m
         self.narrow_m = hips if style == "conventional" else puller.plumb_m + 2 * puller.beside_m
-        self.share = near.share if near else 1.0
+        self.share: float = near.share if near else 1.0
         self.tried: list[list[Tried]] = []
         found = self._by(near) if near else None
         while found is None:

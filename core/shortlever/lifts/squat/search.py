@@ -28,7 +28,7 @@ STARTS = (0.50, 0.35, 0.70)  # stances to start from (m)
 STANCE_STEP_M, STANCE_CLOSE_M = 0.06, 0.004
 NEAR_STEPS, NEAR_CLOSE = 3.0, 2e-3  # from feet that are near: steps; effort, two millimetres of stance
 EFFORT_CLOSE = 1e-4  # a tenth of a millimetre of stance
-TURN_STEP_RAD, CLOSE_RAD = 0.02, 2e-5
+TURN_STEP_RAD, CLOSE_RAD, NEAR_RAD = 0.02, 2e-5, 8e-5
 BEYOND, BROKEN = 1000.0, 100.0  # of effort, for feet that hold nothing and for those that break a limit
 
 
@@ -43,10 +43,12 @@ class Found:
 
 
 class Search:
-    """The feet of one squat."""
+    """The feet of one squat; ``near``: those of a body that is near, from which they are found sooner and to
+    millimetres only."""
 
-    def __init__(self, squat: Squat) -> None:
-        self.squat, self.comfort = squat, squat.comfort
+    def __init__(self, squat: Squat, near: tuple[Found, Found] | None = None) -> None:
+        self.squat, self.comfort, self.near = squat, squat.comfort, near
+        self.close_rad = NEAR_RAD if near else CLOSE_RAD
         self.bottoms = Bottoms(squat)
 
     def spread_room(self, turn: float, pose: Pose) -> float:
@@ -107,7 +109,7 @@ class Search:
                 continue
             shin = found.valley.shin_rad
             room = self.spread_room(turn, found.valley.pose)
-            if abs(room) < CLOSE_RAD or (turn <= 0 and room < 0) or (turn >= MOST_TURN_RAD and room > 0):
+            if abs(room) < self.close_rad or (turn <= 0 and room < 0) or (turn >= MOST_TURN_RAD and room > 0):
                 break
         return found
 
@@ -119,7 +121,7 @@ class Search:
                 break
             room = self.spread_room(turn, pose)
             turn = min(max(turn + room, 0.0), MOST_TURN_RAD)
-            if abs(room) < CLOSE_RAD:
+            if abs(room) < self.close_rad:
                 break
         return turn
 
@@ -176,9 +178,7 @@ class Search:
         wide = crossing(room, inner.stance_m, outer.stance_m, close=EFFORT_CLOSE)
         return best, self.at(wide, heel_m, inner, ankle) or best
 
-    def _beside(
-        self, near: tuple[Found, Found], heel_m: float, ankle: bool
-    ) -> tuple[Found, Found] | None:
+    def _beside(self, near: tuple[Found, Found], heel_m: float, ankle: bool) -> tuple[Found, Found] | None:
         """The same from feet that are near, by a parabola through three stances and a few secants, to
         millimetres; None where a limit is in the way."""
         step = STANCE_STEP_M / 2 * self.squat.body.size
@@ -229,19 +229,19 @@ class Search:
         over = self.outside(found)
         return found.valley.effort + (BROKEN * (1 + over) if over > EDGE_RAD else 0.0)
 
-    def solve(self, near: tuple[Found, Found] | None = None) -> tuple[Found, Found]:
+    def solve(self) -> tuple[Found, Found]:
         """The strongest feet and the suggested ones, on the heel that the ankle asks for.
 
         The heel is found on the feet that would be suggested without the ankle's limit: the smallest lift
-        with which the ankle costs no more than ANKLE_COSTS there. ``near``: those of a body that is near.
+        with which the ankle costs no more than ANKLE_COSTS there.
         """
-        both = strongest, free = self.best_stance(0.0, ankle=False, near=near)
+        both = _, free = self.best_stance(0.0, ankle=False, near=self.near)
         heel = self.heel_for(free)
         if heel == 0 and all(
             one.valley.shin_rad <= self.bottoms.most_shin(self.stance_of(one)) for one in both
         ):
             return both
-        return self.best_stance(heel, near=both if near else None)
+        return self.best_stance(heel, near=both if self.near else None)
 
     def stance_of(self, found: Found) -> Stance:
         """The squat on these feet."""
