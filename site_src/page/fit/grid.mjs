@@ -15,20 +15,20 @@ export function gridOf(feel) {
   return { ...feel, points: feel.points.map((point) => ({ ...point, places: each(point.places, (parts) => each(parts, flat)) })) };
 }
 
-/** The weights of the grid's points at places of the axes, each 0 to 1. @param {Grid} feel @param {number[]} at @returns {[number, number][]} */
+/** The weights of the grid's points at places of the axes, each 0 to 1 or a little beyond. @param {Grid} feel @param {number[]} at @returns {[number, number][]} */
 function weights({ axes }, at) {
   /** @type {[number, number][]} */
   let found = [[0, 1]];
   axes.forEach(({ steps }, i) => {
-    const along = Math.min(Math.max(at[i], 0), 1) * (steps - 1);
-    const low = Math.min(Math.floor(along), steps - 2);
+    const along = at[i] * (steps - 1);
+    const low = Math.min(Math.max(Math.floor(along), 0), steps - 2);
     const share = along - low;
     found = found.flatMap(([index, weight]) => [
       [index * steps + low, weight * (1 - share)],
       [index * steps + low + 1, weight * share],
     ]);
   });
-  return found.filter(([, weight]) => weight > 0);
+  return found.filter(([, weight]) => weight);
 }
 
 /** @param {[number, number][]} weighed @param {(point: number) => number} value */
@@ -66,6 +66,8 @@ export function handlePlace(feel, at, { view, part, point }) {
 /** What a part of the setup is at places of the axes. @param {Grid} feel @param {number[]} at @param {keyof Kept.Choice} part */
 const partAt = (feel, at, part) => mean(weights(feel, at), (point) => feel.points[point].parts[part]);
 
+const BESIDE = 0.06; // of an axis: as far as its ends may be off between the points, so that what stands there does not jump
+
 /** The places of the axes whose setup is nearest to given parts, axis for axis; that of number `kept` stays as in `at`. @param {Grid} feel @param {Kept.Choice} parts @param {number[]} at @param {number} kept */
 export function placeOf(feel, parts, at = [], kept = -1) {
   /** @type {number[]} no part depends on the axes after its own */
@@ -73,7 +75,7 @@ export function placeOf(feel, parts, at = [], kept = -1) {
   for (const [i, { part }] of feel.axes.entries()) {
     const [low, high] = [partAt(feel, found.with(i, 0), part), partAt(feel, found.with(i, 1), part)];
     const there = high > low ? (parts[part] - low) / (high - low) : 0;
-    found[i] = i === kept ? at[i] : Math.min(Math.max(there, 0), 1);
+    found[i] = i === kept ? at[i] : Math.min(Math.max(there, -BESIDE), 1 + BESIDE);
   }
   return found;
 }

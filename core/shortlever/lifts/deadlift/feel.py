@@ -25,9 +25,9 @@ from shortlever.numerics import crossing
 from shortlever.say import Said
 from shortlever.units import degrees
 
-STANCES, AHEADS, TURNS, GRIPS = 5, 3, 3, 4
+STANCES, AHEADS, TURNS, GRIPS = 4, 4, 4, 3
 NO_ROOM = 0.02  # of room (rad or tenths of a metre), under which a limit is said to stop it
-ROUGH = 1e-3  # of a place
+ROUGH, WITHIN_M = 1e-3, 0.01  # of a place; of the widest hands
 
 NUMBERS = (
     FeltNumber("heels", Said("squat_mark_heels"), "settable"),
@@ -75,6 +75,9 @@ class Room:
         self.puller, self.shown, self.style = puller, shown, shown.setup.style
         self.usual = Search(puller, self.style)
         self.near = self.usual.tried[2][2]
+        self.most_fold = max(MOST_FLEXION_RAD, shown.rep.poses[0].bears.hip_flexion_rad)
+        why = Said("squat_limit_fold", {"cap_deg": degrees(MOST_FLEXION_RAD)})
+        self.folded = Said("felt_stops", {"why": why})
 
     def _tried(self, stance_m: float, ahead_m: float, turn_rad: float) -> Tried | None:
         return tried(self.puller, self.style, stance_m, turn_rad, ahead_m, self.near)
@@ -127,19 +130,17 @@ class Room:
         usual = self._tried(stance_m, AHEAD_M, turn)
         if usual is None:
             return Ends(AHEAD_M, AHEAD_M, Said("felt_no_start"), Said("felt_no_start"))
-        most = max(MOST_FLEXION_RAD, usual.pose.bears.hip_flexion_rad)
 
         def room(ahead: float) -> float:
             one = self._tried(stance_m, ahead, turn)
-            return -1.0 if one is None else most - one.pose.bears.hip_flexion_rad + ROUGH
+            return -1.0 if one is None else self.most_fold - one.pose.bears.hip_flexion_rad + ROUGH
 
         low, high = (crossing(room, AHEAD_M, end, close=ROUGH, apart=ROUGH) for end in AHEADS_M)
-        fold = Said("squat_limit_fold", {"cap_deg": degrees(MOST_FLEXION_RAD)})
         over = Said("felt_shoulders_over")
         return Ends(
             low,
             high,
-            over if low <= AHEADS_M[0] + ROUGH else Said("felt_stops", {"why": fold}),
+            over if low <= AHEADS_M[0] + ROUGH else self.folded,
             Said("felt_shoulders_ahead"),
         )
 
@@ -147,6 +148,13 @@ class Room:
         """Turn-out of each foot, deg."""
         stance_m, ahead_m = place
         low, high = self._turns(stance_m)
+        for _ in range(2):  # with the shoulders elsewhere the legs stand a little otherwise
+            over = [
+                min(0.0, *one.rooms[:3]) if (one := self._tried(stance_m, ahead_m, turn)) else 0.0
+                for turn in (low, high)
+            ]
+            middle = (low + high) / 2
+            low, high = min(low - over[0], middle), max(high + over[1], middle)
         ends = [self._tried(stance_m, ahead_m, turn) for turn in (low, high)]
         straight = "felt_straight_ahead" if low <= ROUGH else "felt_not_worked_out"
         return Ends(degrees(low), degrees(high), self._stops(ends[0], straight), self._stops(ends[1]))
@@ -160,17 +168,29 @@ class Room:
             return Ends(self.shown.setup.grip_m, self.shown.setup.grip_m, legs, legs)
         if self.style == "conventional":
             clear = 2 * (stance_m / 2 + one.past_m + puller.beside_m)
-            widest = min(MOST_GRIP_M, puller.gear.bar.between_collars_m - puller.body.hand_breadth_m)
-            return Ends(min(clear, widest), widest, legs, Said("felt_not_worked_out"))
+            sleeves = min(MOST_GRIP_M, puller.gear.bar.between_collars_m - puller.body.hand_breadth_m)
+            clear = min(clear, sleeves)
+            widest = crossing(lambda grip: self._fold_room(place, grip), clear, sleeves, ROUGH, WITHIN_M)
+            free = Said("felt_not_worked_out") if widest > sleeves - WITHIN_M else self.folded
+            return Ends(clear, widest, legs, free)
         clear = one.pull.grip_m + 2 * puller.hands_room_m(self.style, one.pull, one.pose)
         return Ends(LEAST_GRIP_M, max(clear, LEAST_GRIP_M), Said("felt_not_worked_out"), legs)
+
+    def _fold_room(self, place: Place, grip_m: float) -> float:
+        """How much further trunk and thigh could fold, rad: wide hands bring the shoulders down."""
+        stance_m, ahead_m, turn_deg = place
+        pull = self.puller.on(stance_m, math.radians(turn_deg), grip_m)
+        pose = (
+            pull.start(self.puller.gear.start_m, ahead_m, self.near.pose.lean_rad) if pull.reaches else None
+        )
+        return -1.0 if pose is None else self.most_fold - pose.bears.hip_flexion_rad + ROUGH
 
     def felt(self, place: Place, drawn: dict[str, Frame]) -> Felt:
         """One setup of the grid."""
         stance_m, ahead_m, turn_deg, grip_m = place
         puller, turn, shown = self.puller, math.radians(turn_deg), self.shown.rep.poses[0]
         pull = puller.on(stance_m, turn, grip_m)
-        pose = pull.start(puller.gear.start_m, ahead_m, shown.lean_rad) if pull.reaches else None
+        pose = pull.start(puller.gear.start_m, ahead_m) if pull.reaches else None
         if pose is None:
             pull, pose = self.shown.pull, shown
         y, low = pose.bar
