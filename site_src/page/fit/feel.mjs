@@ -85,21 +85,21 @@ function showSliders({ grid, at, unit }) {
 /** @param {Felt} felt */
 const handlesHere = ({ grid }) => grid.handles.filter(({ view }) => view === viewShown());
 
-/** Rings where a finger can take hold. */
+/** Rings where a finger can take hold, on a sheet over the drawing. */
 function showHandles() {
   const { felt } = feel;
-  const svg = drawing.querySelector("svg");
-  if (!svg) return;
-  const rings = svg.querySelectorAll(".fig-handle");
+  const [svg, sheet] = drawing.children;
   const places = felt ? handlesHere(felt).map((handle) => handlePlace(felt.grid, felt.at, handle)) : [];
-  if (rings.length !== places.length) {
-    for (const ring of rings) ring.remove();
-    svg.append(...places.map(() => makeSvg("circle", { class: "fig-handle", r: 11 })));
+  if (sheet?.children.length !== places.length) {
+    sheet?.remove();
+    if (!svg || !places.length) return;
+    const size = ["viewBox", "preserveAspectRatio"].map((name) => [name, svg.getAttribute(name) ?? "xMidYMid"]);
+    drawing.append(makeSvg("svg", { class: "handles", "aria-hidden": "true", ...Object.fromEntries(size) }, ...places.map(() => makeSvg("circle", { r: 11 }))));
   }
-  svg.querySelectorAll(".fig-handle").forEach((ring, i) => {
+  for (const [i, ring] of [...drawing.children[1].children].entries()) {
     ring.setAttribute("cx", places[i][0].toFixed(1));
     ring.setAttribute("cy", places[i][1].toFixed(1));
-  });
+  }
 }
 
 /** Moved and let go: what is there is asked of Python. */
