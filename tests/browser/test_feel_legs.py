@@ -99,7 +99,7 @@ def test_toes_turn_until_the_hips_limit_and_it_is_said(
         axes
         == {
             "squat": ["Heels", "Hips back", "Toes out"],
-            "deadlift": ["Heels", "Hip joint over the floor at lift-off", "Toes out", "Hands"],
+            "deadlift": ["Heels", "Hip height", "Toes out", "Hands"],
         }[lift]
     )
 

@@ -109,6 +109,6 @@ export function stopsHere({ axes }, at, axis) {
   const end = at[axis] <= 1e-3 ? "low" : at[axis] >= 1 - 1e-3 ? "high" : null;
   if (!end) return "";
   const said = axes[axis][end];
-  const place = axes.slice(0, axis).reduce((index, { steps }, i) => index * steps + Math.round(at[i] * (steps - 1)), 0);
-  return said.length === 1 ? said[0] : said[place];
+  const before = axes.slice(0, axis).reduce((index, { steps }, i) => index * steps + Math.round(at[i] * (steps - 1)), 0);
+  return said.length === 1 ? said[0] : said[before];
 }

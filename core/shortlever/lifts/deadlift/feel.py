@@ -31,7 +31,7 @@ ROUGH, WITHIN_M = 1e-3, 0.01  # of a place; of the widest hands
 
 NUMBERS = (
     FeltNumber("heels", Said("squat_mark_heels"), "settable"),
-    FeltNumber("hip_height", Said("pull_row_hips"), "length"),
+    FeltNumber("hip_height", Said("felt_hip_height"), "length"),
     FeltNumber("turn_out", Said("squat_head_turn_out"), "angle"),
     FeltNumber("hands", Said("pull_mark_hands"), "settable"),
     FeltNumber("trunk_lean", Said("squat_row_lean"), "angle"),
