@@ -26,6 +26,7 @@ from shortlever.say import Said
 from shortlever.units import degrees
 
 STANCES, AHEADS, TURNS, GRIPS = 4, 4, 4, 3
+ROUNDS = 3  # to a turn-out inside the limits
 NO_ROOM = 0.02  # of room (rad or tenths of a metre), under which a limit is said to stop it
 ROUGH, WITHIN_M = 1e-3, 0.01  # of a place; of the widest hands
 
@@ -77,6 +78,7 @@ class Room:
         self.near = self.usual.tried[2][2]
         self.most_fold = max(MOST_FLEXION_RAD, shown.rep.poses[0].bears.hip_flexion_rad)
         why = Said("squat_limit_fold", {"cap_deg": degrees(MOST_FLEXION_RAD)})
+        self._found: dict[tuple[float, float], tuple[float, Said]] = {}
         self.folded = Said("felt_stops", {"why": why})
 
     def _tried(self, stance_m: float, ahead_m: float, turn_rad: float) -> Tried | None:
@@ -148,14 +150,14 @@ class Room:
         """Turn-out of each foot, deg."""
         stance_m, ahead_m = place
         low, high = self._turns(stance_m)
-        for _ in range(2):  # with the shoulders elsewhere the legs stand a little otherwise
-            over = [
-                min(0.0, *one.rooms[:3]) if (one := self._tried(stance_m, ahead_m, turn)) else 0.0
-                for turn in (low, high)
-            ]
+        ends = [self._tried(stance_m, ahead_m, turn) for turn in (low, high)]
+        for _ in range(ROUNDS):  # with the shoulders elsewhere than usual the legs stand a little otherwise
+            over = [min(0.0, *one.rooms[:3]) if one else 0.0 for one in ends]
+            if min(over) > -ROUGH:
+                break
             middle = (low + high) / 2
             low, high = min(low - over[0], middle), max(high + over[1], middle)
-        ends = [self._tried(stance_m, ahead_m, turn) for turn in (low, high)]
+            ends = [self._tried(stance_m, ahead_m, turn) for turn in (low, high)]
         straight = "felt_straight_ahead" if low <= ROUGH else "felt_not_worked_out"
         return Ends(degrees(low), degrees(high), self._stops(ends[0], straight), self._stops(ends[1]))
 
@@ -168,22 +170,28 @@ class Room:
             return Ends(self.shown.setup.grip_m, self.shown.setup.grip_m, legs, legs)
         if self.style == "conventional":
             clear = 2 * (stance_m / 2 + one.past_m + puller.beside_m)
-            sleeves = min(MOST_GRIP_M, puller.gear.bar.between_collars_m - puller.body.hand_breadth_m)
-            clear = min(clear, sleeves)
-            widest = crossing(lambda grip: self._fold_room(place, grip), clear, sleeves, ROUGH, WITHIN_M)
-            free = Said("felt_not_worked_out") if widest > sleeves - WITHIN_M else self.folded
-            return Ends(clear, widest, legs, free)
+            widest, stops = self._widest(stance_m, ahead_m)
+            return Ends(clear, max(widest, clear), legs, stops)
         clear = one.pull.grip_m + 2 * puller.hands_room_m(self.style, one.pull, one.pose)
         return Ends(LEAST_GRIP_M, max(clear, LEAST_GRIP_M), Said("felt_not_worked_out"), legs)
 
-    def _fold_room(self, place: Place, grip_m: float) -> float:
-        """How much further trunk and thigh could fold, rad: wide hands bring the shoulders down."""
-        stance_m, ahead_m, turn_deg = place
-        pull = self.puller.on(stance_m, math.radians(turn_deg), grip_m)
-        pose = (
-            pull.start(self.puller.gear.start_m, ahead_m, self.near.pose.lean_rad) if pull.reaches else None
-        )
-        return -1.0 if pose is None else self.most_fold - pose.bears.hip_flexion_rad + ROUGH
+    def _widest(self, stance_m: float, ahead_m: float) -> tuple[float, Said]:
+        """The widest hands, which bring the shoulders down until trunk and thigh fold no further, m, with the
+        feet half way out; and what stops them."""
+        if (stance_m, ahead_m) in self._found:
+            return self._found[stance_m, ahead_m]
+        puller, turn = self.puller, sum(self._turns(stance_m)) / 2
+        sleeves = min(MOST_GRIP_M, puller.gear.bar.between_collars_m - puller.body.hand_breadth_m)
+
+        def room(grip_m: float) -> float:
+            pull = puller.on(stance_m, turn, grip_m)
+            pose = pull.start(puller.gear.start_m, ahead_m, self.near.pose.lean_rad) if pull.reaches else None
+            return -1.0 if pose is None else self.most_fold - pose.bears.hip_flexion_rad + ROUGH
+
+        widest = crossing(room, puller.plumb_m, sleeves, ROUGH, WITHIN_M)
+        stops = Said("felt_not_worked_out") if widest > sleeves - WITHIN_M else self.folded
+        self._found[stance_m, ahead_m] = widest, stops
+        return widest, stops
 
     def felt(self, place: Place, drawn: dict[str, Frame]) -> Felt:
         """One setup of the grid."""
