@@ -1,7 +1,7 @@
 // Feel the lever: a finger on a part of the figure moves the setup inside its limits, and so do the sliders below. What
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
-import { drawing, moveParts, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
+import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
 import { between, follow, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere } from "./grid.mjs";
 import { fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
@@ -69,6 +69,7 @@ function paint(felt) {
   });
   const stops = grid.axes.map((_, i) => stopsHere(grid, at, i));
   showText(stop, stops[feel.axis]);
+  sayInstead(stops[feel.axis]); // where a finger on the drawing sees it
   showSliders(felt);
 }
 

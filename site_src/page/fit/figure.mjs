@@ -69,6 +69,9 @@ function sayRow() {
   said.textContent = sentence;
 }
 
+/** Under the drawing, in place of what the row shown is like. @param {string} text */
+export const sayInstead = (text) => { said.textContent = text; };
+
 function draw() {
   drawing.replaceChildren(svgOf(chosenView().svg));
   if (Number(row.value)) moveBar();
