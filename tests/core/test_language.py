@@ -149,6 +149,7 @@ TYPED = (
 )
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("unit", ["cm", "in"])
 @pytest.mark.parametrize("more", FITS, ids=range(len(FITS)))
 def test_fit(more: dict[str, Any], unit: str) -> None:

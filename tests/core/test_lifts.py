@@ -198,6 +198,7 @@ def _fit(lift: Any) -> Any:
     return fit(read_request(request), request)
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("unit", ["cm", "in"])
 @pytest.mark.parametrize("lift", LIFTS)
 def test_names_of_setups_on_trial_are_as_short_as_sets_take_them(lift: str, unit: str) -> None:

@@ -66,6 +66,7 @@ def pattern(node: ast.AST) -> str:
     return re.escape(node.value) if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
 
 
+@pytest.mark.sweep
 def test_every_code_is_in_the_catalogue_and_none_is_left_over() -> None:
     codes = Codes()
     for file in CORE.rglob("*.py"):
@@ -103,6 +104,7 @@ def worded(node: ast.AST) -> bool:
     return any(re.search("[A-Za-z]{2,} +[a-z]{2,}", one) and "|" not in one for one in texts)  # aliases: a|b
 
 
+@pytest.mark.sweep
 def test_no_sentence_stands_in_a_source() -> None:
     found = []
     for file in CORE.rglob("*.py"):
@@ -133,6 +135,7 @@ def test_a_sentence_holds_its_lengths_in_either_unit(code: str, text: str) -> No
     assert "cm" not in said.in_unit("in")
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(
     "fields",
     [

@@ -2,6 +2,8 @@
 
 Pictures with the lifter's side ahead (of one who lies, the feet) on the left are mirrored while reading, so
 that everything after this sees it on the right. px, s, m, rad.
+
+Over 300 lines: each thing that may be sent stands beside the ways in which it can be wrong.
 """
 
 from __future__ import annotations

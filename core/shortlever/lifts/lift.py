@@ -14,86 +14,15 @@ from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
 from shortlever.lifts.film import FilmCheck, FilmPlan
+from shortlever.lifts.form import Choice, Field, Part
 from shortlever.person.measure import Measure
-from shortlever.person.tape import SEXES, Tape
+from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
 A = TypeVar("A")  # advice: what is suggested, and why
 M = TypeVar("M")  # a setup measured
-
-
-# ---- the form
-
-
-@dataclass(frozen=True)
-class Field:
-    """A number of the form: what is measured, in which group it stands, and whether it is needed."""
-
-    measure: Measure
-    group: str
-    required: bool = False
-
-    @property
-    def key(self) -> str:
-        """The measure's key."""
-        return self.measure.key
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A choice of the form: its options (value: label), and the value where none is made.
-
-    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it; ``means``: what a
-    cell may say besides the values (words: value); ``heading``: its label in a sheet, where it is another.
-    """
-
-    key: str
-    label: Text
-    options: Mapping[str, Text]
-    default: str
-    letter: str
-    names: str
-    means: Mapping[str, str] = field(default_factory=dict)
-    heading: Text = ""
-
-
-SEX = Choice(
-    "sex",
-    Said("sex"),
-    {"": Said("sex_both"), "male": Said("sex_men"), "female": Said("sex_women")},
-    "",
-    "x",
-    "sex|gender|body tables|m f|f m",
-    {
-        "m": "male",
-        "man": "male",
-        "men": "male",
-        "boy": "male",
-        "f": "female",
-        "w": "female",
-        "woman": "female",
-        "women": "female",
-        "girl": "female",
-        "both": "",
-        "x": "",
-        "other": "",
-    },
-    Said("sheet_sex"),
-)
-assert set(SEX.options) == {"", *SEXES}
-
-
-@dataclass(frozen=True)
-class Part:
-    """A number of a setup as requests hold it (``key``; m, or ° where its key says so) and as links do
-    (``letter``; ``scale`` of it to ``places``: mm of lengths)."""
-
-    key: str
-    letter: str
-    places: int
-    scale: float = 1000.0
 
 
 # ---- what goes in and what comes out
@@ -213,8 +142,9 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without. ``evidence``: the module of
-    ``tests/authorities`` that holds it against published values, likewise.
+    ``command(options, tape)``; by its name, for a browser does without. Likewise ``library``: the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``, and ``evidence``: the module of ``tests/authorities``
+    that holds it against published values.
     """
 
     key: str
@@ -229,6 +159,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
     evidence: str = ""
+    library: str = ""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()

@@ -1,6 +1,8 @@
 """The film check's door: marks and a followed plate in, numbers, sentences and the figure out.
 
 What is sent and what comes back is written in ``shortlever.film``.
+
+Over 300 lines: what can be typed about the camera stands with what it does to the answer.
 """
 
 from __future__ import annotations

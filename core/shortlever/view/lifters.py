@@ -17,7 +17,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS
-from shortlever.lifts.lift import Choice
+from shortlever.lifts.form import Choice
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check

@@ -37,6 +37,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
     evidence = "rows_of_pulls"
+    library = "shortlever.lifts.deadlift.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from shortlever.lifts.lift import Choice, Field, Part
+from shortlever.lifts.form import Choice, Field, Part
 from shortlever.person.measure import Measure
 from shortlever.person.tape import MEASURES
 from shortlever.say import Said

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar
 
+from shortlever.lifts.form import Part
 from shortlever.lifts.legs.advice import Gain
 from shortlever.lifts.legs.measure import Assessment
 from shortlever.lifts.legs.words import LegWords, marks_of_feet
-from shortlever.lifts.lift import Fit, Part, Result
+from shortlever.lifts.lift import Fit, Result
 from shortlever.lifts.shown import broken_of, length, odd_of
 from shortlever.say import Said, Text, in_row
 from shortlever.units import show_length

@@ -14,6 +14,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.form import Field
 from shortlever.lifts.interval import Interval, NextMeasure, Spread
 from shortlever.lifts.legs.body import (
     DORSIFLEXION_SD_RAD,
@@ -24,7 +25,6 @@ from shortlever.lifts.legs.body import (
     standing,
 )
 from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
-from shortlever.lifts.lift import Field
 from shortlever.linear import cholesky, solve_row
 from shortlever.numerics import Z90
 from shortlever.person.body import observations

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from shortlever.draw.tradeoff import tradeoff as picture
+from shortlever.lifts.form import Part
 from shortlever.lifts.legs.advice import Choice
 from shortlever.lifts.legs.shown import parts_of
 from shortlever.lifts.legs.words import LegWords
-from shortlever.lifts.lift import Part
 from shortlever.say import Said
 
 P = TypeVar("P", bound=Choice[Any])

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar, Generic, TypeVar
 
 from shortlever.lifts.legs.advice import Gain, Suggestion
-from shortlever.lifts.legs.decision import LEAST_TURN_DEG, Change, broken_now, decide
+from shortlever.lifts.legs.decision import Change, broken_now, decide, of_feet
 from shortlever.lifts.legs.measure import Assessment
 from shortlever.lifts.shown import change, degrees, length
 from shortlever.say import Said, Text, in_row
@@ -54,12 +54,9 @@ class LegWords(ABC, Generic[A, G]):
     ) -> dict[str, Any]:
         """The decision, the suggestion against the present setup and its price, and what each part brings.
         See ``decide`` for ``given`` and ``picked``."""
+        heels = now.marks.heels_m, self.set_m(got.marks.heels_m)
         decision = decide(
-            (
-                Change("stance", "current_heels", now.marks.heels_m, self.set_m(got.marks.heels_m)),
-                Change("turn", "current_turn_out", now.turn_out_deg, got.turn_out_deg, LEAST_TURN_DEG),
-                self.third(got, now),
-            ),
+            (*of_feet(heels, (now.turn_out_deg, got.turn_out_deg)), self.third(got, now)),
             given,
             broken_now(now.limits, got.limits),
             stay=gain.stay,

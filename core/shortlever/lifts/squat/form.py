@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from shortlever.lifts.form import SEX, Choice, Field, Part
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.form import FEET, HAND_BREADTH, HIPS, MORE, TAPE, invented, present_feet
-from shortlever.lifts.lift import SEX, Choice, Field, Part
 from shortlever.person.measure import Measure
 from shortlever.say import Said
 

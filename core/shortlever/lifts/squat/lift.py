@@ -38,6 +38,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
     evidence = "rows_of_squats"
+    library = "shortlever.lifts.squat.library"
     unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
 
