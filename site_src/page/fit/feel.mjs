@@ -95,7 +95,7 @@ function showHandles() {
     sheet?.remove();
     if (!svg || !places.length) return;
     const size = ["viewBox", "preserveAspectRatio"].map((name) => [name, svg.getAttribute(name) ?? "xMidYMid"]);
-    drawing.append(makeSvg("svg", { class: "handles", "aria-hidden": "true", ...Object.fromEntries(size) }, ...places.map(() => makeSvg("circle", { r: 11 }))));
+    drawing.append(makeSvg("svg", { class: "handles", "aria-hidden": "true", ...Object.fromEntries(size) }, ...places.map(() => makeSvg("circle", { r: 15 }))));
   }
   for (const [i, ring] of [...drawing.children[1].children].entries()) {
     ring.setAttribute("cx", places[i][0].toFixed(1));
