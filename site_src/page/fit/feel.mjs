@@ -181,6 +181,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   Object.assign(feel, { felt: null, held: null, frame: 0, rest: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
+  rows.replaceChildren(); // against what is shown, while a finger moves it
   for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
   if (!given || !parts) return void showHandles();
   section.hidden = false;
