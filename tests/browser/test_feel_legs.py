@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from shortlever import Tape
 from shortlever.lifts.legs.body import Standing
@@ -106,6 +107,7 @@ def test_toes_turn_until_the_hips_limit_and_it_is_said(
     page.locator("#feel-chosen:not([hidden])").wait_for()
     at_rest(page)
     assert slider.evaluate("e => document.activeElement === e"), "the focus stays"
+    assert Axe().run(page).response["violations"] == []
     axes = page.locator("#feel-axes label").all_inner_texts()
     assert (
         axes
