@@ -57,15 +57,16 @@ function paint(felt) {
   const { numbers } = between(grid, at);
   moveParts(placesOf(grid, at, viewShown()));
   showHandles();
-  setup.dataset.felt = "yes";
+  if (!setup.dataset.felt) setup.dataset.felt = "yes";
   const texts = grid.numbers.map(({ key, kind, label }) => ({ key, kind, label, text: written(numbers[key], kind, unit) }));
   for (const { key, text } of texts) {
-    for (const place of setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)) place.textContent = text;
+    for (const place of setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)) if (place.textContent !== text) place.textContent = text;
   }
   const more = texts.filter(({ kind }) => kind === "kg" || kind === "percent");
   fillList(rows, more.map(({ key }) => key), () => make("div", make("dt"), make("dd"))).forEach((item, i) => {
-    find(item, "dt").textContent = more[i].label;
-    find(item, "dd").textContent = more[i].text;
+    const [label, value] = item.children;
+    if (label.textContent !== more[i].label) label.textContent = more[i].label;
+    if (value.textContent !== more[i].text) value.textContent = more[i].text;
   });
   const stops = grid.axes.map((_, i) => stopsHere(grid, at, i));
   showText(stop, stops[feel.axis]);

@@ -70,7 +70,7 @@ function sayRow() {
 }
 
 /** Under the drawing, in place of what the row shown is like. @param {string} text */
-export const sayInstead = (text) => { said.textContent = text; };
+export const sayInstead = (text) => { if (said.textContent !== text) said.textContent = text; };
 
 function draw() {
   drawing.replaceChildren(svgOf(chosenView().svg));
