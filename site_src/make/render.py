@@ -149,6 +149,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "film_fields": film[UNNAMED]["fields"],
+        "film_examples": [key for key in film if (SITE / "example" / f"{key}.mp4").is_file()],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),

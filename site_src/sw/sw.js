@@ -11,10 +11,13 @@ const PYTHON = `${OURS}python`; // its files have their content's hash in their 
 const HASH = 'X-Shortlever-Hash';
 const AT_A_TIME = 3;
 
-const names = Object.keys(BUILD.files);
+const all = Object.keys(BUILD.files);
+const names = all.filter((name) => !isAsked(name));
 const later = names.filter((name) => name.includes('.zip')); // only the plain boot reads these: not at a first visit, see verify
 const first = names.filter((name) => !later.includes(name));
 const isPython = (/** @type {string} */ name) => /^(runtime|core|snapshot)\//.test(name);
+/** Fetched only when asked for, then kept. @param {string} name */
+function isAsked(name) { return name.startsWith('example/'); }
 const cacheOf = (/** @type {string} */ name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (/** @type {string} */ name) => new URL(name, SCOPE).href;
 /** By what was noted when it was kept: quick. @param {Response | undefined | null} response @param {string} name @returns {response is Response} */
@@ -42,6 +45,7 @@ worker.addEventListener('install', (event) => event.waitUntil(install()));
 async function install() {
   const older = await olderCaches();
   const queue = [...(worker.registration.active ? names : first)];
+  for (const name of all.filter(isAsked)) if (await isKept(name, older)) queue.push(name);
   const hand = async () => {
     try {
       for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
@@ -56,6 +60,12 @@ async function install() {
   await caches.delete(SITE); // what was fetched of Python stays, and is not fetched again at the next try
   await tellPages({ type: 'install-failed', full: failed.reason.name === 'QuotaExceededError' });
   throw failed.reason;
+}
+
+/** Whether an older version has kept what is asked for. @param {string} name @param {Cache[]} older */
+async function isKept(name, older) {
+  const found = await Promise.all(older.map((cache) => cache.match(address(name))));
+  return found.some(Boolean);
 }
 
 /** @param {Wire.InstallFailed} message */
@@ -135,6 +145,10 @@ async function respond(request, name) {
   const kept = await fromCache(name);
   if (kept) return kept;
   try {
+    if (isAsked(name) && Object.hasOwn(BUILD.files, name)) {
+      await keep(name, await olderCaches());
+      return (await fromCache(name)) ?? await fetch(request);
+    }
     return await fetch(request);
   } catch {
     const page = request.mode === 'navigate' ? await fromCache('index.html') : null;

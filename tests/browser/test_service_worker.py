@@ -197,13 +197,30 @@ def test_install_takes_each_file_once(page: Page, host: Host) -> None:
     host.sent()
     assert page.evaluate(INSTALL) == "activated"
     fallback = fallback_of(host)
-    assert sorted([*host.sent(), *fallback]) == sorted(host.listed())
+    usual = sorted(name for name in host.listed() if not name.startswith("example/"))
+    assert sorted([*host.sent(), *fallback]) == usual
     version = build_of(host.folder)["id"]
     assert_still(page, version)
     for _ in range(2):
         verdict = page.evaluate(VERIFY, True)
-        assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()))
+        assert (verdict["complete"], verdict["need"]) == (True, len(usual))
     assert sorted(host.sent()) == fallback, "once"
+
+
+def test_the_example_clip_is_fetched_when_asked_for_and_kept_from_then_on(
+    page: Page, host: Host, kept: str
+) -> None:
+    [clip] = [name for name in host.listed() if name.startswith("example/")]
+    assert len((host.folder / clip).read_bytes()) < 300_000
+    page.reload()  # under the service worker
+    size = "name => fetch(name).then((response) => response.arrayBuffer()).then((bytes) => bytes.byteLength)"
+    assert page.evaluate(size, clip) == (host.folder / clip).stat().st_size
+    assert clip in host.sent()
+    host.publish(words__mjs=b"export const say = () => 'new';")
+    assert page.evaluate(INSTALL) == "installed"
+    assert clip not in host.sent(), "the next version takes it along"
+    (host.folder / clip).unlink()
+    assert page.evaluate(size, clip) > 0
 
 
 def missing(host: Host) -> None:

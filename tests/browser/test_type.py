@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 NAME = "Wilhelmina-Anastasia Oberfrankenmüllerová"
 DOCS = ("how-to.html", "model.html", "evidence.html", "api.html")
-SCREENS = ("index.html", "sets.html", "film.html", "lifters.html", "team.html")
+SCREENS = ("index.html", "sets.html", "film.html", "lifters.html", "team.html", "wall.html")
 # Width and height in px, and the size of text in %; a tablet at twice its size is a screen of half its width.
 SIGHTS = [
     *((width, height, 100) for width, height in SIZES.values()),

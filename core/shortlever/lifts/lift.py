@@ -133,6 +133,16 @@ class Result:
     length: bool = False
 
 
+@dataclass(frozen=True)
+class Spot:
+    """Where a setup meets gear that others use too: m, and in words. ``gear``: "bar" (from its middle),
+    "floor" (from the middle between the feet) or "hooks" (over the floor)."""
+
+    gear: str
+    at_m: float
+    said: Text
+
+
 # ---- the lift itself
 
 
@@ -212,6 +222,10 @@ class Lift(ABC, Generic[C, S, A, M]):
     @abstractmethod
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """A setup by its parts in words, "" where they are none."""
+
+    def spots(self, fit: Fit[C, A, M]) -> tuple[Spot, ...]:
+        """Where the setup meets bar, rack and floor."""
+        return ()
 
     def feel(self, fit: Fit[C, A, M]) -> Feel | None:
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""

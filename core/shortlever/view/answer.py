@@ -15,7 +15,7 @@ from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
 from shortlever.units import DEGREE
-from shortlever.view import film, lifters, sets, team
+from shortlever.view import film, lifters, sets, team, wall
 from shortlever.view.link import from_fragment, to_fragment
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
@@ -27,6 +27,7 @@ FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "lifters": lifters.answer,
     "sets": sets.answer,
     "team": team.answer,
+    "wall": wall.answer,
 }
 
 

@@ -29,9 +29,13 @@ export const ofLiftHere = (request) => (LIFT === UNNAMED ? request : { ...reques
 
 /** The lift of this page is the last one used; of the one that comes first nothing is kept on the device. */
 export function useLift() {
-  if (!several) return;
-  keepInTab(NAME, LIFT);
-  onDevice((kept) => (LIFT === UNNAMED ? kept.removeItem(`${HERE}|${NAME}`) : kept.setItem(`${HERE}|${NAME}`, LIFT)));
+  if (several) chooseLift(LIFT);
+}
+
+/** Another lift is the last one used, from the next page on. @param {string} lift */
+export function chooseLift(lift) {
+  keepInTab(NAME, lift);
+  onDevice((kept) => (lift === UNNAMED ? kept.removeItem(`${HERE}|${NAME}`) : kept.setItem(`${HERE}|${NAME}`, lift)));
 }
 
 /** Ways to the fit screen lead to the page of this lift. */

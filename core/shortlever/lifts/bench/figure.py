@@ -88,7 +88,9 @@ def draw(
         title = Said("figure_title", {"title": caption.title, "view": view})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
         rows = [drawn_at(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
-        drawn.append({"key": key, "label": view, "svg": svg, "rows": rows})
+        floor = None if key == "above" else frame.at((0.0, 0.0, scene.levels(press)[1]))[1]
+        scale = {"per_m": round(frame.per_m, 3), "floor": floor}
+        drawn.append({"key": key, "label": view, "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 

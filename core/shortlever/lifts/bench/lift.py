@@ -12,12 +12,14 @@ from shortlever.lifts.bench.doubt import doubt_of
 from shortlever.lifts.bench.film import PRESS_FILM, film_plan
 from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS, Gear, Rack
 from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Setup
 from shortlever.lifts.bench.press import Press
+from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
-from shortlever.lifts.bench.words import CAUTIONS
-from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.bench.words import CAUTIONS, hook, ring
+from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
 
@@ -91,6 +93,16 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         if not isinstance(grip, int | float) or not isinstance(touch, int | float):
             return ""
         return Said("setup_in_words", {"grip_m": grip, "touch_m": touch})
+
+    def spots(self, fit: PressFit) -> tuple[Spot, ...]:
+        """The forefinger on the bar, the hooks of the uprights."""
+        got = fit.shown.got
+        marks = marks_of(fit.case, got)
+        high = {"hook_m": marks.hook_above_floor_m}
+        hooks = Spot(
+            "hooks", marks.hook_above_floor_m, hook(marks) if marks.hole else Said("spot_hooks", high)
+        )
+        return Spot("bar", got.grip_m / 2, ring(marks)), hooks
 
 
 BENCH_PRESS = BenchPress()

@@ -12,12 +12,13 @@ from shortlever.lifts.deadlift.doubt import doubt_of
 from shortlever.lifts.deadlift.feel import feel
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
+from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
-from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
 from shortlever.say import Said
 
 
@@ -69,6 +70,12 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     def present(self, reading: Reading, case: Puller, shown: Measured) -> Setup | None:
         """See ``setting.present``."""
         return present(case, reading.given, shown.setup)
+
+    def spots(self, fit: PullFit) -> tuple[Spot, ...]:
+        """The hand on the bar, the heel on the floor."""
+        marks = fit.shown.got.marks
+        hands = Spot("bar", marks.hands_m / 2, Said("spot_hands", {"hands_m": marks.hands_m}))
+        return hands, Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
 
     def doubt(self, reading: Reading, case: Puller, preference: float) -> Doubt:
         """See ``doubt_of``, in words, of the style that is suggested."""

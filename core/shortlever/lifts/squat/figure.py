@@ -63,7 +63,8 @@ def draw(
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [drawn_at(shown.stance, pose, key, frame) for pose in shown.rep]
-        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+        scale = {"per_m": round(frame.per_m, 3), "floor": None if key == "above" else frame.y0}
+        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 

@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.legs.marks import stance_of_heels_m
-from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
 from shortlever.lifts.squat.feel import feel
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.measure import Setup
+from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
@@ -76,6 +77,12 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
         turn_rad = there.turn_rad if turn is None else turn
         stance = there.stance_m if heels is None else stance_of_heels_m(case.body, heels, turn_rad)
         return Setup(stance, math.degrees(turn_rad), heel or 0.0)
+
+    def spots(self, fit: SquatFit) -> tuple[Spot, ...]:
+        """The heel on the floor, the hooks of the uprights."""
+        marks = fit.shown.got.marks
+        heels = Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
+        return Spot("hooks", marks.hook_m, Said("spot_hooks", {"hook_m": marks.hook_m})), heels
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
