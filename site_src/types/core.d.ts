@@ -156,9 +156,18 @@ declare namespace Core {
     kind: "settable" | "length" | "angle" | "kg" | "percent";
   }
 
+  /** What one finger moves: a part of the setup, from where `low` stops it to where `high` does, one sentence for all places of the axes before or one for each. */
+  interface Axis {
+    key: string;
+    part: keyof Kept.Choice;
+    steps: number;
+    low: string[];
+    high: string[];
+  }
+
   /** Setups to go between with a finger: the last axis runs fastest in `points`. */
   interface Feel {
-    axes: { key: string; steps: number; low: string[]; high: string[] }[];
+    axes: Axis[];
     handles: Handle[];
     numbers: FeltNumber[];
     points: { parts: Kept.Choice; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];

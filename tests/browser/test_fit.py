@@ -513,7 +513,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     for needed in ("Grip", "cm", "Lifter", "Moment arm", "build", *facts, *cautions):
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks", "#card-drawing svg"):
-        assert awake.locator(part).is_visible(), part
+        assert awake.locator(part).first.is_visible(), part
     for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
         assert awake.locator(part).is_hidden(), part
     awake.emulate_media(media="screen")

@@ -171,7 +171,7 @@ def test_the_moment_arm_is_drawn_and_labelled(awake: Page) -> None:
     measures = {m["key"]: m["value"] for m in answer(arm_length="58", shoulder_breadth="38")["measures"]}
     fill(awake, arm_length="58", shoulder_breadth="38")
     wait_own(awake)
-    assert measures["moment_arm"] in (awake.locator(".drawing svg").text_content() or "")
+    assert measures["moment_arm"] in (awake.locator(".drawing svg").first.text_content() or "")
     line = awake.locator(".drawing .fig-arm-line").first
     assert line.bounding_box()
     colours = {

@@ -75,10 +75,12 @@ class Doubt:
 
 @dataclass(frozen=True)
 class Axis:
-    """One thing a finger can move: the number it moves, how many steps of the grid it has, and what stops it
-    at either end, one sentence for all or one for each step of the axis before it."""
+    """One thing a finger can move: the number it moves, the part of the setup that this is, how many steps of
+    the grid it has, and what stops it at either end, one sentence for all or one for each place of the axes
+    before it."""
 
     key: str
+    part: str
     steps: int
     low: Sequence[Said]
     high: Sequence[Said]

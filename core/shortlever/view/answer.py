@@ -177,21 +177,27 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _feel(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
-    """The grid of setups for a finger: axes, handles, numbers, and the points as lists in the axes' order."""
+    """The grid of setups for a finger: axes, handles, numbers, and the points as lists in the axes' order, in
+    each drawing only with what moves."""
     found = reading.lift.feel(fit(reading, request, with_frontier=False))
     if found is None:
         return {**_done(reading.understood), "feel": None}
+    still = {
+        view: {part for part in parts if all(one.places[view][part] == parts[part] for one in found.points)}
+        for view, parts in found.points[0].places.items()
+    }
     grid = {
-        "axes": [
-            {"key": one.key, "steps": one.steps, "low": one.low, "high": one.high} for one in found.axes
-        ],
+        "axes": [dict(vars(one)) for one in found.axes],
         "handles": [asdict(one) for one in found.handles],
         "numbers": [{"key": one.key, "label": one.label, "kind": one.kind} for one in found.numbers],
         "points": [
             {
                 "parts": {key: round(value, 5) for key, value in one.parts.items()},
                 "numbers": {key: round(value, 5) for key, value in one.numbers.items()},
-                "places": one.places,
+                "places": {
+                    view: {part: where for part, where in parts.items() if part not in still[view]}
+                    for view, parts in one.places.items()
+                },
             }
             for one in found.points
         ],

@@ -9,6 +9,7 @@ from shortlever.lifts.deadlift import form, screen, sheet
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS
 from shortlever.lifts.deadlift.doubt import doubt_of
+from shortlever.lifts.deadlift.feel import feel
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
@@ -49,6 +50,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)
+    feel = staticmethod(feel)
 
     def case(self, reading: Reading) -> Puller:
         """The lifter of a reading before 1.8 body weights, in the style that was asked for or is carried."""

@@ -12,6 +12,7 @@ from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
+from shortlever.lifts.squat.feel import feel
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.screen import SquatFit
@@ -50,6 +51,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)
+    feel = staticmethod(feel)
 
     def case(self, reading: Reading) -> Squat:
         """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
