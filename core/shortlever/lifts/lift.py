@@ -14,6 +14,7 @@ from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
 from shortlever.lifts.film import FilmCheck, FilmPlan
+from shortlever.person.body import likely
 from shortlever.person.measure import Measure
 from shortlever.person.tape import SEXES, Tape
 from shortlever.say import Said, Text
@@ -104,7 +105,8 @@ class Reading:
     """What a request says of one lift: the tape, the form's other numbers (SI, rad), the choices;
     or the errors.
 
-    ``understood``: how each typed number was read, as a text, by its key.
+    ``understood``: how each typed number was read, as a text, by its key; ``values``: what it is, SI, also
+    of numbers that do not go together.
     """
 
     lift: AnyLift
@@ -113,6 +115,7 @@ class Reading:
     given: dict[str, float] = field(default_factory=dict)
     chosen: dict[str, str] = field(default_factory=dict)
     understood: dict[str, Text] = field(default_factory=dict)
+    values: dict[str, float] = field(default_factory=dict)
     errors: list[Told] = field(default_factory=list)
 
 
@@ -281,6 +284,15 @@ class Lift(ABC, Generic[C, S, A, M]):
     def feel(self, fit: Fit[C, A, M]) -> Feel | None:
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
         return None
+
+    def likely(self, given: Mapping[str, float], sex: str | None) -> Mapping[str, float]:
+        """What tape numbers that are not ``given`` are likely to be (SI), by key; what is not known is left
+        out."""
+        return likely(given, sex)
+
+    def as_present(self, shown: M) -> Mapping[str, float]:
+        """A measured setup as the fields of the present one hold it, by key (SI, rad)."""
+        return {}
 
     film: FilmCheck[Any] | None = None
     """What a film of it needs and measures; None where films cannot be measured yet."""

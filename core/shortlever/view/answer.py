@@ -9,7 +9,7 @@ from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.fitting.fit import doubt, fit, measure_again
-from shortlever.fitting.request import read_request
+from shortlever.fitting.request import begins, numbers_of, read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
@@ -109,7 +109,7 @@ def respond(request: Any) -> dict[str, Any]:
             return _refused([wrong.told()])
     reading = read_request(request)
     if reading.errors or reading.tape is None:
-        return _refused(reading.errors, reading.understood)
+        return {**_refused(reading.errors, reading.understood), **_typed(reading)}
     if want == "link":
         return {**_done(reading.understood), "fragment": to_fragment(request)}
     try:
@@ -118,6 +118,11 @@ def respond(request: Any) -> dict[str, Any]:
         return _refused([wrong.told()], reading.understood)
     except InfeasibleError as none:
         return _refused([_no_setup(reading, none)], reading.understood)
+
+
+def _typed(reading: Reading, shown: Mapping[str, float] | None = None) -> dict[str, Any]:
+    """The numbers that were read, and where a stepper begins in the fields that are empty."""
+    return {"numbers": numbers_of(reading), "begin": begins(reading, shown)}
 
 
 def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
@@ -131,6 +136,7 @@ def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     shown = {**MORE, **reading.lift.screen(fitted)}
     return {
         **_done(reading.understood),
+        **_typed(reading, reading.lift.as_present(fitted.shown)),
         **shown,
         "card": shown["card"] or _card_of(shown),
         "chosen": fitted.picked,

@@ -29,12 +29,19 @@ const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const nothing = () => ({ choice: null, learned: null, readCautions: false, received: false, shared: "" });
 const session = nothing();
 
-/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string }} timers, and whose numbers were said */
-const screen = { awake: false };
+/** @type {{ awake: boolean, toAnswer: boolean, rest?: number, marking?: number, whose?: string }} timers, and whose numbers were said */
+const screen = { awake: false, toAnswer: false };
 
-const form = new TapeForm(byId("tape", HTMLFormElement), () => {
-  session.received = false;
-  changed();
+const form = new TapeForm(byId("tape", HTMLFormElement), {
+  changed: () => {
+    session.received = false;
+    changed();
+  },
+  done: () => { // the answer is gone to once it is there
+    screen.toAnswer = true;
+    outdated();
+    ask();
+  },
 });
 const person = new Person(form, session, {
   onChange: () => still().then(whose),
@@ -115,11 +122,23 @@ function tagOf() {
 /** @param {Parameters<Core.OnResponse<Core.FitQuestions>>} answered */
 function onResponse(...answered) {
   const [kind, response, request] = answered;
-  if (kind === "setup") results.take(response, request);
+  if (kind === "setup") {
+    results.take(response, request);
+    if (screen.toAnswer) goToAnswer();
+  }
   else if (kind === "open") links.take(response);
   else if (kind === "link" && results.last) results.last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
   else if (kind === "feel") showFeel(response.ok ? response.feel : null, results.last?.response.setup, request.unit);
+}
+
+/** To the answer that Enter asked for, or to the number that keeps it from coming. */
+function goToAnswer() {
+  screen.toAnswer = false;
+  if (form.wrong) return form.wrong.input.focus();
+  const place = byId(byId("first").hidden ? "setup" : "first");
+  place.focus({ preventScroll: true });
+  find(place, ".plate, h2").scrollIntoView({ block: "nearest" });
 }
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
@@ -139,6 +158,8 @@ async function openLink(request, { choice, preference }) {
 }
 
 // ---- what a person does
+
+for (const kind of ["input", "focusin", "pointerdown"]) addEventListener(kind, () => { screen.toAnswer = false; }); // did something else meanwhile
 
 /** In place, without a step in the history: no entry of it may hold what "next lifter" clears. */
 for (const link of findAll(document, 'a[href^="#"]')) {

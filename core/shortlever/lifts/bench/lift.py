@@ -83,6 +83,10 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         touch = case.nearest_touch_m(grip) if tape is None else max(case.chest.y_at_tape_m(tape), 0.0)
         return Setup(grip, touch, shown.setup.load_kg)
 
+    def as_present(self, shown: Measured) -> Mapping[str, float]:
+        """Grip and touch."""
+        return {"current_grip": shown.got.grip_m, "current_touch": shown.got.touch_tape_m}
+
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None

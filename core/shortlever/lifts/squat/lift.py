@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.body import Standing, likely_of_legs
 from shortlever.lifts.lift import Doubt, Lift, Reading
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
@@ -78,6 +78,16 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
         turn_rad = there.turn_rad if turn is None else turn
         stance = there.stance_m if heels is None else stance_of_heels_m(case, heels, turn_rad)
         return Setup(stance, math.degrees(turn_rad), heel or 0.0)
+
+    def likely(self, given: Mapping[str, float], sex: str | None) -> Mapping[str, float]:
+        """The body's numbers, and how far its ankle is taken to go."""
+        return likely_of_legs(given, sex)
+
+    def as_present(self, shown: Measured) -> Mapping[str, float]:
+        """Feet and heel."""
+        got = shown.got
+        turn = math.radians(got.turn_out_deg)
+        return {"current_heels": got.marks.heels_m, "current_turn_out": turn, "current_heel": got.heel_m}
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
