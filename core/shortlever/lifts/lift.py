@@ -205,6 +205,11 @@ class Result:
     length: bool = False
 
 
+def taped(reading: Reading) -> int:
+    """How many numbers of the body were taped; the others are estimated."""
+    return sum(1 for one in reading.lift.fields if getattr(reading.tape, one.key, None) is not None)
+
+
 # ---- the lift itself
 
 
@@ -276,6 +281,15 @@ class Lift(ABC, Generic[C, S, A, M]):
     @abstractmethod
     def cells(self, fit: Fit[C, A, M]) -> Mapping[str, Text]:
         """What a sheet says of a fit, by the keys of ``results``; numbers with a point."""
+
+    def rests(self, fit: Fit[C, A, M]) -> Sequence[Text]:
+        """What a result rests on, in a few words each: what was chosen, and how many numbers were taped."""
+        chosen = [
+            Said("rests_choice", {"label": one.label, "option": one.options[fit.reading.chosen[one.key]]})
+            for one in self.choices
+            if one is not SEX
+        ]
+        return [*chosen, Said("rests_taped", {"count": taped(fit.reading)})]
 
     @abstractmethod
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:

@@ -7,7 +7,7 @@ import { listenToFeel, showFeel } from "./feel.mjs";
 import { resetFigure } from "./figure.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
-import { keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
+import { answerStep, keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Links } from "./link.mjs";
 import { useLift } from "../shared/lift.mjs";
 import { Person } from "./person.mjs";
@@ -17,6 +17,7 @@ import { hideNotice } from "./received.mjs";
 import { age, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { Results } from "./results.mjs";
 import { hideLink } from "./share.mjs";
+import { partsOf } from "./steps.mjs";
 import { forgetGuest, learnedPreference, listenToSets } from "./to-sets.mjs";
 import { listenToTrade } from "./trade.mjs";
 import { listenToWay, setupsOf } from "./way.mjs";
@@ -170,17 +171,23 @@ for (const link of findAll(document, 'a[href^="#"]')) {
     target.focus({ preventScroll: true });
   });
 }
-listenToTrade((choice) => {
-  session.choice = choice;
-  changed();
-});
+listenToTrade(choose);
 listenToFeel((parts) => { // at once: the finger is up, and what is on the screen is not Python's yet
   session.choice = parts;
   taken();
   person.save();
 });
 listenToCard();
-listenToWay((steps) => keepSteps(setupsOf(steps)));
+/** @param {Kept.Choice | null} choice */
+function choose(choice) {
+  session.choice = choice;
+  changed();
+}
+listenToWay({
+  onKeep: (steps) => keepSteps(setupsOf(steps)),
+  onAnswer: (answer) => answerStep(answer, choose),
+  onShow: (step) => choose(partsOf(step)),
+});
 byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next ?? ""));
 const own = () => (age() === "own" ? results.last : null);
 listenToSets({

@@ -1,10 +1,11 @@
 // A setup that came with the link. It is only shown on its own when nothing has been typed here; else it waits for a tap.
 
 import { say } from "../../words.mjs";
-import { byId, find } from "../shared/find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 import { nameOf } from "../shared/names.mjs";
 import { numberOf } from "../shared/parts.mjs";
 import { listed } from "../shared/said.mjs";
+import { Choice } from "./field.mjs";
 
 const box = byId("received");
 const message = find(box, '[data-part="message"]');
@@ -33,7 +34,10 @@ export function hideNotice() {
   message.textContent = "";
 }
 
-/** What the numbers of a received request are, in a line. @param {Core.FitRequest} request */
-export function holds({ fields, unit }) {
-  return say("received_holds", listed(Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)))));
+/** What a received request holds, in a line: its numbers, and the choices that are not the usual ones. @param {Core.FitRequest} request */
+export function holds({ fields, unit, ...more }) {
+  const numbers = Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)));
+  const chosen = findAll(document, "[data-choice-of]").map((box) => new Choice(box)).filter((one) => one.has(more[one.key]));
+  const marks = chosen.map((one) => say("labelled", nameOf(one.key), nameOf(`${one.key}/${more[one.key]}`)));
+  return say("received_holds", listed([...numbers, ...marks]));
 }

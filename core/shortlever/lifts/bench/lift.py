@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -99,6 +99,10 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def cells(self, fit: PressFit) -> Mapping[str, Text]:
         """See ``sheet.cells``."""
         return sheet.cells(fit)
+
+    def rests(self, fit: PressFit) -> Sequence[Text]:
+        """See ``screen.rests_on``."""
+        return screen.rests_on(fit)
 
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """Grip and touch."""
