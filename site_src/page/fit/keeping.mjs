@@ -22,7 +22,7 @@ export function showWhose({ isGuest, record }) {
   byId("whose-said").textContent = isGuest ? say("guest_said") : tape ? say("kept_said", name, tape.date) : say("kept_no_tape", name);
   byId("card-name").textContent = name;
   byId("keep-form").hidden = !isGuest;
-  const setups = record ? ofLift(record).setups : [];
+  const setups = record ? ofLift(record).setups.toSorted((a, b) => ((a.date ?? "") < (b.date ?? "") ? -1 : Number(a.date !== b.date))) : [];
   byId("kept-setups").hidden = !setups.length;
   const ended = (/** @type {unknown} */ answer) => (answer === "kept" || answer === "back" ? say(`way_is_${answer}`) : "");
   byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date, answer }) => make("li", listed([called, text, date, ended(answer)]))));

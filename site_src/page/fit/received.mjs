@@ -37,7 +37,7 @@ export function hideNotice() {
 /** What a received request holds, in a line: its numbers, and the choices that are not the usual ones. @param {Core.FitRequest} request */
 export function holds({ fields, unit, ...more }) {
   const numbers = Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)));
-  const chosen = findAll(document, "[data-choice-of]").map((box) => new Choice(box)).filter((one) => one.has(more[one.key]));
+  const chosen = findAll(document, "[data-choice-of]").map((one) => new Choice(one)).filter((one) => one.has(more[one.key]));
   const marks = chosen.map((one) => say("labelled", nameOf(one.key), nameOf(`${one.key}/${more[one.key]}`)));
   return say("received_holds", listed([...numbers, ...marks]));
 }

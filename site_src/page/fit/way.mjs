@@ -9,7 +9,8 @@ import { sentences } from "../shared/said.mjs";
 const section = byId("way");
 const proposed = find(section, "#way-proposed");
 const now = find(section, "#way-now");
-/** @type {{ shown: Core.Way | null, kept: ReturnType<typeof import("./steps.mjs").wayAt> | null }} */
+/** @typedef {ReturnType<typeof import("./steps.mjs").wayAt>} KeptWay */
+/** @type {{ shown: Core.Way | null, kept: KeptWay | null }} */
 const way = { shown: null, kept: null };
 
 /** The day so many days from today, as ISO 8601 has it. @param {number} days */
@@ -28,7 +29,7 @@ export function showWay(given) {
   show();
 }
 
-/** The way that is kept: which step is asked for, and what is next, on the screen and on the card. @param {NonNullable<typeof way.kept>} kept */
+/** The way that is kept: which step is asked for, and what is next, on the screen and on the card. @param {KeptWay} kept */
 export function showKeptWay(kept) {
   way.kept = kept;
   const { asked, next } = kept;
