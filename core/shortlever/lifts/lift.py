@@ -219,7 +219,8 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without.
+    ``command(options, tape)``; by its name, for a browser does without. ``library``: likewise the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``.
     """
 
     key: str
@@ -233,6 +234,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
+    library: str = ""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()

@@ -37,6 +37,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.bench.commands"
+    library = "shortlever.lifts.bench.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
     film = PRESS_FILM

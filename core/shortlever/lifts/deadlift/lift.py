@@ -37,6 +37,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    library = "shortlever.lifts.deadlift.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 

@@ -37,6 +37,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
+    library = "shortlever.lifts.squat.library"
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 
