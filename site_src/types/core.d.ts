@@ -21,6 +21,20 @@ declare namespace Core {
     warnings: Warning[];
     reading?: Kept.Texts;
     report?: Wire.Report;
+    numbers?: Typed["numbers"];
+    begin?: Typed["begin"];
+  }
+
+  /** Where a stepper begins in an empty field (cm, kg or °), and where that is from. */
+  interface Begin {
+    value: number;
+    from: "estimate" | "middle" | "suggestion" | "common";
+  }
+
+  interface Typed {
+    /** the numbers that were read, in cm, kg or °, by key */
+    numbers: { [key: string]: number };
+    begin: { [key: string]: Begin };
   }
 
   interface Done {
@@ -112,7 +126,7 @@ declare namespace Core {
     lines: { key: string; label: string; value: string; text: string }[];
   }
 
-  interface Fitted extends Done {
+  interface Fitted extends Done, Typed {
     way: Way | null;
     card: Card | null;
     bands?: { key: string; text: string }[] | null;
