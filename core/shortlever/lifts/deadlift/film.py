@@ -130,7 +130,7 @@ class PullFilm(FilmCheck[PullPlan]):
                  PLANNED_OUT_SD_M, at=(LOCKOUT,), alone=True),
     )  # fmt: skip
     numbers = (
-        FilmNumber("hips_first", Said("pull_film_hips"), Said("film_more"), Said("film_less"), unit="times",
+        FilmNumber("hips_first", Said("pull_film_hips"), Said("legs_film_more"), Said("legs_film_less"), unit="times",
                    head=Said("pull_film_hips"), kept="hips_first"),
         FilmNumber("leg_gap", Said("pull_film_gap"), FORWARD, BACK, told=True),
         FilmNumber("over_foot", Said("pull_film_over_foot"), FORWARD, BACK, head=Said("pull_film_over_foot"),
@@ -141,9 +141,9 @@ class PullFilm(FilmCheck[PullPlan]):
                    head=Said("row_range_of_motion"), told=True, kept="range_of_motion_m"),
         FilmNumber("shin_end", Said("pull_film_shin_end"), FORWARD, BACK, unit="deg"),
         FilmNumber("shoulders_end", Said("pull_film_shoulders_end"), FORWARD, BACK),
-        FilmNumber("off_s", Said("pull_film_off"), Said("film_later"), Said("film_sooner"), unit="s"),
-        FilmNumber("knee_s", Said("pull_film_knee"), Said("film_later"), Said("film_sooner"), unit="s"),
-        FilmNumber("lockout_s", Said("pull_film_lockout"), Said("film_later"), Said("film_sooner"), unit="s"),
+        FilmNumber("off_s", Said("pull_film_off"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
+        FilmNumber("knee_s", Said("pull_film_knee"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
+        FilmNumber("lockout_s", Said("pull_film_lockout"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
     )  # fmt: skip
     moments = (
         FilmMoment(OFF, Said("pull_film_at_off")),

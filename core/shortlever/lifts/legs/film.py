@@ -22,7 +22,7 @@ MIDDLE_M, MIDDLE_SD_M = 0.061, 0.010  # of the foot ahead of the ankle, where th
 PLANNED_MIDDLE_SD_M = 0.006  # of a foot from the tape (assumption)
 USUAL_OVER_FOOT_SD_M = 0.05  # of the bar from the middle of the foot, to find out where the toes are
 
-MORE, LESS = Said("film_more"), Said("film_less")
+MORE, LESS = Said("legs_film_more"), Said("legs_film_less")
 LONGER, SHORTER = Said("film_longer"), Said("film_shorter")
 FORWARD, BACK = Said("legs_film_forward"), Said("legs_film_back")
 
