@@ -139,7 +139,7 @@ def _moments(request: Mapping[str, Any]) -> dict[str, Any]:
         return _refused(errors, reading)
     plan = _plan(request)
     clip = read_clip(request, film.marks, marked=False)
-    found = moments(clip, _known(values, plan), film, plan)
+    found = moments(clip, _known(request, values, plan), film, plan)
     return _done(reading) | {"moments": {key: round(t, 4) for key, t in found.items()}}
 
 

@@ -31,7 +31,9 @@ from shortlever.lifts.legs.film import (
     FORWARD,
     KNEE_OUT_M,
     KNEE_SKIN_M,
+    LESS,
     LONGER,
+    MORE,
     OUT_SD_M,
     PLANNED_OUT_SD_M,
     SHORTER,
@@ -53,6 +55,7 @@ END_SD_M = 0.0015  # of that, by what following leaves open
 STRAIGHT_DEG, DOUBT_DEG = 6.0, 10.0
 SHOULDERS_M, DOUBT_M = 0.01, 0.04
 OFF, KNEE, LOCKOUT = "off", "knee", "lockout"
+LATER, SOONER = Said("pull_film_later"), Said("pull_film_sooner")
 
 
 @dataclass(frozen=True)
@@ -130,7 +133,7 @@ class PullFilm(FilmCheck[PullPlan]):
                  PLANNED_OUT_SD_M, at=(LOCKOUT,), alone=True),
     )  # fmt: skip
     numbers = (
-        FilmNumber("hips_first", Said("pull_film_hips"), Said("legs_film_more"), Said("legs_film_less"), unit="times",
+        FilmNumber("hips_first", Said("pull_film_hips"), MORE, LESS, unit="times",
                    head=Said("pull_film_hips"), kept="hips_first"),
         FilmNumber("leg_gap", Said("pull_film_gap"), FORWARD, BACK, told=True),
         FilmNumber("over_foot", Said("pull_film_over_foot"), FORWARD, BACK, head=Said("pull_film_over_foot"),
@@ -141,9 +144,9 @@ class PullFilm(FilmCheck[PullPlan]):
                    head=Said("row_range_of_motion"), told=True, kept="range_of_motion_m"),
         FilmNumber("shin_end", Said("pull_film_shin_end"), FORWARD, BACK, unit="deg"),
         FilmNumber("shoulders_end", Said("pull_film_shoulders_end"), FORWARD, BACK),
-        FilmNumber("off_s", Said("pull_film_off"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
-        FilmNumber("knee_s", Said("pull_film_knee"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
-        FilmNumber("lockout_s", Said("pull_film_lockout"), Said("pull_film_later"), Said("pull_film_sooner"), unit="s"),
+        FilmNumber("off_s", Said("pull_film_off"), LATER, SOONER, unit="s"),
+        FilmNumber("knee_s", Said("pull_film_knee"), LATER, SOONER, unit="s"),
+        FilmNumber("lockout_s", Said("pull_film_lockout"), LATER, SOONER, unit="s"),
     )  # fmt: skip
     moments = (
         FilmMoment(OFF, Said("pull_film_at_off")),
