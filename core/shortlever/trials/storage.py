@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import MISSING, asdict, fields, replace
+from functools import cache
 from typing import Any, TypeVar
 
 from shortlever.errors import InputError
@@ -90,10 +91,16 @@ def _list(data: Mapping[str, Any], name: str) -> list[Any]:
     return items
 
 
+@cache
+def _names(kind: Any) -> tuple[frozenset[str], frozenset[str]]:
+    """All parts of a record, and those it must have."""
+    every = fields(kind)
+    return frozenset(f.name for f in every), frozenset(f.name for f in every if f.default is MISSING)
+
+
 def _record(kind: type[Record], item: Any) -> Record:
-    names = {f.name for f in fields(kind)}
-    needed = {f.name for f in fields(kind) if f.default is MISSING}
-    if not isinstance(item, dict) or not needed <= set(item) <= names:
+    names, needed = _names(kind)
+    if not isinstance(item, dict) or not needed <= item.keys() <= names:
         raise _damaged(PLACES[kind], item, Said("wrong_without_parts"))
     if kind is SetRecord and item.get("measured") is not None:
         item = item | {"measured": _record(Measured, item["measured"])}
