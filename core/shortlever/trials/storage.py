@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import MISSING, asdict, fields, replace
-from functools import cache
 from typing import Any, TypeVar
 
 from shortlever.errors import InputError
@@ -23,6 +22,14 @@ MOST_EARLIER = 2_500_000  # characters of finished trials
 DEEPEST = 5  # log, list, step, set, what was measured of it
 
 PLACES: dict[type, str] = {Candidate: "candidates", SetRecord: "sets", Measured: "measured"}
+# All parts of each, and those it must have.
+PARTS = {
+    kind: (
+        frozenset(f.name for f in fields(kind)),
+        frozenset(f.name for f in fields(kind) if f.default is MISSING),
+    )
+    for kind in PLACES
+}
 
 Record = TypeVar("Record", Candidate, SetRecord, Measured)
 
@@ -91,15 +98,8 @@ def _list(data: Mapping[str, Any], name: str) -> list[Any]:
     return items
 
 
-@cache
-def _names(kind: Any) -> tuple[frozenset[str], frozenset[str]]:
-    """All parts of a record, and those it must have."""
-    every = fields(kind)
-    return frozenset(f.name for f in every), frozenset(f.name for f in every if f.default is MISSING)
-
-
 def _record(kind: type[Record], item: Any) -> Record:
-    names, needed = _names(kind)
+    names, needed = PARTS[kind]
     if not isinstance(item, dict) or not needed <= item.keys() <= names:
         raise _damaged(PLACES[kind], item, Said("wrong_without_parts"))
     if kind is SetRecord and item.get("measured") is not None:
