@@ -344,7 +344,7 @@ FIRST_VISIT = 6_450_000  # bytes, as gzip -9 sends them: 6.39 MB before squat an
 
 
 def test_a_first_visit_stays_small(dist: Path) -> None:
-    """Who only presses: all but what comes at the second start, with a lift that is asked for, or to be tried."""
+    """Who only presses: not what comes at the second start, with a lift that is asked for, or to be tried."""
     listed = kept_list(dist)["files"]
     sizes = {name: len(gzip.compress((dist / name).read_bytes(), 9)) for name in listed}
     later = {name.rpartition("/")[2] for name in sizes if ".zip" in name}
