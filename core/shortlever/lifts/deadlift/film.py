@@ -124,7 +124,7 @@ class PullFilm(FilmCheck[PullPlan]):
     """A deadlift filmed from the side."""
 
     marks = (
-        ankle_mark(LOCKOUT),
+        ankle_mark(LOCKOUT, (-0.9, 0.7)),
         FilmMark("knee", Said("legs_film_knee"), Said("pull_film_knee_hint"), KNEE_OUT_M, OUT_SD_M,
                  at=(OFF, LOCKOUT), alone=True),
         FilmMark("hip", Said("legs_film_hip"), Said("pull_film_hip_hint"), HIP_OUT_M, PLANNED_OUT_SD_M,

@@ -34,7 +34,7 @@ class LegPlan(FilmPlan):
     middle_m: float = MIDDLE_M
 
 
-def ankle_mark(at: str) -> FilmMark:
+def ankle_mark(at: str, over_bar_m: Point) -> FilmMark:
     """The ankle, the origin: feet stand, so once is enough."""
     return FilmMark(
         "ankle",
@@ -43,6 +43,7 @@ def ankle_mark(at: str) -> FilmMark:
         ANKLE_OUT_M,
         OUT_SD_M,
         (Said("legs_film_ankle_missing"), Said(f"legs_film_ankle_find_{at}")),
+        over_bar_m,
         at=(at,),
         alone=True,
     )

@@ -129,7 +129,7 @@ class SquatFilm(FilmCheck[SquatPlan]):
     """A squat filmed from the side."""
 
     marks = (
-        ankle_mark(BOTTOM),
+        ankle_mark(BOTTOM, (-1.3, 0.1)),
         FilmMark(
             "knee",
             Said("squat_film_knee"),
