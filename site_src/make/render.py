@@ -96,9 +96,32 @@ def of_lift(lift: str) -> dict[str, Any]:
         "choices": choices,
         "groups": groups_of(form, choices),
         "cautions": view.cautions(lift),
+        "leanings": view.leanings(lift),
         "example_request": request,
         "example": example,
         "example_doubt": doubt,
+    }
+
+
+def of_sets(of_lifts: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
+    """What the screens of sets and sheets say otherwise for each lift: {name: {lift: text}}."""
+    from shortlever import team, view
+    from shortlever.lifts import LIFTS
+
+    said = {key: view.at_each_set(key) for key in of_lifts}
+    needs, pasted = words["team"]["page"]["in_text"], {}
+    for key in of_lifts:  # of the invented lifters as many columns as show how it is done
+        lines = team.example_sheet("cm", LIFTS[key]).splitlines()[:2]
+        pasted[key] = "\n".join(",".join(line.split(",")[:3]) for line in lines)
+    required = {
+        key: words["common"]["say"]["joint"].join(f["label"] for f in one["form"] if f["required"])
+        for key, one in of_lifts.items()
+    }
+    return {
+        **{name: {key: one[name] for key, one in said.items()} for name in ("held", "not_held", "ready", "stop")},
+        "team_needs": {key: fill(needs, labels) for key, labels in required.items()},
+        "paste_examples": pasted,
+        "example_trials": {key: view.sets.example_request(key) for key in of_lifts},
     }
 
 
@@ -147,6 +170,8 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
             k: v for one in of_lifts.values() for k, v in names_of(one["form"], one["choices"]).items()
         },
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
+        "all_cautions": {key: one["cautions"] for key, one in of_lifts.items()},
+        **of_sets(of_lifts, words),
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "film_fields": film[UNNAMED]["fields"],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],

@@ -27,6 +27,7 @@ __all__ = [
     "Setup",
     "Suggestion",
     "assess",
+    "lift_named",
     "suggest",
 ]
 
@@ -35,3 +36,8 @@ LIFTS: dict[str, AnyLift] = {one.key: one for one in (BENCH_PRESS, SQUAT, DEADLI
 
 UNNAMED = BENCH_PRESS.key
 """The lift of what names none: there was one only."""
+
+
+def lift_named(key: str) -> AnyLift:
+    """The lift of that key; the one of what names none where this version does not know it."""
+    return LIFTS.get(key, LIFTS[UNNAMED])

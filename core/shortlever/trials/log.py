@@ -21,6 +21,7 @@ SETS_EACH, MORE_EACH, MOST_EACH = 12, 6, 500  # sets of each setup at most, how 
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
 OFFSET_RANGE_M = (-1.0, 1.0)
+MOST_MARKS, MOST_MARK = 6, 120  # how a setup is found: so many, so many characters each
 AS_PLANNED_M = 0.02  # further from the planned touch point is another setup; common practice, no source
 
 
@@ -30,7 +31,9 @@ class Candidate:
 
     ``index`` is what the lift's one measure makes believe of the load that goes up (larger: a heavier one;
     only ratios matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None.
-    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log."""
+    ``dial`` is where the setup stands on its lift's dial (0 to 1), None where the dial does not tell it.
+    ``marks`` say how the setup is found at the bar. ``present`` marks the setup the lifter uses now. ``pain``
+    and ``cleared`` are kept by the log."""
 
     key: str
     label: str
@@ -40,6 +43,8 @@ class Candidate:
     present: bool = False
     pain: bool = False
     cleared: bool = False
+    dial: float | None = None
+    marks: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         check_text("key", self.key, "what_key")
@@ -50,6 +55,12 @@ class Candidate:
                 check_number(field, getattr(self, field), *LENGTH_RANGE_M)
         for field in ("present", "pain", "cleared"):
             check_flag(field, getattr(self, field))
+        if self.dial is not None:
+            check_number("dial", self.dial, 0.0, 1.0)
+        sound = isinstance(self.marks, tuple) and len(self.marks) <= MOST_MARKS
+        if not sound or not all(isinstance(one, str) and len(one) <= MOST_MARK for one in self.marks):
+            wrong = Said("wrong_no_marks", {"count": MOST_MARKS, "most": MOST_MARK})
+            raise refuse("marks", "damaged", self.marks, wrong, Said("do_hand_it_over_again"))
 
     @property
     def off_list(self) -> bool:

@@ -18,7 +18,7 @@ from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.bench.words import CAUTIONS
-from shortlever.lifts.lift import Doubt, Feel, Lift, Reading
+from shortlever.lifts.lift import AtEachSet, Doubt, Feel, Lift, Reading
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
 
@@ -37,6 +37,14 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.bench.commands"
+    at_each_set = AtEachSet(
+        held=Said("bench_held"),
+        not_held=Said("bench_not_held"),
+        stop=Said("bench_stop"),
+        column="touched_where_planned",
+    )
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
     film = PRESS_FILM

@@ -17,7 +17,7 @@ from shortlever.lifts.deadlift.setting import Measured, measured, present, pulle
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
 from shortlever.lifts.legs.body import Standing
-from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading
 from shortlever.say import Said, Text
 
 
@@ -36,6 +36,10 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    at_each_set = AtEachSet(Said("pull_held"), Said("pull_not_held"), Said("pull_ready"), Said("pull_stop"))
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
+    example_load_kg = 100.0
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 

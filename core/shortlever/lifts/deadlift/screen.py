@@ -13,6 +13,7 @@ from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.deadlift.tradeoff import tradeoff
 from shortlever.lifts.deadlift.words import Words, clock, degrees, length
 from shortlever.lifts.legs.spread import Doubt as Spread
+from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
@@ -121,10 +122,21 @@ def _on_trial(words: Words, fit: PullFit, now: Assessment | None) -> list[dict[s
             setups.append(assess_pull(puller, that_can_be_set(puller, setup, words.unit)))
     found = [] if now is None else [words.candidate(now, present=True)]
     for got in (*setups, fit.shown.got):
-        candidate = words.candidate(got)
+        candidate = words.candidate(got, dial=_dial(fit.advice, got.setup))
         if candidate["label"] not in [other["label"] for other in found]:
             found.append(candidate)
     return found
+
+
+def _dial(advice: Suggestion, setup: Setup) -> float | None:
+    """Where a start stands between low and high hips; None in another style or on other feet than the
+    suggested. (Of a present setup nobody knows where the hips are.)"""
+    there = advice.setup
+    near = abs(setup.stance_m - there.stance_m) <= NEAR_M
+    if setup.style != there.style or not near or abs(setup.turn_out_deg - there.turn_out_deg) > NEAR_DEG:
+        return None
+    places = [(one.preference, one.setup.shoulder_ahead_m) for one in advice.frontier]
+    return place_on(places, setup.shoulder_ahead_m)
 
 
 def warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:

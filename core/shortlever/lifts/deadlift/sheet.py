@@ -10,10 +10,10 @@ from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("style", Said("pull_result_style")),
-    Result("heels", Said("squat_result_heels"), True),
-    Result("turn_out", Said("squat_result_turn_out")),
-    Result("hands", Said("pull_result_hands"), True),
+    Result("style", Said("pull_result_style"), brief=Said("pull_style")),
+    Result("heels", Said("squat_result_heels"), True, Said("squat_mark_heels")),
+    Result("turn_out", Said("squat_result_turn_out"), brief=Said("squat_brief_turn_out")),
+    Result("hands", Said("pull_result_hands"), True, Said("pull_mark_hands")),
     Result("hips", Said("pull_result_hips"), True),
     Result("hips_low", Said("pull_result_hips_low"), True),
     Result("hips_high", Said("pull_result_hips_high"), True),

@@ -64,15 +64,30 @@ class Words:
         }
         return Said("pull_setup", {"style": Said(f"pull_{got.style}"), **parts})
 
-    def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
-        """A setup as sets can try it: its name, and the numbers a trial starts from."""
+    def candidate(
+        self, got: Assessment, present: bool = False, dial: float | None = None
+    ) -> dict[str, object]:
+        """A setup as sets can try it: its name, the numbers a trial starts from, how it is found."""
         return {
             "label": self.setup(got),
             "index": round(got.limit_load_index, 6),
             "stroke_m": round(got.stroke_m, 6),
             "mean_arm_m": None,
             "present": present,
+            "dial": dial,
+            "marks": self.marks_of_set(got),
         }
+
+    def marks_of_set(self, got: Assessment) -> list[Text]:
+        """What is looked for before a set: heels, toes, hands, bar and shin, hips."""
+        m, turn = got.marks, got.turn_out_deg
+        return [
+            Said("squat_set_heels", {"hands": m.heels_in_hands}),
+            Said("squat_set_toes", {"left": clock(turn, right=False), "right": clock(turn)}),
+            hands_on_bar(m, "pull_set_hands"),
+            Said("pull_set_shin", {"gap_m": m.bar_to_shin_m}),
+            Said("pull_set_hips", {"string_m": m.string_m}),
+        ]
 
     def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each, and why there is no other style."""
@@ -259,13 +274,13 @@ def setup_in_words(parts: Mapping[str, Any]) -> Text:
     return Said("pull_in_words", {"ankles_m": stance, "turn_deg": turn, "grip_m": grip, "ahead_m": ahead})
 
 
-def hands_on_bar(m: Marks) -> Said:
+def hands_on_bar(m: Marks, code: str = "pull_mark_hands") -> Said:
     """Where the hands are by the nearest ring, by the sleeve where there is none."""
     if m.from_ring_m is None or m.from_ring_in_hands is None:
-        return Said("pull_mark_hands_no_ring", {"far_m": m.from_sleeve_m})
+        return Said(f"{code}_no_ring", {"far_m": m.from_sleeve_m})
     inside = "inside" if m.from_ring_m >= 0 else "outside"
     ring = {"far_m": abs(m.from_ring_m), "hands": abs(m.from_ring_in_hands), "ring_m": m.ring_m}
-    return Said(f"pull_mark_hands_{inside}", ring)
+    return Said(f"{code}_{inside}", ring)
 
 
 def length(value_m: float) -> Said:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from shortlever.lifts.legs.body import Standing
-from shortlever.lifts.lift import Doubt, Lift, Reading
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
@@ -37,6 +37,12 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
+    at_each_set = AtEachSet(
+        Said("squat_held"), Said("squat_not_held"), Said("squat_ready"), Said("squat_stop")
+    )
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
+    example_load_kg = 80.0
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
 

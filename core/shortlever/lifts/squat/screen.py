@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
 from shortlever.lifts.legs.spread import Doubt as Spread
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.lifts.squat.advice import Suggestion, gain_of
@@ -109,10 +110,19 @@ def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[
         setups.insert(0, assess_squat(squat, suggested))
     found = [] if now is None else [words.candidate(now, present=True)]
     for setup in setups:
-        candidate = words.candidate(setup)
+        candidate = words.candidate(setup, dial=_dial(fit.advice, setup))
         if candidate["label"] not in [other["label"] for other in found]:
             found.append(candidate)
     return found
+
+
+def _dial(advice: Suggestion, got: Assessment) -> float | None:
+    """Where the hips stand between knees and hips; None on other feet than the suggested. (Of a present setup
+    nobody knows where the hips are.)"""
+    there = advice.setup
+    if abs(got.stance_m - there.stance_m) > NEAR_M or abs(got.turn_out_deg - there.turn_out_deg) > NEAR_DEG:
+        return None
+    return place_on([(one.preference, one.hip_arm_m) for one in advice.frontier], got.sit_back_m)
 
 
 def warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:

@@ -10,9 +10,9 @@ from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("heels", Said("squat_result_heels"), True),
-    Result("turn_out", Said("squat_result_turn_out")),
-    Result("sit_back", Said("squat_result_sit_back"), True),
+    Result("heels", Said("squat_result_heels"), True, Said("squat_mark_heels")),
+    Result("turn_out", Said("squat_result_turn_out"), brief=Said("squat_brief_turn_out")),
+    Result("sit_back", Said("squat_result_sit_back"), True, Said("squat_head_sit_back")),
     Result("heel", Said("squat_result_heel"), True),
     Result("trunk_lean", Said("squat_result_trunk_lean")),
     Result("knee_arm", Said("squat_result_knee_arm"), True),

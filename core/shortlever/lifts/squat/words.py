@@ -62,15 +62,29 @@ class Words:
             return Said("squat_setup", parts)
         return Said("squat_setup_on_heels", parts | {"heel_m": self.set_m(got.heel_m)})
 
-    def candidate(self, got: Assessment, present: bool = False) -> dict[str, object]:
-        """A setup as sets can try it: its name, and the numbers a trial starts from."""
+    def candidate(
+        self, got: Assessment, present: bool = False, dial: float | None = None
+    ) -> dict[str, object]:
+        """A setup as sets can try it: its name, the numbers a trial starts from, how it is found."""
         return {
             "label": self.setup(got),
             "index": round(got.limit_load_index, 6),
             "stroke_m": round(got.stroke_m, 6),
             "mean_arm_m": None,
             "present": present,
+            "dial": dial,
+            "marks": self.marks_of_set(got),
         }
+
+    def marks_of_set(self, got: Assessment) -> list[Text]:
+        """What is looked for before a set: heels, toes, depth."""
+        m, turn = got.marks, got.turn_out_deg
+        toes = {"left": clock(turn, right=False), "right": clock(turn)}
+        return [
+            Said("squat_set_heels", {"hands": m.heels_in_hands}),
+            Said("squat_set_toes", toes),
+            Said("squat_set_box", {"box_m": m.box_m}),
+        ]
 
     def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each."""
