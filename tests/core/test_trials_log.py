@@ -266,7 +266,7 @@ def test_damaged_files(log: TrialLog) -> None:
             from_json(text)
         assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
-        from_json(broken(log, version=4))
+        from_json(broken(log, version=5))
 
 
 HERE = Path(__file__).parent
@@ -278,8 +278,8 @@ def test_a_version_once_given_out_keeps_opening() -> None:
     golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3, 4)}
     newest = from_json(golden[4])
     assert to_json(newest) == golden[4].strip(), "as it was written"
-    assert [len(one.marks) for one in newest.candidates if one.key == "now"] == [2]
-    assert {one.dial for one in newest.candidates if one.key != "now"} == {0.75}
+    assert [len(one.marks) for one in newest.candidates if one.key == "wide"] == [2]
+    assert {one.dial for one in newest.candidates if one.key != "wide"} == {0.75}
     third = from_json(golden[3])
     plain = tuple(replace(one, marks=(), dial=None) for one in newest.candidates)
     assert (third.candidates, third.sets) == (plain, newest.sets)

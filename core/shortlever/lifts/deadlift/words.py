@@ -79,14 +79,13 @@ class Words:
         }
 
     def marks_of_set(self, got: Assessment) -> list[Text]:
-        """What is looked for before a set: heels, toes, hands, bar and shin, hips."""
+        """What is looked for before a set: heels, toes, hands, bar and shin."""
         m, turn = got.marks, got.turn_out_deg
         return [
             Said("squat_set_heels", {"hands": m.heels_in_hands}),
             Said("squat_set_toes", {"left": clock(turn, right=False), "right": clock(turn)}),
             hands_on_bar(m, "pull_set_hands"),
             Said("pull_set_shin", {"gap_m": m.bar_to_shin_m}),
-            Said("pull_set_hips", {"string_m": m.string_m}),
         ]
 
     def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
