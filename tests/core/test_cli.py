@@ -130,7 +130,7 @@ def test_human_output_is_short_and_cautions(tape: str, capsys: pytest.CaptureFix
     assert main(["suggest", tape]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert len(lines) < 15 and lines[0].startswith("Grip")
-    assert "spotter" in lines[-1] and "clinician" in lines[-1]
+    assert "Spotter" in lines[-1] and "clinician" in lines[-1]
 
 
 def test_no_setup_is_a_result(tape: str, capsys: pytest.CaptureFixture[str]) -> None:
