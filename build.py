@@ -13,6 +13,7 @@ if sys.version_info < OLDEST:  # said before anything newer than Python 3.6 is u
 import argparse
 import contextlib
 import os
+import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterable
@@ -23,9 +24,9 @@ from subprocess import PIPE, STDOUT
 
 from site_src.make.assemble import build_site
 from site_src.make.browsers import ensure_chromium, set_up_engines
-from site_src.make.ground import DIST, ROOT, VENV, WORK, Trouble, meanwhile, remedy_for
+from site_src.make.ground import CORE, DIST, ROOT, VENV, WORK, Trouble, meanwhile, remedy_for, run
 from site_src.make.server import lan_address, make_server
-from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests
+from site_src.make.setup import CHECKS, fetch_script_checks, set_up_build, set_up_tests, set_up_wheel
 
 SCRIPT_TYPES = sorted(CHECKS.glob("tsconfig*.json"))  # page, workers, Node: each knows other globals
 NODE_TESTS = ("--test-reporter=dot", "tests/page/*.test.mjs")
@@ -113,6 +114,20 @@ def command_evidence(_options: argparse.Namespace, extra: list[str]) -> int:
     return subprocess.run([sys.executable, script, *extra], cwd=ROOT).returncode
 
 
+def command_wheel(_options: argparse.Namespace, extra: list[str]) -> int:
+    """make the library's wheel, in .build/wheel or the folder that is given"""
+    set_up_wheel()
+    folder = Path(extra[0]).absolute() if extra else WORK / "wheel"
+    with tempfile.TemporaryDirectory() as copy:  # setuptools leaves files where it builds
+        for name in ("pyproject.toml", "README.md", "LICENSE"):
+            shutil.copy(ROOT / name, copy)
+        shutil.copytree(CORE, Path(copy) / "core", ignore=shutil.ignore_patterns("__pycache__", "*.egg-info"))
+        how = ["--quiet", "--no-deps", "--no-build-isolation", "--wheel-dir", folder]
+        run("making the wheel", sys.executable, "-m", "pip", "wheel", *how, copy)
+    print(f"· {os.path.relpath(max(folder.glob('*.whl'), key=os.path.getmtime))}")
+    return 0
+
+
 def command_shots(_options: argparse.Namespace, extra: list[str]) -> int:
     """take pictures of the screen into a folder (without one: the README's own picture)"""
     set_up_tests()
@@ -137,6 +152,7 @@ COMMANDS: dict[str, Callable[[argparse.Namespace, list[str]], int]] = {
     "check": command_check,
     "evidence": command_evidence,
     "shots": command_shots,
+    "wheel": command_wheel,
     "help": command_help,
 }
 
@@ -153,7 +169,7 @@ def main(arguments: Iterable[str]) -> int:
     options, extra = parser.parse_known_args(arguments)
     if options.command not in COMMANDS:
         raise Trouble(f"there is no command {options.command!r}; there are: {', '.join(COMMANDS)}")
-    if extra and options.command not in ("test", "evidence", "shots"):
+    if extra and options.command not in ("test", "evidence", "shots", "wheel"):
         raise Trouble(f"{options.command} does not take {extra[0]!r}; see: python3 build.py help")
     return COMMANDS[options.command](options, extra)
 

@@ -1,8 +1,8 @@
 """The command line: ``shortlever suggest`` and ``shortlever assess``, reading tape numbers as JSON, and
 ``shortlever team`` for a sheet of lifters.
 
-Exit status 0 for a result (that no setup fits is a result too), 2 for input that cannot be used, with one
-line on standard error that says what to do.
+Exit status 0 for a result, 1 where no setup fits (standard output says why), 2 for input that cannot be used,
+with one line on standard error that says what to do.
 """
 
 from __future__ import annotations
@@ -52,14 +52,15 @@ def _run(arguments: Sequence[str] | None, voice: Voice) -> int:
     options = _parser(lift, voice).parse_args(arguments)
     if options.command == "team":
         return _team(options, voice)
-    tape = _tape_from(options.tape)
+    tape, status = _tape_from(options.tape), 0
     try:
         text, data = import_module(lift.commands).command(options, tape)
         text = in_row([text, _caution(lift)], "line") if options.command == "suggest" else text
     except InfeasibleError as none:
         text, data = Said("command_no_setup", {"why": none.said}), {"feasible": False, "reason": none.said}
+        status = 1
     print(json.dumps(voice.all(data), indent=2, ensure_ascii=False) if options.json else voice.say(text))
-    return 0
+    return status
 
 
 def _lift_of(arguments: Sequence[str] | None) -> AnyLift:

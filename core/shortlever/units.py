@@ -15,6 +15,8 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from collections.abc import Iterable
+from typing import Any
 
 INCH_M = 0.0254
 POUND_KG = 0.45359237
@@ -109,6 +111,27 @@ def read_quantity(text: str, units: dict[str, float], bare_unit: str) -> float:
         total += (-value if match["sign"] == "-" else value) * size
         last_size, position = size, match.end()
     return float(f"{total:.9g}")
+
+
+def plain_number(value: Any) -> Any:
+    """A number of another library (numpy's, a Decimal, a Fraction) as a float; all else as it is.
+
+    >>> from decimal import Decimal
+    >>> plain_number(Decimal("0.665")), plain_number("0.665")
+    (0.665, '0.665')
+    """
+    if type(value) in (int, float, bool, str) or not hasattr(value, "__float__"):
+        return value
+    try:
+        return float(value)
+    except (TypeError, ValueError):  # a table of several, a gap in one
+        return value
+
+
+def with_plain_numbers(holder: object, names: Iterable[str]) -> None:
+    """``plain_number`` of attributes of a frozen object that is being made."""
+    for name in names:
+        object.__setattr__(holder, name, plain_number(getattr(holder, name)))
 
 
 def to_unit(value_m: float, unit: str) -> float:

@@ -26,7 +26,8 @@ PAGES = (
     ("notebook.html", "A worked example", "notebook.md"),
     ("api.html", "Python library", ""),
 )
-MODULES = ("shortlever", "shortlever.team", "shortlever.trials")  # whose __all__ is the reference
+LIBRARY = ("", ".table", ".picture", ".team", ".trials")
+MODULES = tuple(f"shortlever{name}" for name in LIBRARY)  # whose __all__ is the reference
 ALSO = (
     "shortlever.person.reading.read_tape",
     "shortlever.gear.Bar",

@@ -73,6 +73,9 @@ def site_files(stage: Path) -> dict[str, bytes]:
             data = path.read_bytes()
             script = ending == ".mjs"
             out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
+    out["styles/figure.css"] = (
+        CORE / "shortlever" / "draw" / "figure.css"
+    ).read_bytes()  # the library's, too
     out |= {path: npm_module(*where) for path, where in NPM_MODULES.items()}
     out["page/shared/shapes.mjs"] = check_of_lifters(stage.parent / "shapes")
     worker = SITE / "sw" / "sw.js"

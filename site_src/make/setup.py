@@ -90,3 +90,8 @@ def set_up_build() -> None:
 def set_up_tests() -> None:
     set_up_build()
     install("test", "installing what the tests need (200 MB)")
+
+
+def set_up_wheel() -> None:
+    set_up_build()
+    install("wheel", "installing what makes the wheel")

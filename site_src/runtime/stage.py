@@ -74,7 +74,7 @@ def compile_all(arguments: str) -> str:
     for folder, _, names in os.walk("/core"):
         for name in names:
             path = os.path.relpath(os.path.join(folder, name), "/core")
-            if path in wanted or not path.endswith(".py"):
+            if path in wanted or path.endswith(".json"):
                 with open(os.path.join(folder, name), "rb") as file:
                     core[path] = file.read()
     compile_zip(core, "/shortlever.zip")

@@ -58,8 +58,8 @@ def tape(tmp_path: Path) -> str:
     return str(file)
 
 
-def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> Any:
-    assert main([*arguments, "--json"]) == 0
+def told(capsys: pytest.CaptureFixture[str], *arguments: str, status: int = 0) -> Any:
+    assert main([*arguments, "--json"]) == status
     return json.loads(capsys.readouterr().out)
 
 
@@ -91,6 +91,34 @@ def test_assess_tells_what_assess_measures(tape: str, capsys: pytest.CaptureFixt
         "tuck_deg",
     }
     assert set(found["limits"][0]) >= {"name", "ok", "margin", "reason"}
+
+
+@pytest.mark.parametrize(
+    ("grip", "touch", "load"),
+    [("71 cm", "12,5cm", "100kg"), ("0.71", "0.125 m", "100"), ("71cm", "125 mm", "1e2")],
+)
+def test_a_number_may_carry_its_unit(
+    grip: str, touch: str, load: str, tape: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = told(capsys, "assess", tape, "--grip", grip, "--touch", touch, "--load", load)
+    same = told(capsys, "assess", tape, "--grip", "0.71", "--touch", "0.125", "--load", "100")
+    assert found["moment_arm_m"] == same["moment_arm_m"] and found["load_kg"] == 100
+
+
+@pytest.mark.parametrize(
+    ("option", "given", "said"),
+    [
+        ("--grip", "71 km", "unit “km”"),
+        ("--grip", "wide", "not a number"),
+        ("--sideways", "1 cm", "not a number"),
+    ],
+)
+def test_a_number_that_cannot_be_read_is_told(
+    option: str, given: str, said: str, tape: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    others = {"--grip": "0.7", "--touch": "0.12"} | {option: given}
+    line = refused(capsys, "assess", tape, *(word for pair in others.items() for word in pair))
+    assert option in line and said in line
 
 
 def test_a_held_sideways_ratio_is_kept(tape: str, capsys: pytest.CaptureFixture[str]) -> None:
@@ -133,8 +161,8 @@ def test_human_output_is_short_and_cautions(tape: str, capsys: pytest.CaptureFix
     assert "Spotter" in lines[-1] and "clinician" in lines[-1]
 
 
-def test_no_setup_is_a_result(tape: str, capsys: pytest.CaptureFixture[str]) -> None:
-    found = told(capsys, "assess", tape, "--grip", "1.3", "--touch", "0.49")
+def test_no_setup_is_told_and_a_status_of_its_own(tape: str, capsys: pytest.CaptureFixture[str]) -> None:
+    found = told(capsys, "assess", tape, "--grip", "1.3", "--touch", "0.49", status=1)
     assert found["feasible"] is False and "reach" in found["reason"]
 
 

@@ -107,6 +107,14 @@ def scattered(sessions: int, percent: float, difference: float = 0.0) -> TrialLo
     return replace(log, sets=tuple(sets))
 
 
+def test_less_is_asked_of_the_sets_at_their_agreed_end() -> None:
+    log = scattered(6, 4.0, 5.0)
+    report = judge(log)
+    assert (report.verdict, report.best, report.standings[1].against) == ("decided", "wide", "better")
+    assert report.why.values["times"] == 4.0
+    assert judge(with_terms(log, 2.0, 18)).verdict == "cannot tell yet"
+
+
 def test_a_trial_ends_when_its_sets_are_used_up_and_may_go_on() -> None:
     log = scattered(6, 4.0)
     report = judge(log)
@@ -194,7 +202,7 @@ def test_plain_difference_decides() -> None:
     assert wide.gain_kg.middle == pytest.approx(report.one_rep_max_kg.middle * wide.gain_percent.middle / 100)
     assert report.standings[0].gain_percent.middle == 0.0
     assert report.one_rep_max_kg.low < 125 < report.one_rep_max_kg.high
-    assert (report.why.code, report.why.values) == ("trial_decided", {"name": "Wide"})
+    assert (report.why.code, report.why.values) == ("trial_decided", {"name": "Wide", "times": 25.0})
 
 
 @pytest.mark.sweep

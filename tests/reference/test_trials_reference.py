@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from shortlever.trials import Candidate, SetRecord, TrialLog, fair_order
+from shortlever.trials import Candidate, SetRecord, TrialLog, fair_order, judge
 from shortlever.trials.ahead import DAYS_BETWEEN, sets_ahead
-from shortlever.trials.decide import CLOSE_AT, LEAST_SETS, TIMES, between
+from shortlever.trials.decide import CLOSE_AT, LEAST_SETS, TIMES, TIMES_AT_END, times_at_end
 from shortlever.trials.gauss import CHANCE_ERROR, chances_best, worth_of_look
 from shortlever.trials.judge import Z90
 from shortlever.trials.model import PRIOR, SCATTERS, Fit, fit, observations
@@ -293,16 +293,18 @@ def doing(fitted: Fit, indices: list[float], most: int, lifters: int, seed: int)
         counts[setups[k - 1]] += 1
         if counts.min() < LEAST_SETS:
             continue
-        done = _settled(x[: seen + k], y[: seen + k], noise[: seen + k], mean0, cov0, n)
+        asked = TIMES_AT_END if k == most else TIMES
+        done = _settled(x[: seen + k], y[: seen + k], noise[: seen + k], mean0, cov0, n, asked)
         found[still & done] = k
         still &= ~done
     return np.where(still, most + 1, found)
 
 
 def _settled(
-    x: np.ndarray, y: np.ndarray, noise: np.ndarray, mean: np.ndarray, cov: np.ndarray, n: int
+    x: np.ndarray, y: np.ndarray, noise: np.ndarray, mean: np.ndarray, cov: np.ndarray, n: int, asked: float
 ) -> np.ndarray:
-    """For each column of sets whether the leader is judged against every other setup."""
+    """For each column of sets whether the leader is judged against every other setup, where the sets must be
+    ``asked`` times as likely with a difference."""
     likely, means, covs = [], [], []
     for scatter, weight in SCATTERS:
         m, v = _posterior(x, y, noise * scatter, mean, cov)
@@ -332,7 +334,7 @@ def _settled(
             )
             b = mean[1 + c] - mean[1 + j], math.sqrt(gap @ cov[1 : n + 1, 1 : n + 1] @ gap)
             times = stats.norm.pdf(b[0] / b[1]) / b[1] / (part * stats.norm.pdf(m / s) / s).sum(axis=0)
-            named = (times >= TIMES) & ((part * m).sum(axis=0) >= margin)
+            named = (times >= asked) & ((part * m).sum(axis=0) >= margin)
             judged[columns] &= named | (close >= CLOSE_AT)
     return judged
 
@@ -348,7 +350,7 @@ def _settled(
 def test_sets_ahead_agree_with_doing_them(indices: list[float], sessions: int, seed: int, most: int) -> None:
     fitted = fit(simulated(np.random.default_rng(seed), indices, sessions).log)
     done = doing(fitted, indices, most, lifters=1000, seed=seed)
-    said = sets_ahead(fitted, range(len(indices)), math.log1p(0.02), most)
+    said = sets_ahead(fitted, range(len(indices)), math.log1p(0.02), most, TIMES_AT_END)
     mean, met = np.minimum(done, most).mean(), np.mean(done <= most)
     print(f"said {said}, done: mean {mean:.1f} of {most}, settled {met:.3f}")
     assert said.sets == pytest.approx(mean, rel=0.15)
@@ -372,9 +374,10 @@ def test_walks_are_the_core() -> None:
                 assert fitted.belief.contrast(gap) == pytest.approx(
                     (walk.mean[count - 1, lifter], walk.sd[count - 1, lifter]), rel=1e-6, abs=1e-7
                 )
-                state = between(fitted.parts, fitted.before, 2, 1, math.log1p(0.02))
+                state = judge(part).standings[1].against
                 close, times = walk.close[count - 1, lifter], walk.times[count - 1, lifter]
-                named = times >= TIMES and abs(walk.mean[count - 1, lifter]) >= math.log1p(0.02)
+                asked = times_at_end(12) if count == 24 else TIMES
+                named = times >= asked and abs(walk.mean[count - 1, lifter]) >= math.log1p(0.02)
                 assert (state == "too close") == (close >= CLOSE_AT)
                 assert (state in ("better", "worse")) == (named and close < CLOSE_AT)
 
@@ -473,7 +476,7 @@ def told_ahead(lifters: int, gym: Gym) -> list[float]:
                 continue
             log = log_of(walk, gym, lifter)
             part = replace(log, sets=log.sets[:count], next_number=count + 1)
-            total += sets_ahead(fit(part), (0, 1), math.log1p(0.02), 24 - count).sets
+            total += sets_ahead(fit(part), (0, 1), math.log1p(0.02), 24 - count, TIMES_AT_END).sets
         told.append(total / lifters)
     print(gym.difference, gym.noise, [round(t, 1) for t in told])
     return told

@@ -13,7 +13,7 @@ import numpy as np
 from scipy import stats
 
 from shortlever.trials import fair_order
-from shortlever.trials.decide import CLOSE_AT, LEAST_SETS, TIMES
+from shortlever.trials.decide import CLOSE_AT, LEAST_SETS, TIMES, times_at_end
 from shortlever.trials.model import PRIOR, SCATTERS
 from shortlever.trials.repmax import relative_error, shared_guess
 
@@ -56,12 +56,14 @@ class Walk:
     close: np.ndarray = field(default_factory=lambda: np.zeros(0))
     times: np.ndarray = field(default_factory=lambda: np.zeros(0))
 
-    def verdicts(self) -> tuple[np.ndarray, np.ndarray]:
-        """The first verdict of each lifter who looks after every set, and the set it came with (0: none)."""
+    def verdicts(self, ends: Sequence[int] = (24,)) -> tuple[np.ndarray, np.ndarray]:
+        """The first verdict of each lifter who looks after every set, and the set it came with (0: none).
+        ``ends``: the sets, of both together, that were agreed to at first, then by those who went on."""
         counts = np.array([[self.setups[: k + 1].count(c) for c in (0, 1)] for k in range(len(self.setups))])
         may = (counts.min(axis=1) >= LEAST_SETS)[:, None]
         close = may & (self.close >= CLOSE_AT)
-        named = may & ~close & (self.times >= TIMES) & (np.abs(self.mean) >= MARGIN)
+        asked = [times_at_end(k // 2) if k in ends else TIMES for k in range(1, len(may) + 1)]
+        named = may & ~close & (self.times >= np.array(asked)[:, None]) & (np.abs(self.mean) >= MARGIN)
         state = np.where(close, CLOSE, np.where(named, np.where(self.mean > 0, B, A), OPEN))
         when = (state != OPEN).argmax(axis=0)
         found = state[when, np.arange(state.shape[1])]
@@ -138,8 +140,9 @@ def judged(walk: Walk, gym: Gym) -> Walk:
 
 
 def rates(gym: Gym, lifters: int, sets: Sequence[int], seed: int) -> dict[int, dict[str, float]]:
-    """Of lifters who stop at the first verdict, the shares judged A, B and too close within so many sets."""
-    verdict, when = walked(np.random.default_rng(seed), gym, lifters, max(sets)).verdicts()
+    """Of lifters who stop at the first verdict, the shares judged A, B and too close within so many sets;
+    each of ``sets`` was an agreed end."""
+    verdict, when = walked(np.random.default_rng(seed), gym, lifters, max(sets)).verdicts(sets)
     return {
         most: {
             name: float(np.mean((verdict == code) & (when <= most)))

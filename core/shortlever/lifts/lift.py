@@ -226,7 +226,8 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without.
+    ``command(options, tape)``; by its name, for a browser does without. ``library``: likewise the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``.
     """
 
     key: str
@@ -240,6 +241,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
+    library: str = ""
     at_each_set: AtEachSet = AtEachSet()
     leanings: tuple[Text, Text, Text]
     """What the dial stands for: near 0, in between, near 1."""

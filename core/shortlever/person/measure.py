@@ -18,6 +18,7 @@ from shortlever.units import (
     MASS_UNITS,
     POUND_KG,
     UnreadableError,
+    plain_number,
     read_quantity,
     to_unit,
 )
@@ -65,7 +66,7 @@ def read(m: Measure, given: Any, bare_unit: str = "m") -> float:
 
     Raises InputError naming the field, what was given, what is allowed and what to do.
     """
-    shown = "in" if bare_unit == "in" else "cm"
+    given, shown = plain_number(given), "in" if bare_unit == "in" else "cm"
     units = {"length": LENGTH_UNITS, "mass": MASS_UNITS, "angle": ANGLE_UNITS}[m.kind]
     text, of = echo(given), {"label": m.label, "given": echo(given), "allowed": range_of(m)}
 
@@ -87,7 +88,8 @@ def read(m: Measure, given: Any, bare_unit: str = "m") -> float:
         value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
     if not math.isfinite(value) or not m.low <= value <= m.high:
         has_unit = isinstance(given, str) and any(c.isalpha() or c in "'\"″′" for c in given)
-        raise wrong("out_of_range", "tape_out_of_range", _remedy(m, value, shown, has_unit))
+        metres = _in_metres(m, value) if bare_unit == "m" and not has_unit else None
+        raise wrong("out_of_range", "tape_out_of_range", metres or _remedy(m, value, shown, has_unit))
     return value
 
 
@@ -126,6 +128,15 @@ def echo(given: Any) -> str:
     """What was given, short enough to be told."""
     text = given.strip() if isinstance(given, str) else repr(given)
     return text if len(text) <= 24 else text[:20] + "…"
+
+
+def _in_metres(m: Measure, number: float) -> Said | None:
+    """For a length that was given in another unit than metres; None where none would make it possible."""
+    for unit in ("cm", "mm", "in"):
+        value = number * LENGTH_UNITS[unit]
+        if m.kind == "length" and m.low <= value <= m.high:
+            return Said("if_not_in_metres", {"metres": value, "number": number, "unit": unit})
+    return None
 
 
 def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:

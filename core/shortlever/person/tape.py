@@ -13,6 +13,7 @@ from shortlever.errors import InputError
 from shortlever.person.measure import TAPE_SD_M, Measure, echo, refuse
 from shortlever.person.together import refuse_heights, refuse_side, refuse_sum, unlikely
 from shortlever.say import Said
+from shortlever.units import plain_number, with_plain_numbers
 
 # Lying presses standing chest depth into the pad by little; the spread of the two is not published.
 CHEST_LYING_SD_M = 0.010
@@ -301,6 +302,11 @@ class Tape:
     right: Mapping[str, float] | None = None
 
     def __post_init__(self) -> None:
+        with_plain_numbers(self, MEASURES)
+        for side in ("left", "right"):
+            own = getattr(self, side)
+            if isinstance(own, Mapping):
+                object.__setattr__(self, side, {key: plain_number(value) for key, value in own.items()})
         for key, m in MEASURES.items():
             value = getattr(self, key)
             if value is not None:

@@ -7,6 +7,9 @@ from functools import partial
 from typing import Any, NoReturn
 
 from shortlever.say import Said, Text, Voice
+from shortlever.units import ANGLE_UNITS, DEGREE, LENGTH_UNITS, MASS_UNITS, UnreadableError, read_quantity
+
+UNITS = {"M": (LENGTH_UNITS, "m"), "KG": (MASS_UNITS, "kg"), "DEG": (ANGLE_UNITS, DEGREE)}
 
 
 class _Formatter(argparse.HelpFormatter):
@@ -32,7 +35,9 @@ class Parser(argparse.ArgumentParser):
         self.option("-h", "--help", action="help", said=Said("help_help"))
 
     def option(self, *names: str, said: Text, **more: Any) -> None:
-        """An argument or an option, and what it is for."""
+        """An argument or an option, and what it is for. A number of M, KG or DEG may carry a unit."""
+        if more.get("type") is float:
+            more["type"] = partial(self._number, more.get("metavar"))
         self.add_argument(*names, help=self.voice.say(said).replace("%", "%%"), **more)
 
     def commands(self, **said: Text) -> list[Parser]:
@@ -47,6 +52,23 @@ class Parser(argparse.ArgumentParser):
             dest="command", required=True, metavar="|".join(said), parser_class=Command
         )
         return [made.add_parser(name, help=self.voice.say(text)) for name, text in said.items()]
+
+    def _number(self, counts: str | None, text: str) -> float:
+        """A number from an argument: bare, in m, kg or °, or with its unit."""
+        try:
+            return float(text)
+        except ValueError:
+            pass
+        if counts not in UNITS:
+            raise argparse.ArgumentTypeError(self.voice.say(Said("option_no_number", {"given": text[:24]})))
+        units, bare = UNITS[counts]
+        try:
+            return read_quantity(text, units, bare) / units[bare]
+        except UnreadableError as why:
+            said = Said(
+                "option_unreadable", {"given": text[:24], "why": Said(why.code, why.values), "unit": bare}
+            )
+            raise argparse.ArgumentTypeError(self.voice.say(said)) from None
 
     def error(self, message: str) -> NoReturn:
         """End with the error in one line."""

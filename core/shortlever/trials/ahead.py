@@ -17,7 +17,7 @@ import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from shortlever.trials.decide import LEAST_SETS, Spread, settled, told
+from shortlever.trials.decide import LEAST_SETS, TIMES, Spread, settled, told
 from shortlever.trials.gauss import Belief, quantile, worth_of_look
 from shortlever.trials.model import PRIOR, Fit, design, first_day
 from shortlever.trials.plan import fair_order
@@ -92,12 +92,13 @@ def _settled(
     spread: Sequence[Sequence[float]],
     before: Sequence[Sequence[Spread]],
     margin: float,
+    times: float,
 ) -> bool:
     """Whether the leader would be judged against each other setup."""
     leader = max(range(len(mean)), key=mean.__getitem__)
     return settled(
         [
-            told([(1.0, (mean[leader] - m, spread[leader][j]))], before[leader][j], margin)
+            told([(1.0, (mean[leader] - m, spread[leader][j]))], before[leader][j], margin, times)
             for j, m in enumerate(mean)
             if j != leader
         ]
@@ -121,9 +122,10 @@ def _futures(start: Sequence[float], coming: Sequence[_Coming], count: int) -> I
         yield [z + u * shift for u, z in zip(unit, raw, strict=True)]
 
 
-def sets_ahead(fit: Fit, active: Sequence[int], margin: float, most: int) -> SetsAhead:
+def sets_ahead(fit: Fit, active: Sequence[int], margin: float, most: int, times_at_end: float) -> SetsAhead:
     """How many more sets until a verdict between the setups ``active`` (places among the candidates), or
-    until ``most`` are done. ``margin``: what is too close to matter, ln.
+    until ``most`` are done. ``margin``: what is too close to matter, ln; ``times_at_end``: what is asked of
+    the sets once ``most`` are done.
 
     Each scatter has its share of the futures, and is taken as known in them: the sets to come soon tell it.
     """
@@ -138,7 +140,7 @@ def sets_ahead(fit: Fit, active: Sequence[int], margin: float, most: int) -> Set
         start = [belief.mean[1 + c] for c in active]
         futures += count
         for surprises in _futures(start, coming, count):
-            needed = _needed(start, coming, surprises, before, margin)
+            needed = _needed(start, coming, surprises, before, margin, times_at_end)
             met += needed is not None
             total += most if needed is None else needed
     sets = total / futures
@@ -156,12 +158,14 @@ def _needed(
     surprises: Sequence[float],
     before: Sequence[Sequence[Spread]],
     margin: float,
+    times_at_end: float,
 ) -> int | None:
     """The set of a future that settles it; None where none does."""
     mean = start
     for k, (step, z) in enumerate(zip(coming, surprises, strict=True), start=1):
         mean = [m + p * z for m, p in zip(mean, step.pull, strict=True)]
-        if step.may_decide and _settled(mean, step.spread, before, margin):
+        times = times_at_end if k == len(coming) else TIMES
+        if step.may_decide and _settled(mean, step.spread, before, margin, times):
             return k
     return None
 

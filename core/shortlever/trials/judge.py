@@ -9,7 +9,16 @@ from dataclasses import dataclass
 from shortlever.say import Said
 from shortlever.trials.ahead import SetsAhead, sets_ahead
 from shortlever.trials.checks import day_of
-from shortlever.trials.decide import BETTER, LEAST_SETS, between, leading, of_leader, settled
+from shortlever.trials.decide import (
+    BETTER,
+    LEAST_SETS,
+    TIMES,
+    between,
+    leading,
+    of_leader,
+    settled,
+    times_at_end,
+)
 from shortlever.trials.fairness import unfair_order, unlike_effort
 from shortlever.trials.gauss import chances_best
 from shortlever.trials.log import TrialLog
@@ -122,6 +131,11 @@ class _Judge:
         done = sum(self.found.counted(i) for i in self.active)
         return max(self.log.sets_each * len(self.active) - done, 0)
 
+    @property
+    def times(self) -> float:
+        """How much likelier the sets must be with a difference than with none."""
+        return TIMES if self.most_left else times_at_end(self.log.sets_each)
+
     def key(self, setup: int) -> str:
         return self.log.candidates[setup].key
 
@@ -133,7 +147,11 @@ class _Judge:
         chances = self.chances()
         verdict, leader, alike = self.verdict()
         best = leader if verdict == DECIDED else None
-        ahead = sets_ahead(found, active, self.margin, self.most_left) if verdict == OPEN else None
+        ahead = (
+            sets_ahead(found, active, self.margin, self.most_left, times_at_end(log.sets_each))
+            if verdict == OPEN
+            else None
+        )
         return Report(
             verdict=verdict,
             why=self.why(verdict, leader, alike),
@@ -166,7 +184,7 @@ class _Judge:
         leader = leading(self.found.parts, places) - 1
         if not self.carried:
             return OPEN, leader, []
-        states = of_leader(self.found.parts, self.found.before, places, self.margin)
+        states = of_leader(self.found.parts, self.found.before, places, self.margin, self.times)
         alike = sorted([leader, *(place - 1 for place, state in states.items() if state != BETTER)])
         if settled(list(states.values())):
             return (ALIKE, leader, alike) if len(alike) > 1 else (DECIDED, leader, [])
@@ -185,7 +203,7 @@ class _Judge:
         c, found = self.log.candidates[setup], self.found
         carried = min(found.counted(setup), found.counted(self.against)) >= LEAST_SETS
         state = (
-            between(found.parts, found.before, 1 + setup, 1 + self.against, self.margin)
+            between(found.parts, found.before, 1 + setup, 1 + self.against, self.margin, self.times)
             if carried and setup != self.against
             else "open"
         )
@@ -223,7 +241,7 @@ class _Judge:
             only = tuple(map(self.label, self.active))
             return Said("trial_only_one", {"name": only[0]}) if only else Said("trial_none_on_list")
         if verdict == DECIDED:
-            return Said("trial_decided", {"name": self.label(leader)})
+            return Said("trial_decided", {"name": self.label(leader), "times": self.times})
         if verdict == ALIKE:
             return Said("trial_alike", {"names": names, "percent": self.log.margin_percent})
         if verdict == USED_UP:

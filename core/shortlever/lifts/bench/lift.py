@@ -37,6 +37,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.bench.commands"
+    library = "shortlever.lifts.bench.library"
     at_each_set = AtEachSet(
         held=Said("bench_held"),
         not_held=Said("bench_not_held"),

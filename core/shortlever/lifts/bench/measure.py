@@ -14,7 +14,7 @@ from shortlever.lifts.bench.rep import Rep
 from shortlever.lifts.bench.work import work_share
 from shortlever.lifts.limit import Limit
 from shortlever.say import PLAIN, Said
-from shortlever.units import GRAVITY_M_S2
+from shortlever.units import GRAVITY_M_S2, with_plain_numbers
 
 
 @dataclass(frozen=True)
@@ -34,6 +34,7 @@ class Setup:
     sideways_ratio: float | None = None
 
     def __post_init__(self) -> None:
+        with_plain_numbers(self, ("grip_m", "touch_m", "load_kg", "sideways_ratio"))
         for name, low, high in (("grip_m", 0.2, 1.3), ("touch_m", 0.0, 0.5), ("load_kg", 1.0, 600.0)):
             value = getattr(self, name)
             if not isinstance(value, int | float) or not low <= value <= high:

@@ -36,6 +36,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    library = "shortlever.lifts.deadlift.library"
     at_each_set = AtEachSet(Said("pull_held"), Said("pull_not_held"), Said("pull_ready"), Said("pull_stop"))
     leanings = form.LEANINGS
     example_trial = form.EXAMPLE_TRIAL

@@ -37,6 +37,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
+    library = "shortlever.lifts.squat.library"
     at_each_set = AtEachSet(
         Said("squat_held"), Said("squat_not_held"), Said("squat_ready"), Said("squat_stop")
     )
