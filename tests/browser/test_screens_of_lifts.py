@@ -93,7 +93,7 @@ def test_sets_ask_and_show_what_is_the_lifts_own(open_page: Callable[..., Page],
     row = page.locator("#today li button")
     row.wait_for()
     assert said["not_held"] in row.inner_text()
-    page.evaluate("document.querySelector('#cautions').open = true")
+    page.evaluate("document.querySelector('#cautions details').open = true")
     assert "bench" not in plain(page, lift)
     assert page.evaluate(NARROW) and not page.evaluate(SMALL, TARGETS)
     assert not violations(page)
@@ -221,9 +221,9 @@ def test_cautions_are_in_full_where_first_met_and_one_line_where_read(
     for screen in ("", "sets.html", "team.html", "film.html", "lifters.html"):
         page.goto(site.url + screen)
         wait_awake(page)
-        folded = poll(lambda: page.locator("#cautions").evaluate("e => e.open"), lambda open: not open)
+        folded = poll(lambda: page.locator("#cautions details").evaluate("e => e.open"), lambda open: not open)
         assert folded is False
-        assert page.locator("#cautions").evaluate("e => e.getBoundingClientRect().height") <= 60
+        assert page.locator("#cautions").evaluate("e => e.getBoundingClientRect().height") <= 64
         page.click("a.to-cautions")
         assert page.locator("#cautions li").first.is_visible()
     go(page, site, "squat")

@@ -5,7 +5,7 @@ import { LIFT } from "./lift.mjs";
 import { ofLift } from "./record.mjs";
 import * as store from "./store.mjs";
 
-const panel = () => byId("cautions", HTMLDetailsElement);
+const panel = () => find(byId("cautions"), "details", HTMLDetailsElement);
 
 /** @param {boolean} read whether whoever's turn it is has read those of this lift */
 export function foldCautions(read) {

@@ -74,10 +74,11 @@ export function listenToTurns({ settle, said, clear }) {
 
   for (const button of findAll(document, ".next-turn")) {
     button.addEventListener("click", async () => {
-      byId("next-said").textContent = said?.() ?? (await question());
+      byId("next-said").textContent = said?.() ?? say("next_guest");
+      if (!dialog.open) dialog.showModal();
+      if (!said) byId("next-said").textContent = await question();
       const minutes = await clearAfter();
       showText(byId("next-after"), minutes ? say("turn_after", minutes) : "");
-      if (!dialog.open) dialog.showModal();
     });
   }
   byId("next-no").addEventListener("click", () => dialog.close());
