@@ -118,7 +118,7 @@ def of_sets(of_lifts: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
         for key, one in of_lifts.items()
     }
     return {
-        **{name: {key: one[name] for key, one in said.items()} for name in ("held", "not_held", "ready", "stop")},
+        **{name: {key: one[name] for key, one in said.items()} for name in next(iter(said.values()))},
         "team_needs": {key: fill(needs, labels) for key, labels in required.items()},
         "paste_examples": pasted,
         "example_trials": {key: view.sets.example_request(key) for key in of_lifts},

@@ -11,8 +11,8 @@ from axe_playwright_python.sync_playwright import Axe
 
 from shortlever import team, view
 from shortlever.lifts import LIFTS, UNNAMED
-from shortlever.team.write import columns_shown
 from shortlever.say import ENGLISH, Voice
+from shortlever.team.write import columns_shown
 from tests.browser.screen import FILL, WATCH, ask, at_rest, poll, read_cautions, wait_awake, wait_own
 
 if TYPE_CHECKING:
@@ -25,7 +25,8 @@ OWN = {"stature": "182", "body_mass": "90"}
 BENCH = {"arm_length": "62", "shoulder_breadth": "40"}
 STORE = "import('./page/shared/store.mjs')"
 TARGETS = "main button, main select, summary, header a, header button, .choice label, .to-top"
-SMALL = """(selector) => [...document.querySelectorAll(selector)].filter((e) => e.checkVisibility()).map((e) => {
+SMALL = """(selector) => [...document.querySelectorAll(selector)].filter((e) => e.checkVisibility())
+  .map((e) => {
   const { width, height } = e.getBoundingClientRect();
   return [e.outerHTML.slice(0, 80), width, height];
 }).filter(([, width, height]) => width < 47.99 || height < 47.99)"""
@@ -64,7 +65,9 @@ def plain(page: Page, lift: str) -> str:
 
 
 @pytest.mark.parametrize("lift", OTHERS)
-def test_sets_ask_and_show_what_is_the_lifts_own(open_page: Callable[..., Page], site: Site, lift: str) -> None:
+def test_sets_ask_and_show_what_is_the_lifts_own(
+    open_page: Callable[..., Page], site: Site, lift: str
+) -> None:
     page = open_page(viewport={"width": 360, "height": 640})
     fitted(page, site, lift, OWN | {"current_heels": "40"})
     trial = ask(OWN | {"current_heels": "40"}, lift=lift)["trial"]
@@ -117,7 +120,9 @@ def test_an_example_of_sets_is_of_the_lift_in_view(open_page: Callable[..., Page
 
 
 @pytest.mark.parametrize("lift", OTHERS)
-def test_a_team_sheet_shows_the_lifts_own_columns(open_page: Callable[..., Page], site: Site, lift: str) -> None:
+def test_a_team_sheet_shows_the_lifts_own_columns(
+    open_page: Callable[..., Page], site: Site, lift: str
+) -> None:
     page = open_page(viewport={"width": 640, "height": 360})
     go(page, site, lift)
     go(page, site, "team")
@@ -171,7 +176,8 @@ def test_the_next_lifter_is_in_the_top_of_every_screen(
     wait_awake(page)
     at_rest(page)
     assert page.locator("#arm_length").input_value() == ""
-    kept = page.evaluate(f"{STORE}.then(async (s) => [await s.current(), (await s.list()).map((one) => one.name)])")
+    names = "(await s.list()).map((one) => one.name)"
+    kept = page.evaluate(f"{STORE}.then(async (s) => [await s.current(), {names}])")
     assert kept == ["guest", ["Ida Ried"]]
     go(page, site, "team")
     assert page.locator("#text").input_value() == "", "a sheet holds names"
@@ -187,7 +193,8 @@ def test_a_shared_device_clears_itself_and_says_when(open_page: Callable[..., Pa
     go(page, site, "lifters")
     assert page.locator("#clear-after").input_value() == "0", "off by itself"
     page.select_option("#clear-after", "10")
-    assert poll(lambda: page.evaluate(f"{STORE}.then((s) => s.setting('clear_after'))"), lambda n: n == 10) == 10
+    setting = f"{STORE}.then((s) => s.setting('clear_after'))"
+    assert poll(lambda: page.evaluate(setting), lambda minutes: minutes == 10) == 10
     page.goto(site.url)
     wait_awake(page)
     page.evaluate(FILL, BENCH)
@@ -207,7 +214,8 @@ def test_a_shared_device_clears_itself_and_says_when(open_page: Callable[..., Pa
     page.locator("#turn:not([hidden])").wait_for()
     page.clock.fast_forward(60_000)
     assert poll(page.locator("#arm_length").input_value, lambda text: text == "") == ""
-    kept = f"{STORE}.then(async (s) => [await s.current(), (await s.list())[0].tapes[0].fields.arm_length])"
+    arm = "(await s.list())[0].tapes[0].fields.arm_length"
+    kept = f"{STORE}.then(async (s) => [await s.current(), {arm}])"
     assert page.evaluate(kept) == ["guest", "62"], "who is kept stays"
 
 
@@ -221,7 +229,8 @@ def test_cautions_are_in_full_where_first_met_and_one_line_where_read(
     for screen in ("", "sets.html", "team.html", "film.html", "lifters.html"):
         page.goto(site.url + screen)
         wait_awake(page)
-        folded = poll(lambda: page.locator("#cautions details").evaluate("e => e.open"), lambda open: not open)
+        details = page.locator("#cautions details")
+        folded = poll(lambda details=details: details.evaluate("e => e.open"), lambda open: not open)
         assert folded is False
         assert page.locator("#cautions").evaluate("e => e.getBoundingClientRect().height") <= 64
         page.click("a.to-cautions")
@@ -237,7 +246,10 @@ def test_form_and_answer_stand_side_by_side(
 ) -> None:
     page = open_page(viewport={"width": size[0], "height": size[1]})
     fitted(page, site, lift, BENCH if lift == UNNAMED else OWN)
-    boxes = "(s) => { const { left, top, right, bottom } = document.querySelector(s).getBoundingClientRect(); return [left, top, right, bottom]; }"
+    boxes = """(selector) => {
+      const { left, top, right, bottom } = document.querySelector(selector).getBoundingClientRect();
+      return [left, top, right, bottom];
+    }"""
     form, plate, drawing = (page.evaluate(boxes, name) for name in ("#tape", ".plate", ".drawing"))
     assert form[2] <= plate[0] and form[1] < 90 > plate[1] - 30
     assert drawing[3] <= size[1] and drawing[3] - drawing[1] >= 130, "the picture is seen whole"

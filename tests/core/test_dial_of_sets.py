@@ -1,4 +1,4 @@
-"""What sets teach the dial of a lift that has one of its own: knees and hips, low and high hips at the start."""
+"""What sets teach a dial of a lift's own: knees and hips, low and high hips at the start."""
 
 from __future__ import annotations
 
@@ -79,12 +79,12 @@ def test_nothing_is_learned_where_nobody_knows_where_the_hips_were(lift: str) ->
 
 
 def test_places_by_hand() -> None:
-    """Between 0.2 and 0.6 the middle is 0.4: B is the dial's choice from there on, its middle 0.7, A's 0.2; at
-    equal chances 0.45, which is pulled inside what chooses the winner."""
+    """Between 0.2 and 0.6 the middle is 0.4: B is the dial's choice from there on, its middle 0.7, A's 0.2;
+    at equal chances 0.45, which is pulled inside what chooses the winner."""
     assert implied_place([0.2, 0.6], [0.0, 1.0], 1) == 0.7
     assert implied_place([0.2, 0.6], [0.5, 0.5], 1) == 0.45
     assert implied_place([0.2, 0.6], [0.5, 0.5], 0) == 0.4
     assert implied_place([0.2, 0.22, 0.9], [0.9, 0.05, 0.05], 0) is None, "two setups that are alike"
     assert implied_place([0.2], [1.0], 0) is None and implied_place([0.2, 0.6], [0.5, 0.5], None) is None
     falling = [(0.0, 0.26), (0.5, 0.20), (1.0, 0.18)]
-    assert place_on(falling, 0.23) == 0.25 and place_on(falling, 0.30) == 0.0 and place_on(falling, 0.1) == 1.0
+    assert [place_on(falling, back) for back in (0.23, 0.30, 0.1)] == [0.25, 0.0, 1.0]

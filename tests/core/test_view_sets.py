@@ -196,7 +196,8 @@ def test_pain_stays_until_a_person_clears_it() -> None:
     assert any("licensed clinician" in caution for caution in got["cautions"])
     got = folded({"what": "clear_pain", "candidate": "B"}, log=got["log"])
     assert got["candidates"][1] | {"sets": 0} == {
-        "key": "B", "label": WIDE["label"], "present": False, "off_list": False, "cleared": True, "sets": 0, "marks": []
+        "key": "B", "label": WIDE["label"], "present": False, "off_list": False, "cleared": True, "sets": 0,
+        "marks": [],
     }  # fmt: skip
     assert got["coming"] is not None
 

@@ -210,10 +210,10 @@ class AtEachSet:
     was not; ``ready`` what to see to before it, ``stop`` what to do at pain. ``column``: the header of the
     answer in the CSV of sets."""
 
-    held: Text = Said("set_held")
-    not_held: Text = Said("set_not_held")
-    ready: Text = Said("set_ready")
-    stop: Text = Said("set_stop")
+    held: Text
+    not_held: Text
+    ready: Text
+    stop: Text
     column: str = "held_as_planned"
 
 
@@ -242,7 +242,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
     library: str = ""
-    at_each_set: AtEachSet = AtEachSet()
+    at_each_set = AtEachSet(Said("set_held"), Said("set_not_held"), Said("set_ready"), Said("set_stop"))
     leanings: tuple[Text, Text, Text]
     """What the dial stands for: near 0, in between, near 1."""
     example_trial: tuple[Mapping[str, Any], ...] = ()

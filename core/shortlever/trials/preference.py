@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 STROKE_WEIGHT = 4.0  # as in the fit screen's objective
 LEAST_ARM_M = 1e-4
@@ -70,7 +71,7 @@ def implied_place(dials: Sequence[float], chances: Sequence[float], best: int | 
     if best is None or any(abs(at - dials[best]) < APART for i, at in enumerate(dials) if i != best):
         return None
     order = sorted(set(dials))
-    ends = [0.0, *((a + b) / 2 for a, b in zip(order, order[1:], strict=False)), 1.0]
+    ends = [0.0, *((a + b) / 2 for a, b in pairwise(order)), 1.0]
     where = [(ends[order.index(at)], ends[order.index(at) + 1]) for at in dials]
     found = _implied(where, chances, best)
     return None if found is None else round(found, 6)

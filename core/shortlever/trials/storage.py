@@ -14,7 +14,7 @@ from shortlever.trials.changes import undo_step
 from shortlever.trials.checks import refuse
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
 
-KIND, VERSION = "shortlever trials", 4  # version 1 named no lift, 2 had no terms, 3 no marks and dial of a setup
+KIND, VERSION = "shortlever trials", 4  # 1 named no lift, 2 had no terms, 3 no marks and dial of a setup
 ADDED = {"lift": 2, "margin_percent": 3, "sets_each": 3}  # parts, and the version that brought them
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million

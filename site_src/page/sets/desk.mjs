@@ -47,14 +47,14 @@ export class Desk {
   #example;
 
   /**
-   * `show()` at every change; `judged(answer)` with the core's whole answer, `example(answer)` with that of another lift's invented trial.
-   * @param {{ show: () => void, judged: (answer: Core.Verdict) => void, example: (answer: Core.Verdict) => void }} hooks
+   * `show()` at every change; `judged(answer)` with the core's whole answer, `invented(answer)` with that of another lift's invented trial.
+   * @param {{ show: () => void, judged: (answer: Core.Verdict) => void, invented: (answer: Core.Verdict) => void }} hooks
    */
-  constructor({ show, judged, example }) {
+  constructor({ show, judged, invented }) {
     this.draft = draftOf(this.record);
     this.#show = show;
     this.#judged = judged;
-    this.#example = example;
+    this.#example = invented;
     this.#client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.SetsQuestions>} */ ({
       kinds: ["fold", "verdict"],
       onResponse: (kind, response, asked) => {

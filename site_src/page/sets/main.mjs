@@ -29,7 +29,7 @@ const desk = new Desk({
     refresh();
     learn(desk, answer);
   },
-  example: showExample,
+  invented: showExample,
 });
 let loggedAt = -Infinity;
 /** @type {number | undefined} */

@@ -12,8 +12,8 @@ const asRead = byId("as-read");
 const columns = find(document, "#columns tbody");
 const rows = byId("rows");
 const problems = byId("problems");
-const results = find(document, "#results tbody");
-const head = find(document, "#results thead");
+const rowsOfSetups = find(document, "#results tbody");
+const headOfSetups = find(document, "#results thead");
 /** @type {Core.Sheet["shown"]} */
 let shown = [];
 const { nothing } = byId("setups").dataset;
@@ -73,16 +73,17 @@ export function hideRead() {
   asRead.hidden = true;
 }
 
-/** The table's head, and nothing below it. @param {Core.Sheet["shown"]} columns */
-export function clearResults(columns) {
-  shown = columns;
-  results.replaceChildren();
-  head.replaceChildren(row(...[head.dataset.lifter, ...columns.map(({ label }) => label)].map((label) => make("th", { scope: "col" }, label))));
+/** The table's head, and nothing below it. @param {Core.Sheet["shown"]} results */
+export function clearResults(results) {
+  shown = results;
+  rowsOfSetups.replaceChildren();
+  const [first, ...others] = [headOfSetups.dataset.lifter, ...shown.map(({ label }) => label)].map((label) => make("th", { scope: "col" }, label));
+  headOfSetups.replaceChildren(row(first, ...others));
 }
 
 /** Setups of a few more rows, below those that are there. @param {Core.RowResult[]} some */
 export function addResults(some) {
-  results.append(...some.map((one) => {
+  rowsOfSetups.append(...some.map((one) => {
     if (!one.ok) return row(one.name, make("td", { colspan: shown.length, class: "none" }, say("team_no_setup")));
     const head = make("th", { scope: "row" }, make("a", { href: `${pageOf()}#${one.fragment}` }, one.name));
     return row(head, ...shown.map(({ key }) => one.cells[key]));

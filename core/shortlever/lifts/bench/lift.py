@@ -39,9 +39,10 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.bench.commands"
     library = "shortlever.lifts.bench.library"
     at_each_set = AtEachSet(
-        held=Said("bench_held"),
-        not_held=Said("bench_not_held"),
-        stop=Said("bench_stop"),
+        Said("bench_held"),
+        Said("bench_not_held"),
+        Said("set_ready"),
+        Said("bench_stop"),
         column="touched_where_planned",
     )
     leanings = form.LEANINGS

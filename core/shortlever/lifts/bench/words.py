@@ -58,7 +58,8 @@ class Words:
     def marks_of_set(self, got: Assessment) -> list[Text]:
         """What is looked for before a set: the ring, the place on the chest, the elbows."""
         marks = marks_of(self.press, got)
-        return [ring(marks), self.card_place(marks), Said("bench_set_elbows", {"cue": tuck_cue(got.tuck_deg)})]
+        elbows = Said("bench_set_elbows", {"cue": tuck_cue(got.tuck_deg)})
+        return [ring(marks), self.card_place(marks), elbows]
 
     def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each."""

@@ -12,8 +12,8 @@ from shortlever.lifts.deadlift.setting import Measured, that_can_be_set
 from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.deadlift.tradeoff import tradeoff
 from shortlever.lifts.deadlift.words import Words, clock, degrees, length
-from shortlever.lifts.legs.spread import Doubt as Spread
 from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
+from shortlever.lifts.legs.spread import Doubt as Spread
 from shortlever.lifts.lift import Doubt, Fit
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
