@@ -91,7 +91,9 @@ export function listenToTurns({ settle, said, clear }) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let waiting;
 
-  function touch() {
+  /** @param {Event} [event] */
+  function touch(event) {
+    if (event?.target instanceof Node && notice.contains(event.target)) return; // its button must not go from under the finger
     const now = Date.now();
     if (notice.hidden && now - touched < 1000) return;
     touched = now;
@@ -119,7 +121,7 @@ export function listenToTurns({ settle, said, clear }) {
   }
 
   for (const kind of ["pointerdown", "keydown", "input"]) addEventListener(kind, touch, { capture: true, passive: true });
-  find(notice, "button").addEventListener("click", touch);
+  find(notice, "button").addEventListener("click", () => touch());
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") look(); });
   look();
 }
