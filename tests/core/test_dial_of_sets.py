@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from shortlever import view
+from shortlever import roster, view
 from shortlever.lifts import LIFTS
 from shortlever.lifts.legs.dial import place_on
 from shortlever.trials import implied_place
@@ -76,6 +77,25 @@ def test_nothing_is_learned_where_nobody_knows_where_the_hips_were(lift: str) ->
     assert said["best"] == "A" and said["preference"] is None
     said = judged(lift, [trial[0], trial[1]], better=1)
     assert said["best"] == "B" and said["preference"] is None
+
+
+@pytest.mark.parametrize("lift", DIALLED)
+def test_setups_with_marks_and_dial_go_into_a_file_and_a_table_of_sets(lift: str) -> None:
+    setups, _ = trial_of(lift, -1)
+    said = judged(lift, setups, better=1)
+    assert [one["marks"] for one in said["candidates"]] == [one["marks"] for one in setups]
+    assert said["csv"].splitlines()[0].split(",")[8] == "held_as_planned"
+    golden = json.loads((Path(__file__).parent / "lifters-2.json").read_text("utf-8"))
+    golden["lifters"] = golden["lifters"][:1]
+    kept = roster.record.nothing_of_lift()
+    at = "2031-05-05T18:00:00.000Z"
+    kept["trials"]["pending"] = [{"what": "add_candidate", "at": at, "candidate": one} for one in setups]
+    for pending, log in ((kept["trials"]["pending"], ""), ([], said["log"])):
+        kept["trials"] |= {"pending": pending, "log": log}
+        golden["lifters"][0]["lifts"][lift] = kept
+        text = json.dumps(golden)
+        seen = ask(want="lifters/preview", text=text, here={}, base={}, names=[])
+        assert len(seen["lifters"]) == 1 and seen["damaged"] == []
 
 
 def test_places_by_hand() -> None:

@@ -86,6 +86,6 @@ export function addResults(some) {
   rowsOfSetups.append(...some.map((one) => {
     if (!one.ok) return row(one.name, make("td", { colspan: shown.length, class: "none" }, say("team_no_setup")));
     const head = make("th", { scope: "row" }, make("a", { href: `${pageOf()}#${one.fragment}` }, one.name));
-    return row(head, ...shown.map(({ key }) => one.cells[key]));
+    return row(head, ...shown.map(({ key }) => make("td", { class: Number.isNaN(Number(one.cells[key])) && "word" }, one.cells[key])));
   }));
 }
