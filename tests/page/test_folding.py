@@ -25,8 +25,8 @@ const seen = JSON.parse(text).map(([log, pending, date]) => {
   const model = modelOf(log, pending);
   return [
     model.candidates.map((c) =>
-      [c.key, c.label, c.index, c.stroke_m ?? null, c.mean_arm_m ?? null, c.dial ?? null, c.marks ?? [], Boolean(c.present),
-        c.pain, c.cleared]),
+      [c.key, c.label, c.index, c.stroke_m ?? null, c.mean_arm_m ?? null, c.dial ?? null,
+        c.marks ?? [], Boolean(c.present), c.pain, c.cleared]),
     model.sets.map((s) =>
       [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain,
         s.measured?.touch_m ?? null]),
@@ -79,8 +79,9 @@ def a_set(dice: random.Random) -> dict[str, Any]:
 
 def a_candidate(dice: random.Random) -> dict[str, Any]:
     label = dice.choice(LABELS)
-    found = {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12, "present": label == LABELS[0]}
-    return found | {"dial": 0.25, "marks": ["1.5 fingers inside the ring"]} if label == LABELS[1] else found
+    found = {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12}
+    found["present"] = label == LABELS[0]
+    return found | ({"dial": 0.25, "marks": ["on the ring"]} if label == LABELS[1] else {})
 
 
 MAKE: dict[str, tuple[int, Callable[[random.Random], Change]]] = {  # how often, and what with
