@@ -79,7 +79,7 @@ def a_set(dice: random.Random) -> dict[str, Any]:
 
 def a_candidate(dice: random.Random) -> dict[str, Any]:
     label = dice.choice(LABELS)
-    found = {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12}
+    found: dict[str, Any] = {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12}
     found["present"] = label == LABELS[0]
     return found | ({"dial": 0.25, "marks": ["on the ring"]} if label == LABELS[1] else {})
 
