@@ -93,7 +93,7 @@ class Measured:
 class SetRecord:
     """One set: candidate key, ISO date, load (kg), full reps, reps in reserve, and what was noticed.
 
-    ``touched`` is whether the bar touched where planned, as far as the lifter could tell; ``measured`` is
+    ``touched`` is whether the setup was held as planned, as far as the lifter could tell; ``measured`` is
     what a film showed. ``number`` is given by the log and stays. Sets of one date are one session, in the
     order they stand in the log. Raises InputError as ``estimate_1rm`` does.
     """
@@ -142,7 +142,7 @@ class SetRecord:
 
     @property
     def as_planned(self) -> bool:
-        """Whether the bar touched where planned: by the film where it can tell, else as noticed.
+        """Whether the setup was held as planned: by the film where it can tell, else as noticed.
 
         >>> SetRecord("a", "2031-05-09", 100, 5, 1, measured=Measured(off_plan_m=0.05)).as_planned
         False
