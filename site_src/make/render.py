@@ -103,23 +103,19 @@ def of_lift(lift: str) -> dict[str, Any]:
     }
 
 
-def of_sets(of_lifts: dict[str, Any], words: dict[str, Any]) -> dict[str, Any]:
+def by_lift(of_lifts: dict[str, Any]) -> dict[str, Any]:
     """What the screens of sets and sheets say otherwise for each lift: {name: {lift: text}}."""
     from shortlever import team, view
     from shortlever.lifts import LIFTS
 
     said = {key: view.at_each_set(key) for key in of_lifts}
-    needs, pasted = words["team"]["page"]["in_text"], {}
+    pasted = {}
     for key in of_lifts:  # of the invented lifters as many columns as show how it is done
         lines = team.example_sheet("cm", LIFTS[key]).splitlines()[:2]
         pasted[key] = "\n".join(",".join(line.split(",")[:3]) for line in lines)
-    required = {
-        key: words["common"]["say"]["joint"].join(f["label"] for f in one["form"] if f["required"])
-        for key, one in of_lifts.items()
-    }
     return {
         **{name: {key: one[name] for key, one in said.items()} for name in next(iter(said.values()))},
-        "team_needs": {key: fill(needs, labels) for key, labels in required.items()},
+        "required": {k: [f["label"] for f in one["form"] if f["required"]] for k, one in of_lifts.items()},
         "paste_examples": pasted,
         "example_trials": {key: view.sets.example_request(key) for key in of_lifts},
     }
@@ -171,7 +167,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         },
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "all_cautions": {key: one["cautions"] for key, one in of_lifts.items()},
-        **of_sets(of_lifts, words),
+        **by_lift(of_lifts),
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "film_fields": film[UNNAMED]["fields"],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],

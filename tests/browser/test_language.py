@@ -136,7 +136,8 @@ def said_by_python() -> set[str]:
     of_lifts = [
         (view.form(lift), view.choices(lift), view.cautions(lift), str(LIFTS[lift].name)) for lift in LIFTS
     ]
-    return set(texts_in([of_lifts, [name.capitalize() for *_, name in of_lifts], answers]))
+    by_lift = render.by_lift({lift: {"form": view.form(lift)} for lift in LIFTS})
+    return set(texts_in([of_lifts, by_lift, [name.capitalize() for *_, name in of_lifts], answers]))
 
 
 def plain(text: str) -> str:

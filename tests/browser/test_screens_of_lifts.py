@@ -96,7 +96,7 @@ def test_sets_ask_and_show_what_is_the_lifts_own(
     row = page.locator("#today li button")
     row.wait_for()
     assert said["not_held"] in row.inner_text()
-    page.evaluate("document.querySelector('#cautions details').open = true")
+    page.click("a.to-cautions")
     assert "bench" not in plain(page, lift)
     assert page.evaluate(NARROW) and not page.evaluate(SMALL, TARGETS)
     assert not violations(page)
@@ -234,9 +234,8 @@ def test_cautions_are_in_full_where_first_met_and_one_line_where_read(
     for screen in ("", "sets.html", "team.html", "film.html", "lifters.html"):
         page.goto(site.url + screen)
         wait_awake(page)
-        details = page.locator("#cautions details")
-        folded = poll(lambda details=details: details.evaluate("e => e.open"), lambda open: not open)
-        assert folded is False
+        page.locator("#cautions[data-folded]").wait_for()
+        assert not page.locator("#cautions li").first.is_visible()
         assert page.locator("#cautions").evaluate("e => e.getBoundingClientRect().height") <= 64
         page.click("a.to-cautions")
         assert page.locator("#cautions li").first.is_visible()

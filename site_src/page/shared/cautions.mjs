@@ -1,27 +1,31 @@
 // The cautions at a screen's end: in full where they are first met, one line with the way to them where they were read.
 
-import { byId, find, findAll } from "./find.mjs";
+import { byId, findAll } from "./find.mjs";
 import { LIFT } from "./lift.mjs";
 import { ofLift } from "./record.mjs";
 import * as store from "./store.mjs";
 
-const panel = () => find(byId("cautions"), "details", HTMLDetailsElement);
+const panel = byId("cautions");
+const again = byId("read-again");
+
+/** @param {boolean} folded on the screen; paper has them always */
+function fold(folded) {
+  panel.toggleAttribute("data-folded", folded);
+  again.setAttribute("aria-expanded", String(!folded));
+}
 
 /** @param {boolean} read whether whoever's turn it is has read those of this lift */
 export function foldCautions(read) {
-  const line = find(panel(), '[data-part="read"]');
-  if (line.hidden === !read) return; // a person may have opened them meanwhile
-  line.hidden = !read;
-  panel().open = !read || location.hash === "#cautions";
+  if (again.hidden === !read) return; // a person may have opened them meanwhile
+  again.hidden = !read;
+  fold(read && location.hash !== "#cautions");
 }
 
-/** Folds them for whoever's turn it is; a way to them opens them, and so does printing. */
+/** Folds them for whoever's turn it is; a way to them opens them. */
 export async function listenToCautions() {
-  for (const link of findAll(document, 'a[href="#cautions"]')) {
-    link.addEventListener("click", () => { panel().open = true; }, { capture: true });
-  }
-  addEventListener("hashchange", () => { if (location.hash === "#cautions") panel().open = true; });
-  addEventListener("beforeprint", () => { panel().open = true; });
+  again.addEventListener("click", () => fold(!panel.hasAttribute("data-folded")));
+  for (const link of findAll(document, 'a[href="#cautions"]')) link.addEventListener("click", () => fold(false), { capture: true });
+  addEventListener("hashchange", () => { if (location.hash === "#cautions") fold(false); });
   const record = await store.read(await store.current()).catch(() => null);
   if (record) foldCautions(ofLift(record, LIFT).cautions_read);
 }
