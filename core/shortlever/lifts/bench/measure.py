@@ -16,6 +16,8 @@ from shortlever.lifts.limit import Limit
 from shortlever.say import PLAIN, Said
 from shortlever.units import GRAVITY_M_S2, with_plain_numbers
 
+GRIPS_M = 0.2, 1.3  # that two hands and a bar allow
+
 
 @dataclass(frozen=True)
 class Setup:
@@ -35,7 +37,7 @@ class Setup:
 
     def __post_init__(self) -> None:
         with_plain_numbers(self, ("grip_m", "touch_m", "load_kg", "sideways_ratio"))
-        for name, low, high in (("grip_m", 0.2, 1.3), ("touch_m", 0.0, 0.5), ("load_kg", 1.0, 600.0)):
+        for name, low, high in (("grip_m", *GRIPS_M), ("touch_m", 0.0, 0.5), ("load_kg", 1.0, 600.0)):
             value = getattr(self, name)
             if not isinstance(value, int | float) or not low <= value <= high:
                 of = {

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.limits import elbow_rule_margin_m
+from shortlever.lifts.bench.measure import GRIPS_M
 from shortlever.lifts.bench.path import SEGMENTS, least_path, mean_arm_m
 from shortlever.lifts.bench.pose import WIDEST_MEASURED
 from shortlever.lifts.bench.press import Frame, Press
 from shortlever.lifts.bench.rep import top_of
 from shortlever.numerics import crossing
+from shortlever.say import Said
 
 NARROWEST_OF_BIACROMIAL = 0.85
 CLIMB_FROM = (0, 2, 7)  # rows from which the humps of effort are climbed
@@ -23,7 +25,8 @@ class Setups:
     """Every setup of one press, by grip and touch (m).
 
     ``widest`` is the widest grip that gear, comfort and arms allow, ``measured`` the widest that may be told.
-    ``climb_from``: rows from which the humps of effort are climbed.
+    ``climb_from``: rows from which the humps of effort are climbed. Raises InfeasibleError for shoulders to
+    which no grip belongs that hands can take.
     """
 
     def __init__(self, press: Press, climb_from: tuple[int, ...] = CLIMB_FROM) -> None:
@@ -34,7 +37,10 @@ class Setups:
             widest = min(widest, press.comfort.max_grip_of_biacromial * body.biacromial_m)
         self.widest = widest
         self.measured = min(widest, press.grip_m(WIDEST_MEASURED))
-        self.narrowest = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
+        narrow = min(NARROWEST_OF_BIACROMIAL * body.biacromial_m, self.measured - 0.02)
+        self.narrowest = max(narrow, GRIPS_M[0])
+        if self.measured < self.narrowest:
+            raise InfeasibleError(Said("grips_too_narrow", {"widest_m": self.measured}))
         self.furthest_m = press.chest.end_y_m
         self._climb_from = climb_from
         self._whole_path = False  # whether each setup's whole bar path is looked at, and not only the chest
