@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shortlever.lifts import UNNAMED
 from shortlever.say import Said
-from shortlever.trials.checks import check_flag, check_number, check_text, day_of, refuse
+from shortlever.trials.checks import check_flag, check_marks, check_number, check_text, day_of, refuse
 from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_named
 
 MOST_CANDIDATES = 4
@@ -21,7 +21,6 @@ SETS_EACH, MORE_EACH, MOST_EACH = 12, 6, 500  # sets of each setup at most, how 
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
 OFFSET_RANGE_M = (-1.0, 1.0)
-MOST_MARKS, MOST_MARK = 6, 120  # how a setup is found: so many, so many characters each
 AS_PLANNED_M = 0.02  # further from the planned touch point is another setup; common practice, no source
 
 
@@ -57,10 +56,7 @@ class Candidate:
             check_flag(field, getattr(self, field))
         if self.dial is not None:
             check_number("dial", self.dial, 0.0, 1.0)
-        sound = isinstance(self.marks, tuple) and len(self.marks) <= MOST_MARKS
-        if not sound or not all(isinstance(one, str) and len(one) <= MOST_MARK for one in self.marks):
-            wrong = Said("wrong_no_marks", {"count": MOST_MARKS, "most": MOST_MARK})
-            raise refuse("marks", "damaged", self.marks, wrong, Said("do_hand_it_over_again"))
+        check_marks(self.marks)
 
     @property
     def off_list(self) -> bool:

@@ -1,4 +1,5 @@
-"""What is said of a pull: codes of the catalogue with the numbers that stand in them."""
+"""What is said of a pull: codes of the catalogue with the numbers that stand in them (all of one lift: 300
+lines)."""
 
 from __future__ import annotations
 
