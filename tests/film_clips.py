@@ -25,14 +25,16 @@ def write_clip(
     times: Sequence[float],
     codec: str = "libx264",
     turned: int = 0,
+    quality: str = "",
 ) -> Path:
     """A clip of these pictures at these times (s); the ending of ``path`` says the container.
 
     ``turned`` (degrees clockwise, MP4 only): the pictures are packed as a phone held that way packs them, and
-    the file says how to turn them back, so that a player shows them as painted.
+    the file says how to turn them back, so that a player shows them as painted. ``quality``: the codec's crf,
+    for a small file with its index first.
     """
     step = Fraction(1, TICKS)
-    with av.open(str(path), "w") as out:
+    with av.open(str(path), "w", options={"movflags": "faststart"} if quality else {}) as out:
         stream = None
         for picture, t in zip(pictures, times, strict=True):
             packed = np.ascontiguousarray(np.rot90(picture, turned // 90))
@@ -42,6 +44,8 @@ def write_clip(
                 stream.pix_fmt = "yuv420p"
                 stream.codec_context.time_base = step if codec != "mpeg4" else Fraction(1, 12)
                 stream.options = OPTIONS[codec]
+                if quality:
+                    stream.options = {"preset": "veryslow", "crf": quality, "g": "30"}
             frame = av.VideoFrame.from_ndarray(packed, format="rgb24")
             frame.pts, frame.time_base = round(t * TICKS), step
             out.mux(stream.encode(frame))
@@ -69,9 +73,12 @@ def again_and_again(path: Path, once: Path, seconds: float, times: int) -> Path:
     return path
 
 
-def index_first(path: Path, once: Path) -> Path:
-    """The same MP4 with its index before the pictures, so that one that is cut short opens."""
-    with av.open(str(once)) as source, av.open(str(path), "w", options={"movflags": "faststart"}) as out:
+def index_first(path: Path, once: Path, says: dict[str, str] | None = None) -> Path:
+    """The same MP4 with its index before the pictures, so that one that is cut short opens; ``says``: what it
+    says of itself by QuickTime metadata keys, as phones write them."""
+    flags = "faststart+use_metadata_tags" if says else "faststart"
+    with av.open(str(once)) as source, av.open(str(path), "w", options={"movflags": flags}) as out:
+        out.metadata.update(says or {})
         stream = out.add_stream_from_template(source.streams.video[0])
         for packet in source.demux(source.streams.video[0]):
             if packet.size:

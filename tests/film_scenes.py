@@ -7,6 +7,7 @@ anti-aliased and with true perspective whatever the angle. numpy only.
 
 from __future__ import annotations
 
+import copy
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -71,8 +72,17 @@ class Painter:
         grain = np.random.default_rng(self.look.seed).standard_normal(shape, np.float32)
         self._grain = np.ascontiguousarray(np.moveaxis(grain, 2, 0)) * np.float32(self.look.grain)
 
+    def _held(self, t: float) -> Painter:
+        """A painter for the phone as it is held at a time; what stands still is painted anew."""
+        held = copy.copy(self)
+        held.world = replace(self.world, camera=self.world.eye(t), shake=None)
+        held._still = held._background(wall=True)
+        return held
+
     def frame(self, t: float) -> NDArray[np.uint8]:
         """One picture, RGB bytes; the shutter is open from t - shutter / 2 to t + shutter / 2."""
+        if self.world.shake:
+            return self._held(t).frame(t)
         look = self.look
         before, after = (
             self.world.camera.to_pixel(self.world.plate(t + s * look.shutter_s)) for s in (-0.5, 0.5)
@@ -96,7 +106,26 @@ class Painter:
 
     # what stands still
 
-    def _background(self) -> Picture:
+    def _wall(self) -> NDArray[np.float32]:
+        """Light and dark posters of 30 cm on a wall 2 m behind the far plate, as rays meet them."""
+        camera, side = self.world.camera, self.world.side
+        u, v = straighten(camera, *self._grid((0, 0, camera.width, camera.height)))
+        rays = [
+            camera.forward[i]
+            + (u - camera.width / 2) / camera.focal_px * camera.right[i]
+            + (v - camera.height / 2) / camera.focal_px * camera.down[i]
+            for i in range(3)
+        ]
+        depth = (-side * 2.7 - camera.place[0]) / rays[0]
+        posters = np.random.default_rng(self.look.seed).normal(0.0, 14.0, (64, 64)).astype(np.float32)
+        y, z = ((camera.place[i] + depth * rays[i]) / 0.3 + 32 for i in (1, 2))
+        i, j = np.floor(y).astype(int), np.floor(z).astype(int)
+        sharp = 0.3 * camera.focal_px / abs(-side * 2.7 - camera.place[0])  # px a poster: edges over one
+        a, b = (np.clip((part % 1 - 0.5) * sharp + 0.5, 0, 1) for part in (y, z))
+        rows = [(1 - b) * posters[k % 64, j % 64] + b * posters[k % 64, (j + 1) % 64] for k in (i, i + 1)]
+        return ((1 - a) * rows[0] + a * rows[1]).astype(np.float32)
+
+    def _background(self, wall: bool = False) -> Picture:
         look, camera = self.look, self.world.camera
         rng = np.random.default_rng(look.seed)
         h, w = camera.height, camera.width
@@ -105,7 +134,7 @@ class Painter:
         coarse = rng.normal(0.0, 14.0, (h // 90 + 2, w // 90 + 2)).astype(
             np.float32
         )  # posters, windows, dirt
-        picture += np.kron(coarse, np.ones((90, 90), np.float32))[:h, :w]
+        picture += self._wall() if wall else np.kron(coarse, np.ones((90, 90), np.float32))[:h, :w]
         side = self.world.side
         pad = -self.world.bench_below_m
         for y, x in ((-0.42, -0.6), (-0.42, 0.56)):  # the rack's uprights, behind the near plate

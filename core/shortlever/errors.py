@@ -71,3 +71,7 @@ class InfeasibleError(ValueError):
 
     def __str__(self) -> str:
         return self.reason
+
+
+class LiftAway(LookupError):
+    """A lift whose modules are not here yet: a browser fetches them, then asks again."""

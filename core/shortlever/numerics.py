@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
+
 
 def minimum(f: Callable[[float], float], low: float, high: float, tolerance: float) -> tuple[float, float]:
     """Argument and value of the least of a unimodal function on [low, high] (golden section with parabolas).

@@ -13,6 +13,9 @@ from shortlever import Body, Setup, Tape, assess, view
 from shortlever.draw import svg
 from shortlever.lifts.bench.chest import chest_of
 from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.deadlift.library import suggest as suggest_pull
+from shortlever.lifts.legs import statics
+from shortlever.lifts.squat.library import suggest as suggest_squat
 from shortlever.units import degrees
 
 WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM = 320, 220, 56, 306, 34, 172
@@ -33,7 +36,7 @@ def answered(arched: bool, present: bool = False) -> dict[str, Any]:
 def figure(name: str) -> str:
     """The HTML of one picture with its caption; the ids in it are its own."""
     drawn, caption = FIGURES[name]()
-    drawn = re.sub(r'(id="|aria-labelledby="| )(fig-|trade-|chart-)', rf"\1{name}-\2", drawn)
+    drawn = re.sub(r'(id="|aria-labelledby="| )(fig-|trade-|chart-|card-)', rf"\1{name}-\2", drawn)
     drawn = re.sub(r' data-[a-z]+="[^"]*"', "", drawn)
     return f'<figure><div class="drawing">{drawn}</div><figcaption>{escape(caption)}</figcaption></figure>'
 
@@ -144,6 +147,45 @@ def _touch_m(body: Body, tape_m: float) -> float:
     return chest_of(body).y_at_tape_m(tape_m)
 
 
+@functools.cache
+def of_lift(lift: str) -> dict[str, Any]:
+    """What the fit screen shows for the example of another lift."""
+    found: dict[str, Any] = json.loads(view.answer(json.dumps(view.example_request(lift))))
+    assert found["ok"], found["errors"]
+    return found
+
+
+def _of_lift(lift: str, key: str, caption: str) -> tuple[str, str]:
+    """A view of a lift's example, or its trade-off or its card."""
+    found = of_lift(lift)
+    drawn = {one["key"]: one["svg"] for one in found["figure"]["views"]}
+    drawn |= {"trade": found["tradeoff"]["svg"], "card": found["card"]["svg"]}
+    numbers = [*found["headline"], *found["measures"]]
+    said = {n["key"]: f"{n['value']}{'' if n['unit'] == '°' else ' '}{n['unit']}" for n in numbers}
+    return drawn[key], caption.format(**said)
+
+
+def _push() -> str:
+    """What the suggestions become where the feet may push sideways less or more, of the middle man."""
+    man = Tape(stature=1.756, body_mass=85.5, sex="male")
+    before, rows = statics.PUSH, []
+    try:
+        for push in (0.0, 0.05, 0.10, 0.15):
+            statics.PUSH = push
+            squat = suggest_squat(man).measures
+            pulls = [suggest_pull(man, style=style).measures for style in ("conventional", "sumo")]
+            cells = [
+                f"{100 * one.stance_m:.0f} cm, {one.turn_out_deg:.0f}°, {one.effort:.2f}"
+                for one in (squat, *pulls)
+            ]
+            rows.append(f"| {100 * push:.0f} % | " + " | ".join(cells) + " |")
+    finally:
+        statics.PUSH = before
+    head = "| a foot pushes sideways at most | squat | conventional | sumo |\n| --- | --- | --- | --- |"
+    return "\n".join([head, *rows])
+
+
+TABLES: dict[str, Callable[[], str]] = {"push": _push}
 FIGURES: dict[str, Callable[[], tuple[str, str]]] = {
     "side": lambda: _pose(
         "side",
@@ -176,4 +218,25 @@ FIGURES: dict[str, Callable[[], tuple[str, str]]] = {
     ),
     "flare": _flare,
     "arms": _arms,
+    "squat-side": lambda: _of_lift(
+        "squat",
+        "side",
+        "The squat at the bottom, from the side, an invented lifter: the plumb line over the middle of the "
+        "foot, hips {sit_back} behind it, knees {knee_arm} ahead of it, the bar {back_arm} ahead of the low "
+        "back. The two dashes are the crease of the hip and the top of the knee.",
+    ),
+    "squat-trade": lambda: _of_lift(
+        "squat", "trade", "Knees or hips: places of the dial for the same feet. The suggestion is filled."
+    ),
+    "pull-side": lambda: _of_lift(
+        "deadlift",
+        "side",
+        "The deadlift at lift-off, {style}: hip arm {hip_arm}, back arm {back_arm}, hips {hip_height} over "
+        "the floor. The upright strip behind the hips is the stretch that costs nearly the same.",
+    ),
+    "pull-card": lambda: _of_lift(
+        "deadlift",
+        "card",
+        "The rack card: heels {heels} apart on tiles of 30 cm, hands {hands} from edge to edge.",
+    ),
 }

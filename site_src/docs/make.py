@@ -1,11 +1,15 @@
 """The pages of text: Markdown by markdown-it-py, reference from docstrings by griffe, the core's pictures.
 
 ``build.py`` asks for ``context()``; everything here runs at build time. A place ``[[figure NAME]]`` on a line
-of its own in a Markdown file is filled by ``figures.py``.
+of its own in a Markdown file is filled by ``figures.py``; ``[[table NAME]]`` likewise; and
+``[[lifts.squat.search.SLACK %]]`` is that number of the core, in percent, ``cm``, ``°`` (of rad) or as it
+stands (``-``).
 """
 
 from __future__ import annotations
 
+import importlib
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -35,6 +39,8 @@ ALSO = (
     "shortlever.lifts.bench.gear.Rules",
 )
 FIGURE = re.compile(r"<p>\[\[figure ([a-z-]+)\]\]</p>")
+TABLE = re.compile(r"<p>\[\[table ([a-z-]+)\]\]</p>")
+NUMBER = re.compile(r"\[\[([a-z_.]+)\.([A-Z0-9_]+) (%|cm|°|-)\]\]")
 MARKDOWN = MarkdownIt("commonmark", {"html": False}).enable("table")
 
 
@@ -60,10 +66,20 @@ def context() -> dict[str, Any]:
 
 def laid_out(name: str) -> dict[str, Any]:
     """A Markdown file as HTML, with its headings for a table of contents."""
-    text = (HERE / name).read_text(encoding="utf-8")
+    text = NUMBER.sub(number, (HERE / name).read_text(encoding="utf-8"))
     html = with_anchors(MARKDOWN.render(text))
     headings = re.findall(r'<h2 id="([^"]+)">(.*?)</h2>', html)
+    html = TABLE.sub(lambda found: with_anchors(MARKDOWN.render(figures.TABLES[found[1]]())), html)
     return {"html": FIGURE.sub(lambda found: figures.figure(found[1]), html), "headings": headings}
+
+
+def number(found: re.Match[str]) -> str:
+    """A number of the core as the text says it."""
+    module, name, kind = found.groups()
+    value = getattr(importlib.import_module(f"shortlever.{module}"), name)
+    times = {"%": 100.0, "cm": 100.0, "°": 180 / math.pi, "-": 1.0}[kind]
+    said = f"{round(times * value, 3):g}"
+    return said if kind == "-" else f"{said}°" if kind == "°" else f"{said} {kind}"
 
 
 def with_anchors(html: str) -> str:

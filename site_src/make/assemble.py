@@ -28,6 +28,7 @@ STATIC = {
     "styles": ".css",
     "page": ".mjs",
     "icons": "",
+    "example": ".mp4",
     "worker": ".mjs",
 }  # copied as they are: folder, ending
 NPM_MODULES = {

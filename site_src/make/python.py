@@ -27,7 +27,7 @@ def packed(stage: Path, kept: Path) -> None:
     """Gzip the large files as far as it goes, once for each content; the worker opens them itself."""
     import deflate
 
-    large = {"runtime": ("pyodide.asm.wasm", "python_stdlib.zip"), "core": ("shortlever.zip",),
+    large = {"runtime": ("pyodide.asm.wasm", "python_stdlib.zip"), "core": ("shortlever.zip", "lifts.zip"),
              "snapshot": ("python.snapshot",)}  # fmt: skip
     for part, names in large.items():
         for name in names:

@@ -170,7 +170,11 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         **by_lift(of_lifts),
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "film_fields": film[UNNAMED]["fields"],
+        "film_examples": [key for key in film if (SITE / "example" / f"{key}.mp4").is_file()],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
+        "every_caution": list(
+            dict.fromkeys(tuple(one) for own in of_lifts.values() for one in own["cautions"])
+        ),
         "build_id": build_id,
         "evidence": json.loads((SITE / "docs" / "evidence.json").read_text(encoding="utf-8")),
         **docs.context(),

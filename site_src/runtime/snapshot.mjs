@@ -47,7 +47,7 @@ const setting = (/** @type {object} */ more) => ({
 /** @param {Python.Load} loadPyodide */
 async function takeSnapshot(loadPyodide) {
   const pyodide = await loadPyodide(setting({ _makeSnapshot: true }));
-  pyodide.FS.writeFile('/shortlever.zip', readFileSync(join(stage, 'core', 'shortlever.zip')));
+  for (const name of ['shortlever.zip', 'lifts.zip']) pyodide.FS.writeFile(`/${name}`, readFileSync(join(stage, 'core', name)));
   pyodide.runPython(WARM_UP);
   clearFreeMemory(pyodide._module);
   return { snapshot: pyodide.makeMemorySnapshot(), own: [pyodide._module.ownWord] };

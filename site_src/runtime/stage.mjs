@@ -1,7 +1,8 @@
 // Stages Python for the browser, inside the pinned Pyodide itself, since only Python 3.14 can compile for Python 3.14.
 //   node stage.mjs PYODIDE_DIR SLIM_DIR CORE_DIR WHEELS_DIR OUT_DIR
 // Writes OUT_DIR/runtime (a Pyodide whose standard library holds only what the core needs, compiled) and
-// OUT_DIR/core/shortlever.zip (the compiled core). The same inputs give the same bytes on every machine.
+// OUT_DIR/core/shortlever.zip (the compiled core) and OUT_DIR/core/lifts.zip (of that, what only the lifts need that are
+// fetched when they are asked for). The same inputs give the same bytes on every machine.
 import { copyFileSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -46,7 +47,10 @@ function call(pyodide, name, ...values) {
 
 async function main() {
   const tools = await python();
-  const imports = call(tools, 'imports_of', 'shortlever.view');
+  /** @type {string[]} */
+  const imports = call(tools, 'imports_of', ['shortlever.view']);
+  /** @type {string[]} */
+  const later = call(tools, 'imports_of', call(tools, 'asked')).filter((/** @type {string} */ name) => !imports.includes(name));
 
   // In a Python that has imported nothing else: what is loaded once the core has answered?
   const probe = await python();
@@ -57,13 +61,13 @@ async function main() {
     probe.runPython('1 / 0'); // Pyodide loads its own modules to report an error
   } catch { /* as it should */ }
   /** @type {string[]} */
-  const loaded = call(probe, 'loaded', imports);
+  const loaded = call(probe, 'loaded', [...imports, ...later]);
 
   for (const wheel of readdirSync(wheelsDir).filter((name) => name.endsWith('.whl'))) {
     tools.FS.writeFile(`/home/pyodide/${wheel}`, readFileSync(join(wheelsDir, wheel)));
   }
   /** @type {{ [from: string]: string }} */
-  const made = call(tools, 'compile_all', loaded);
+  const made = call(tools, 'compile_all', loaded, later);
   for (const [from, to] of Object.entries(made)) writeFileSync(join(outDir, to), tools.FS.readFile(from));
 
   const runtime = join(outDir, 'runtime');

@@ -23,7 +23,8 @@ def imports_of(arguments: str) -> str:
     import importlib.util
 
     found: set[str] = set()
-    todo = set(json.loads(arguments))
+    (names,) = json.loads(arguments)
+    todo = set(names)
     while todo:
         name = todo.pop()
         found.add(name)
@@ -45,6 +46,13 @@ def imports_of(arguments: str) -> str:
     return json.dumps(sorted(found))
 
 
+def asked(_: str) -> str:
+    """The modules of the lifts that a browser fetches when they are asked for."""
+    from shortlever.lifts import PLACES
+
+    return json.dumps([place.partition(":")[0] for place in PLACES.values()])
+
+
 def loaded(arguments: str) -> str:
     """The names of all modules that are loaded here from files, once these and ALSO are imported too."""
     (names,) = json.loads(arguments)
@@ -57,15 +65,20 @@ def loaded(arguments: str) -> str:
 
 
 def compile_all(arguments: str) -> str:
-    """Both zips, compiled by pyodide-build; returns where they are and where they belong."""
+    """The zips, compiled by pyodide-build; returns where they are and where they belong.
+
+    ``modules``: all that the core needs; ``later``: those of them that go into lifts.zip too.
+    """
     import glob
     import zipfile
 
-    (modules,) = json.loads(arguments)
+    from shortlever.say import english
+
+    modules, later = json.loads(arguments)
     sys.path[:0] = sorted(glob.glob("/home/pyodide/*.whl"))
 
     library = next(path for path in sys.path if path.endswith(".zip"))
-    wanted = {name.replace(".", "/") + end for name in modules for end in (".py", "/__init__.py")}
+    wanted = files_of(modules)
     with zipfile.ZipFile(library) as source:
         files = {name: source.read(name) for name in source.namelist() if name in wanted}
     compile_zip(files, "/python_stdlib.zip")
@@ -76,11 +89,35 @@ def compile_all(arguments: str) -> str:
             path = os.path.relpath(os.path.join(folder, name), "/core")
             if path in wanted or path.endswith(".json"):
                 with open(os.path.join(folder, name), "rb") as file:
-                    core[path] = file.read()
+                    core[path] = without_types(file.read()) if path.endswith(".py") else file.read()
     compile_zip(core, "/shortlever.zip")
+    said = {f"shortlever/say/english/{name}.json" for name in english.SUBJECTS["asked"]}
+    compile_zip({path: core[path] for path in files_of(later) & set(core) | said}, "/lifts.zip")
     return json.dumps(
-        {"/python_stdlib.zip": "runtime/python_stdlib.zip", "/shortlever.zip": "core/shortlever.zip"}
+        {
+            "/python_stdlib.zip": "runtime/python_stdlib.zip",
+            "/shortlever.zip": "core/shortlever.zip",
+            "/lifts.zip": "core/lifts.zip",
+        }
     )
+
+
+def without_types(source: bytes) -> bytes:
+    """A source without the types of arguments and results, a tenth of a function in memory."""
+    import ast
+
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, ast.arg):
+            node.annotation = None
+        elif isinstance(node, ast.FunctionDef):
+            node.returns = None
+    return ast.unparse(tree).encode()
+
+
+def files_of(modules: list[str]) -> set[str]:
+    """Where the sources of modules may be."""
+    return {name.replace(".", "/") + end for name in modules for end in (".py", "/__init__.py")}
 
 
 def compile_zip(files: dict[str, bytes], target: str) -> None:

@@ -11,10 +11,14 @@ const PYTHON = `${OURS}python`; // its files have their content's hash in their 
 const HASH = 'X-Shortlever-Hash';
 const AT_A_TIME = 3;
 
-const names = Object.keys(BUILD.files);
-const later = names.filter((name) => name.includes('.zip')); // only the plain boot reads these: not at a first visit, see verify
+const all = Object.keys(BUILD.files);
+const names = all.filter((name) => !isAsked(name));
+const later = names.filter((name) => name.includes('.zip')); // for the plain boot, or a lift that few ask for: not at a first visit, see verify
+const ofLifts = later.filter((name) => name.includes('/lifts.zip'));
 const first = names.filter((name) => !later.includes(name));
 const isPython = (/** @type {string} */ name) => /^(runtime|core|snapshot)\//.test(name);
+/** Fetched only when asked for, then kept. @param {string} name */
+function isAsked(name) { return name.startsWith('example/'); }
 const cacheOf = (/** @type {string} */ name) => caches.open(isPython(name) ? PYTHON : SITE);
 const address = (/** @type {string} */ name) => new URL(name, SCOPE).href;
 /** By what was noted when it was kept: quick. @param {Response | undefined | null} response @param {string} name @returns {response is Response} */
@@ -42,6 +46,7 @@ worker.addEventListener('install', (event) => event.waitUntil(install()));
 async function install() {
   const older = await olderCaches();
   const queue = [...(worker.registration.active ? names : first)];
+  for (const name of all.filter(isAsked)) if (await isKept(name, older)) queue.push(name);
   const hand = async () => {
     try {
       for (let name = queue.shift(); name; name = queue.shift()) await keep(name, older);
@@ -58,6 +63,12 @@ async function install() {
   throw failed.reason;
 }
 
+/** Whether an older version has kept what is asked for. @param {string} name @param {Cache[]} older */
+async function isKept(name, older) {
+  const found = await Promise.all(older.map((cache) => cache.match(address(name))));
+  return found.some(Boolean);
+}
+
 /** @param {Wire.InstallFailed} message */
 async function tellPages(message) {
   const pages = await worker.clients.matchAll({ includeUncontrolled: true });
@@ -66,11 +77,10 @@ async function tellPages(message) {
 
 /** @param {string} name @param {Cache[]} older */
 async function keep(name, older) {
-  const cache = await cacheOf(name);
   for (const other of older) {
     const kept = await other.match(address(name));
     if (!kept || !(await isWhole(kept, name))) continue;
-    if (!isPython(name)) await cache.put(address(name), kept);
+    if (!isPython(name)) await (await cacheOf(name)).put(address(name), kept);
     return;
   }
   // Python's files may come out of the browser's own cache, where the page has just put them: the hash decides.
@@ -79,16 +89,21 @@ async function keep(name, older) {
   for (const way of ways) {
     const response = await fetch(address(name), { cache: way });
     if (!response.ok) throw new Error(`${name}: ${response.status}`);
-    const bytes = await response.arrayBuffer();
-    if ((await hashOf(bytes)) !== BUILD.files[name]) continue;
-    const headers = new Headers(response.headers);
-    headers.delete('Content-Encoding');
-    headers.delete('Content-Length');
-    headers.set(HASH, BUILD.files[name]);
-    await cache.put(address(name), new Response(bytes, { headers }));
-    return;
+    if (await put(name, response)) return;
   }
   throw new Error(`${name}: not the bytes of this version`);
+}
+
+/** Keeps what came of a file if it is this version's. @param {string} name @param {Response} response */
+async function put(name, response) {
+  const bytes = await response.arrayBuffer();
+  if ((await hashOf(bytes)) !== BUILD.files[name]) return false;
+  const headers = new Headers(response.headers);
+  headers.delete('Content-Encoding');
+  headers.delete('Content-Length');
+  headers.set(HASH, BUILD.files[name]);
+  await (await cacheOf(name)).put(address(name), new Response(bytes, { headers }));
+  return true;
 }
 
 /** @param {ArrayBuffer} bytes */
@@ -119,7 +134,7 @@ worker.addEventListener('fetch', (event) => {
   const { method, url } = event.request;
   if (method !== 'GET' || !url.startsWith(SCOPE)) return;
   const name = new URL(url).pathname.slice(new URL(SCOPE).pathname.length) || 'index.html';
-  const response = respond(event.request, name);
+  const response = respond(event, name);
   event.respondWith(response);
   if (!isPython(name)) event.waitUntil(response.then(() => lookOver(name)));
 });
@@ -130,12 +145,19 @@ async function lookOver(name) {
   if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
 }
 
-/** @param {Request} request @param {string} name */
-async function respond(request, name) {
+/** @param {FetchEvent} event @param {string} name */
+async function respond(event, name) {
+  const { request } = event;
   const kept = await fromCache(name);
   if (kept) return kept;
   try {
-    return await fetch(request);
+    if (isAsked(name) && Object.hasOwn(BUILD.files, name)) {
+      await keep(name, await olderCaches());
+      return (await fromCache(name)) ?? await fetch(request);
+    }
+    const response = await fetch(request);
+    if (later.includes(name)) event.waitUntil(put(name, response.clone()).catch(() => {})); // asked for once: from now on it is here
+    return response;
   } catch {
     const page = request.mode === 'navigate' ? await fromCache('index.html') : null;
     return page ?? Response.error(); // as without us: who asked says that it cannot be reached, not that a server answered
@@ -153,17 +175,17 @@ async function fromCache(name) {
 }
 
 // ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'},
-// and {type: 'verify', whole, mend} → {type: 'verify', complete, have, need, mended, version}; with `whole` what a first visit left out is
-// fetched and counted too; with `mend` all are read and hashed, and what is damaged or gone is fetched afresh
+// and {type: 'verify', whole, lifts, mend} → {type: 'verify', complete, have, need, mended, version}; with `whole` what a first visit left out
+// is fetched and counted too, with `lifts` of that what the lifts need; with `mend` all are read and hashed, and what is damaged or gone is fetched afresh
 
 worker.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') worker.skipWaiting();
   if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data));
 });
 
-/** @param {MessageEventSource | null} asker @param {{ whole?: boolean, mend?: boolean }} how */
-async function verify(asker, { whole, mend }) {
-  const asked = whole ? names : first;
+/** @param {MessageEventSource | null} asker @param {{ whole?: boolean, lifts?: boolean, mend?: boolean }} how */
+async function verify(asker, { whole, lifts, mend }) {
+  const asked = whole ? names : [...first, ...(lifts ? ofLifts : [])];
   let have = 0;
   let mended = 0;
   let reached = true;

@@ -64,6 +64,8 @@ declare namespace Core {
     label: string;
     svg: string;
     rows: { [part: string]: Place }[];
+    /** units a metre, and where the floor is */
+    scale: { per_m: number; floor: number | null };
   }
 
   interface Figure {
@@ -180,8 +182,33 @@ declare namespace Core {
     setup: Question<FitRequest, Fitted>;
     open: Question<{ want: "open"; fragment: string }, Opened>;
     link: Question<FitRequest, Link>;
+    mine: Question<FitRequest, Fitted>;
     doubt: Question<FitRequest, Doubt>;
     feel: Question<FitRequest, Felt>;
+  }
+
+  // ---- all lifts on one page
+
+  interface SheetOfLift {
+    key: string;
+    name: string;
+    /** what is still needed; "" where there is a setup */
+    missing: string;
+    /** the stroke beside the usual one */
+    middle: string;
+    setup: Pick<Fitted, "headline" | "gain" | "rests"> & { card: Card } | null;
+  }
+
+  interface SheetOfLifts extends Done {
+    people: string;
+    build: { key: string; label: string; value: string; text: string }[];
+    means: string[];
+    note: string;
+    lifts: SheetOfLift[];
+  }
+
+  type ThreeQuestions = {
+    build: Question<FitRequest & { of: { [lift: string]: { choice?: Kept.Choice; preference?: number } } }, SheetOfLifts>;
   }
 
   // ---- sets
@@ -390,6 +417,48 @@ declare namespace Core {
     "team/example": Question<{ unit: Kept.UnitSwitch; save?: boolean }, Done & { text: string }>;
   }
 
+  // ---- the wall
+
+  interface WallSpot {
+    gear: "bar" | "hooks" | "floor";
+    at_m: number;
+    said: string;
+  }
+
+  type OnWall =
+    | { id: string; name: string; ok: false; errors: Problem[] }
+    | {
+        id: string;
+        name: string;
+        ok: true;
+        headline: NamedNumber[];
+        marks: { key: string; label: string; text: string }[];
+        card: Card | null;
+        spots: WallSpot[];
+        fragment: string;
+      };
+
+  interface WallAsked {
+    unit?: Kept.UnitSwitch;
+    people: { id: string; name: string; request: FitRequest }[];
+  }
+
+  interface Compared extends Done {
+    people: { id: string; name: string }[];
+    rows: { label: string; cells: ({ value: string; unit: string } | null)[] }[];
+    told: string[];
+    views: FigureView[];
+  }
+
+  type WallQuestions = {
+    "wall/fit": Question<WallAsked, Done & { people: OnWall[] }>;
+    "wall/draw": Question<
+      { unit: Kept.UnitSwitch; lift: string; people: { name: string; spots: WallSpot[] }[] },
+      Done & { pictures: { gear: string; title: string; svg: string }[] }
+    >;
+    "wall/compare": Question<WallAsked, Compared>;
+  }
+
   // ---- the film check
 
   interface FilmPoint {
@@ -397,11 +466,12 @@ declare namespace Core {
     x: number;
     y: number;
     sd: number;
+    r?: number;
   }
 
   type FilmFrame =
-    | { t: number; lost: true }
-    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number });
+    | { t: number; lost: true; moved?: Film.Moved }
+    | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number; moved?: Film.Moved });
 
   interface FilmRequest {
     want: "film/measure";

@@ -27,7 +27,7 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left. */
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
   interface KindOf {
     key: string;
     label: string;
@@ -35,11 +35,13 @@ declare namespace Film {
     lead: string;
     needed: boolean;
     wanted: boolean;
+    from?: [number, number];
   }
 
-  /** A mark set by hand; `sd`: its error (px). Rings have axes. */
+  /** A mark set by hand; `sd`: its error (px); `r`: of the bar's end, its radius in the picture (px). Rings have axes. */
   interface Mark extends Point, Partial<Axes> {
     sd: number;
+    r?: number;
   }
 
   /** By kind, then by the number of the picture. */
@@ -63,7 +65,14 @@ declare namespace Film {
     quality: number;
   }
 
-  type Seen = Lost | Held;
+  /** How the background lies in a picture against the first one: shift (px), turn (degrees) and growth about the middle. */
+  interface Moved extends Point {
+    turn: number;
+    grow: number;
+    sd: number;
+  }
+
+  type Seen = (Lost | Held) & { moved?: Moved };
   type Track = Map<number, Seen>;
 
   /** Pictures one after another that are all followed, or all lost for one reason. */
@@ -74,11 +83,12 @@ declare namespace Film {
     why: string;
   }
 
-  /** A part of a picture, in whole pixels; read with each pixel the mean of `every` x `every`. */
+  /** A part of a picture, in whole pixels; read with each pixel the mean of `every` x `every`. `light`: colours are not needed. */
   interface Part extends Size {
     left: number;
     top: number;
     every: number;
+    light?: boolean;
   }
 
   interface Pixels extends Size {
@@ -112,11 +122,14 @@ declare namespace Film {
     last: number;
     codec: string;
     decodes: boolean;
+    lens: number | null;
+    missing: number;
   }
 
   type Job =
     | { do: "open"; file: File }
     | { do: "rim"; picture: Size; bitmap: ImageBitmap; tap: Point }
+    | { do: "end"; picture: Size; bitmap: ImageBitmap; tap: Point; rim: Ring }
     | { do: "follow"; file?: File; picture: Size; times: number[]; from: number; mark: Ring; sent?: boolean };
 
   /** The rim round a tap, or why there is none: nothing clear, or several that do not go together. */
@@ -124,10 +137,12 @@ declare namespace Film {
 
   interface Told {
     rim?: Rim;
+    end?: number | null;
     info?: Info;
     frames?: [index: number, result: Seen][];
     preview?: ImageBitmap | null;
     want?: number;
+    every?: number;
     done?: true;
     trouble?: { code: string; detail: string };
   }

@@ -7,17 +7,17 @@ declare namespace Wire {
     parts: (string | Sentence)[];
   }
 
-  interface Failure extends Sentence {
+  interface Failure<R = Report> extends Sentence {
     code: string;
-    report: Report;
+    report: R;
   }
 
   /** The same in words. */
-  interface Cause {
+  interface Cause<R = Report> {
     code: string;
     message: string;
     remedy: string;
-    report: Report;
+    report: R;
   }
 
   /** For a developer: where an error arose. Never what it says, which may hold what was typed. */
@@ -41,15 +41,15 @@ declare namespace Wire {
   interface Answered {
     id: number;
     response?: string;
-    /** where Python gave no answer */
-    failure?: Failure;
+    /** where Python gave no answer; without a report where that was foreseen */
+    failure?: Failure<Report | null>;
   }
 
   type FromPython = State<Failure> | (Answered & { state?: undefined });
 
   type Questions = { [kind: string]: { request: unknown; answer: unknown } };
 
-  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean; mend?: boolean };
+  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean; lifts?: boolean; mend?: boolean };
 
   interface Verified {
     type: "verify";

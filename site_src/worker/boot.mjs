@@ -1,7 +1,7 @@
 // Two boots. 'snapshot' puts back the memory of a Python that has the core imported and warm; it needs private parts of
 // Pyodide. 'plain' starts Python afresh, with public parts only.
 
-import { fetchPlainly, fetchZips, here, parts } from './fetching.mjs';
+import { asksForLifts, fetchLifts, fetchPlainly, fetchZips, here, parts } from './fetching.mjs';
 import { runtime } from './files.mjs';
 import { enter } from './states.mjs';
 
@@ -41,8 +41,17 @@ async function startPyodide(library, settings) {
 
 const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 0x05, 0x06, ...new Array(18).fill(0));
 
+const CORE = '/shortlever.zip'; // where the core was when the snapshot was taken: Python looks there for what it has not imported
+
+/** Puts what the other lifts need beside a core that came from the snapshot, and opens one. @param {Python.Pyodide} pyodide */
+export async function bringLifts(pyodide, lift = self.name) {
+  pyodide.FS.writeFile(CORE, await fetchLifts());
+  pyodide.pyimport('sys').path_importer_cache.clear(); // it holds that nothing is there
+  pyodide.pyimport('shortlever.lifts').LIFTS.get(lift); // raises where the file is damaged inside
+}
+
 export async function startFromSnapshot() {
-  return startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
+  const pyodide = await startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
     _loadSnapshot: parts.snapshot.then((one) => one.snapshot),
     createPyodideModule: async (/** @type {object} */ settings) => {
       const module = await (await parts.maker).default(settings);
@@ -50,6 +59,8 @@ export async function startFromSnapshot() {
       return module;
     },
   });
+  if (asksForLifts) await bringLifts(pyodide);
+  return pyodide;
 }
 
 export async function startPlainly() {
@@ -57,7 +68,7 @@ export async function startPlainly() {
   const [library, archive] = await fetchZips();
   enter('waking');
   const pyodide = await startPyodide({ 'python_stdlib.zip': library });
-  pyodide.FS.writeFile('/shortlever.zip', archive);
-  pyodide.pyimport('sys').path.append('/shortlever.zip');
+  pyodide.FS.writeFile(CORE, archive);
+  pyodide.pyimport('sys').path.append(CORE);
   return pyodide;
 }

@@ -9,7 +9,9 @@ export const here = (/** @type {string} */ path) => new URL(path, import.meta.ur
 const files = [runtime, core, snapshot].flatMap(({ base, files: listed }) =>
   Object.entries(listed).map(([name, { bytes }]) => ({ name, bytes, url: here(base + name) })),
 );
-const isZip = (/** @type {{ name: string }} */ { name }) => name.includes('.zip'); // only the plain boot reads these
+const isOfLifts = (/** @type {{ name: string }} */ { name }) => name.startsWith('lifts.zip'); // beside the snapshot, once one is asked for
+const isZip = (/** @type {{ name: string }} */ file) => file.name.includes('.zip') && !isOfLifts(file); // only the plain boot reads these
+export const asksForLifts = self.name !== ''; // the page is of a lift that is not in the snapshot
 const sizeOf = (/** @type {{ bytes: number }[]} */ some) => some.reduce((sum, { bytes }) => sum + bytes, 0);
 /** @param {string} name */
 function fileNamed(name) {
@@ -18,7 +20,7 @@ function fileNamed(name) {
   return found;
 }
 
-const progress = { done: 0, total: sizeOf(files.filter((file) => !isZip(file))), told: 0 }; // in bytes; when it was last told
+const progress = { done: 0, total: sizeOf(files.filter((file) => !isZip(file) && (asksForLifts || !isOfLifts(file)))), told: 0 }; // in bytes; when it was last told
 
 export const tellProgress = () => enter('fetching', { done: progress.done, total: progress.total });
 
@@ -115,6 +117,19 @@ export const parts = {
   snapshot: fetchPacked('python.snapshot').then(unpack),
 };
 for (const part of Object.values(parts)) part.catch(() => {}); // whoever needs it will see
+
+/** @type {Promise<Uint8Array<ArrayBuffer>> | null} */
+let lifts = null;
+
+/** What the lifts need that are not in the snapshot; fetched once, and again where that failed. */
+export function fetchLifts() {
+  lifts ??= fetchPacked('lifts.zip').catch((error) => {
+    lifts = null;
+    throw error instanceof Trouble && error.code === 'unreachable' ? new Trouble('unreachable', 'lift_away') : error;
+  });
+  return lifts;
+}
+if (asksForLifts) fetchLifts().catch(() => {}); // whoever needs it will see
 
 /** The standard library and the core, which only the plain boot reads. */
 export function fetchZips() {

@@ -28,6 +28,9 @@ export function lastLine(error) {
 const OF_JAVASCRIPT = /^\s*(?:at (?:async )?)?([\w.$<>]*)[@ (]*https?:\/\/\S*\/([\w.-]+:\d+):\d+\)?$/;
 const OF_PYTHON = /^ {2}File "\/?(?:lib\/)?([\w./-]+)", line (\w+), in ([\w.<>]+)$/;
 
+/** The class of an error that Python raised. @param {unknown} error */
+export const typeOf = (error) => (isPythons(error) && isObject(error) && 'type' in error ? error.type : null);
+
 export const isPythons = (/** @type {unknown} */ error) => isObject(error) && 'name' in error && error.name === 'PythonError';
 
 /**

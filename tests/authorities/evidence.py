@@ -27,24 +27,23 @@ for folder in (ROOT, ROOT / "core"):  # so that it runs as a script
     if str(folder) not in sys.path:
         sys.path.insert(0, str(folder))
 
-from tests.authorities import (  # noqa: E402
-    rows_of_bodies,
-    rows_of_presses,
-    rows_of_pulls,
-    rows_of_rules,
-    rows_of_squats,
-    ten_lifters,
+from tests.authorities import rows_of_bodies, rows_of_rules, ten_lifters  # noqa: E402
+from tests.authorities.rows import (  # noqa: E402
+    AGREES,
+    MISSES,
+    NOT_COUNTED,
+    REPORTED,
+    Row,
+    fitted,
+    of_lifts,
 )
-from tests.authorities.rows import AGREES, MISSES, NOT_COUNTED, REPORTED, Row, fitted  # noqa: E402
-
-BODIES = (*rows_of_bodies.GROUPS, *rows_of_rules.GROUPS)
-GROUPS = (*rows_of_presses.GROUPS, *BODIES, *rows_of_squats.GROUPS, *rows_of_pulls.GROUPS)
 
 
 @functools.cache
 def table() -> tuple[Row, ...]:
     """Every check, computed now."""
-    rows = sorted((row for group in GROUPS for row in group()), key=order)
+    every = (*rows_of_bodies.GROUPS, *rows_of_rules.GROUPS, *(g for one in of_lifts() for g in one.GROUPS))
+    rows = sorted((row for group in every for row in group()), key=order)
     touched = {check for entry in fitted() for check in entry["checks"]}
     return tuple(
         replace(row, verdict=NOT_COUNTED)

@@ -6,10 +6,13 @@ import functools
 import itertools
 import tomllib
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 from shortlever import Assessment, Body, Comfort, Gear, Setup, Tape, assess
+from shortlever.lifts import LIFTS
 from shortlever.lifts.bench.limits import COMFORTS
 from shortlever.lifts.bench.press import Press
 
@@ -48,7 +51,11 @@ def published(name: str) -> dict[str, Any]:
     return tomllib.loads((HERE / f"{name}.toml").read_text(encoding="utf-8"))
 
 
-TABLES = ("misses", "squats", "pulls")  # where misses are explained, and what was fitted
+def of_lifts() -> list[ModuleType]:
+    """What was checked of each lift, as its value names it: ``GROUPS`` of rows, and ``TABLE``, the file where
+    misses are explained and what was fitted is told."""
+    named = [lift.evidence for lift in LIFTS.values() if lift.evidence]
+    return [import_module(f"tests.authorities.{name}") for name in named]
 
 
 @functools.cache
@@ -56,15 +63,15 @@ def reasons() -> dict[str, str]:
     """The known misses and why each of them misses."""
     return {
         id: entry["because"]
-        for name in TABLES
-        for entry in published(name)["why"].values()
+        for one in of_lifts()
+        for entry in published(one.TABLE)["why"].values()
         for id in entry["rows"]
     }
 
 
 def fitted() -> list[dict[str, Any]]:
     """What was set with which checks in view."""
-    return [entry for name in TABLES for entry in published(name)["fitted"]]
+    return [entry for one in of_lifts() for entry in published(one.TABLE)["fitted"]]
 
 
 def verdict(ok: bool) -> str:

@@ -487,4 +487,5 @@ def trade_rows() -> Iterator[Row]:
             )
 
 
+TABLE = "misses"
 GROUPS = (larsen_rows, speed_rows, arch_rows, path_rows, trade_rows)

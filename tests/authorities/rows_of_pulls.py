@@ -221,4 +221,5 @@ def practice_rows() -> Iterator[Row]:
     )
 
 
+TABLE = "pulls"
 GROUPS = (choice_rows, style_rows, knee_rows, practice_rows)

@@ -295,4 +295,5 @@ def _parts(one: Squat, thigh_rad: float | None = None) -> tuple[float, ...]:
     return min(rep, key=lambda pose: abs(pose.thigh_rad - thigh_rad)).bears.parts
 
 
+TABLE = "squats"
 GROUPS = (board_rows, depth_rows, shoe_rows, stance_rows, people_rows, moment_rows)

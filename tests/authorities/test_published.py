@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from shortlever import Body, Tape
+from shortlever.lifts import LIFTS
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.worth import BELIEVED
 from tests.authorities import evidence, rows, ten_lifters
@@ -59,6 +60,14 @@ def test_verdict(row: rows.Row) -> None:
         assert not listed, (
             f"{row.id} {row.verdict} ({row.published}; model {row.model}): take it out of misses.toml"
         )
+
+
+def test_every_lift_is_held_against_what_was_published() -> None:
+    """Its value names where, and each such module has checks of its own."""
+    assert [one.__name__.rpartition(".")[2] for one in rows.of_lifts()] == [
+        lift.evidence for lift in LIFTS.values()
+    ]
+    assert all(one.GROUPS and rows.published(one.TABLE)["why"] for one in rows.of_lifts())
 
 
 def numbers_in(text: str) -> list[float]:

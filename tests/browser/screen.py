@@ -225,6 +225,9 @@ FILL = """(fields) => {
 
 def fill(page: Page, **fields: str) -> None:
     """Fill these fields as one entry, so that no answer to a part of it is taken for the answer."""
+    folded = page.locator('#unfold[aria-expanded="false"]')
+    if folded.is_visible():
+        folded.click()
     for field in fields:
         if not page.locator(f"#{field}").is_visible():
             page.click("#more > summary")

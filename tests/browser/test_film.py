@@ -16,6 +16,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 
+from tests import film_example
 from tests.browser.screen import PATIENCE_S, SIZES, poll, resize
 from tests.core.film_world import Motion, World, planned_path, some_press
 from tests.film_clips import index_first, sound_only, write_clip
@@ -118,12 +119,18 @@ def refused(page: Page, path: Path) -> str:
 def tap(page: Page, at: Sequence[float]) -> None:
     """A tap on a place of the picture (px), as near as a finger comes."""
     page.locator("#stage").evaluate("e => e.scrollIntoView({ block: 'nearest' })")
-    overlay = page.locator("#overlay")
-    box, seen = overlay.bounding_box(), overlay.get_attribute("viewBox")
-    assert box and seen
-    left, top, width, height = map(float, seen.split())
+    box = page.locator("#overlay").bounding_box()
+    assert box
+    left, top, width, height = view_of(page)
     x, y = (at[0] - left) / width * box["width"], (at[1] - top) / height * box["height"]
     page.mouse.click(box["x"] + x, box["y"] + y)
+
+
+def view_of(page: Page) -> list[float]:
+    """What of the picture is shown: left, top, width, height (px of it)."""
+    seen = page.locator("#overlay").get_attribute("viewBox")
+    assert seen
+    return [float(one) for one in seen.split()]
 
 
 def choose(page: Page, kind: str) -> None:
@@ -505,13 +512,41 @@ def test_a_tap_anywhere_on_the_plate_finds_its_rim(film: Page, short: tuple[Path
     radius = float(np.hypot(*(rim - rim.mean(0)).T).mean())
     choose(film, "rim")
     tap(film, (x + 0.35 * radius, y - 0.3 * radius))
-    film.wait_for_function("() => document.querySelector('#rim-said').textContent.startsWith('Is the ring')")
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.startsWith('Is the')")
     found = marks_of(film)["rim"]["0"]
     assert abs(found["x"] - rim.mean(0)[0]) < 2 and abs(found["y"] - rim.mean(0)[1]) < 2
     assert abs(found["a"] - radius) < 0.04 * radius
-    tap(film, (30, 30))  # the ring goes where the finger is; there is no plate
+    left, top, width, height = view_of(film)
+    assert width < 9 * radius and left < x - radius and top < y - radius  # shown nearer, with the shoulder
+    sx, sy = world.shoulder_pixel()
+    assert left < sx < left + width and top < sy < top + height
+    choose(film, "rim")
+    off = (left + 0.04 * width, top + 0.1 * height)
+    tap(film, off)  # the ring goes where the finger is; there is no plate
     film.wait_for_function("() => document.querySelector('#rim-said').textContent.includes('by hand')")
-    assert film.locator("#bench").is_visible() and marks_of(film)["rim"]["0"]["x"] < 40
+    assert film.locator("#bench").is_visible()
+    assert abs(marks_of(film)["rim"]["0"]["x"] - off[0]) < 10
+
+
+def test_six_taps_from_opening_to_an_answer(film: Page, no_errors: None) -> None:
+    """The example clip: opened; rim, shoulder, bar's end tapped one after another; followed; plates said."""
+    world = film_example.world()
+    film.get_by_role("button", name="Try the example clip").click()  # 1
+    film.wait_for_function("() => document.querySelector('#said').textContent.includes('It is drawn')")
+    tap(film, world.camera.to_pixel(world.plate(0.0)))  # 2
+    film.wait_for_function("() => document.querySelector('#rim-said').textContent.startsWith('Is the')")
+    tap(film, world.shoulder_pixel())  # 3
+    tap(film, world.bar_end_pixel(0.0))  # 4
+    follow(film)  # 5
+    film.locator("#answer:not([hidden])").wait_for()
+    assert "Which plates are on the bar is not said" in film.locator("#measured-warnings").inner_text()
+    press(film, '.plates label:has(input[value="iron-1"])')  # 6
+    film.wait_for_function(
+        "() => !document.querySelector('#measured-warnings').textContent.includes('plates')"
+    )
+    touch = next(row for row in rows_of(measured(film), "rep,number") if "arm" in row["number"].lower())
+    low_m, high_m = float(touch["low_m"]), float(touch["high_m"])
+    assert low_m < world.motion.bar(world.motion.chest_times()[0])[0] < high_m and high_m - low_m < 0.08
 
 
 # ---- measuring
@@ -713,7 +748,24 @@ def test_a_clip_whose_index_promises_more_than_there_is(
     open_file(film, folder / "cut.mp4")
     mark_rim(film, world)
     said = follow(film)
-    assert "it was cut short" in said and f"{len(times_of(world))} pictures" not in said
+    assert "it was cut short" in film.locator("#said").inner_text() + said
+    assert f"{len(times_of(world))} pictures" not in said
+
+
+def test_what_a_clip_says_of_itself_is_checked_and_used(
+    film: Page, rep: tuple[Path, World], folder: Path
+) -> None:
+    """Pictures that the index promises are counted against the file's length; the lens is taken from it."""
+    path, world = rep
+    key = "com.apple.quicktime.camera.focal_length.35mm_equivalent"
+    whole = index_first(folder / "told.mp4", path, {key: "26"})
+    (folder / "short-of.mp4").write_bytes(whole.read_bytes()[: whole.stat().st_size * 6 // 10])
+    open_file(film, folder / "short-of.mp4")
+    said = re.search(r"promises (\d+) pictures more", film.locator("#said").inner_text())
+    assert said and 0.2 * len(times_of(world)) < int(said[1]) < 0.6 * len(times_of(world))
+    open_file(film, whole)
+    assert "lens of 26 mm, as the phone said" in film.locator("#said").inner_text()
+    assert "promises" not in film.locator("#said").inner_text()
 
 
 def test_a_damaged_clip_is_not_told_to_choose_another_codec(

@@ -6,6 +6,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -51,6 +52,14 @@ HOLD_TYPING = """() => {
   globalThis.typingRests = [];
   globalThis.setTimeout = (work, ms, ...given) =>
     ms === 120 ? typingRests.push(work) : setTimeout(work, ms, ...given);
+}"""
+PASTE_AT_TIDYING = """(fragment) => { // a link is pasted, and before the browser tells of it the timer comes
+  const { setTimeout } = globalThis;
+  globalThis.setTimeout = (work, ms, ...given) => {
+    if (ms !== 500) return setTimeout(work, ms, ...given);
+    globalThis.setTimeout = setTimeout;
+    return setTimeout(() => { location.hash = fragment; work(); }, 0);
+  };
 }"""
 FULL = GOOD | {"chest_arched": "28", "current_grip": "60", "current_touch": "20"}
 
@@ -372,24 +381,52 @@ def opened(fragment: str) -> dict[str, Any]:
     return json.loads(view.answer(json.dumps({"want": "open", "fragment": fragment})))["request"]
 
 
-def test_a_link_never_overwrites_what_is_typed_without_a_tap(awake: Page) -> None:
-    fragment = ask({"arm_length": "70", "shoulder_breadth": "44"}, want="link")["fragment"]
-    mine = own(awake)
-    awake.evaluate("(f) => { location.hash = f; }", fragment)
-    received = awake.locator("#received")
-    received.get_by_text("Arm length 70 cm, Shoulder breadth 44 cm").wait_for()
+THEIRS = {"arm_length": "70", "shoulder_breadth": "44", "current_grip": "60"}
+
+
+def differences(page: Page) -> list[list[str]]:
+    """Name, mine and theirs, as the table of the received box says them."""
+    rows = page.locator("#received-differs tbody tr").all()
+    return [[cell.text_content() or "" for cell in row.locator("th, td").all()] for row in rows]
+
+
+def test_a_link_opens_on_its_setup_and_ones_own_numbers_come_back(awake: Page) -> None:
+    mine, theirs = own(awake), answer(**THEIRS)
+    awake.evaluate("(f) => { location.hash = f; }", ask(THEIRS, want="link")["fragment"])
+    assert_shows(awake, theirs, tag="Received")
+    assert not awake.locator("#arm_length").is_visible(), "the form is folded"
+    setups = [
+        [one["label"], *(f"{n['value']}{'' if n['unit'] == '°' else ' '}{n['unit']}" for n in (other, one))]
+        for other, one in zip(mine["headline"], theirs["headline"], strict=True)
+    ]
+    tapes = [["Arm length", "61 cm", "70 cm"], ["Shoulder breadth", "40 cm", "44 cm"]]
+    wanted = [*setups, *tapes, ["Present grip", "–", "60 cm"]]
+    assert poll(lambda: differences(awake), lambda now: now == wanted) == wanted
+
+    fill(awake, arm_length="71")
+    assert_shows(awake, answer(**THEIRS | {"arm_length": "71"}), tag="Received")
     at_rest(awake)
     awake.reload()
     wait_awake(awake)
-    received.get_by_text("Arm length 70 cm").wait_for()
+    assert_shows(awake, answer(**THEIRS | {"arm_length": "71"}), tag="Received")
+    assert "#" not in awake.url
+    awake.click("#received-back")
+    assert_shows(awake, mine)
+    assert typed(awake, "arm_length") == "61" and awake.locator("#arm_length").is_visible()
+    awake.click("#received-show")
+    assert_shows(awake, answer(**THEIRS | {"arm_length": "71"}), tag="Received")
+    awake.click("#received-back")
     assert_shows(awake, mine)
     awake.click("#received-leave")
-    assert received.is_hidden() and "#" not in awake.url
-    assert_shows(awake, mine)
-    awake.evaluate("(f) => { location.hash = f; }", fragment)
-    received.get_by_text("Arm length 70 cm").wait_for()
-    awake.click("#received-show")
-    assert_shows(awake, answer(arm_length="70", shoulder_breadth="44"), tag="Received")
+    assert awake.locator("#received").is_hidden()
+
+
+def test_a_link_pasted_before_the_timer_that_tidies_the_address_opens(awake: Page) -> None:
+    theirs = {"arm_length": "70", "shoulder_breadth": "44"}
+    own(awake)
+    awake.evaluate(PASTE_AT_TIDYING, ask(theirs, want="link")["fragment"])
+    fill(awake, arm_length="61.5")
+    assert_shows(awake, answer(**theirs), tag="Received")
 
 
 HOSTILE = {
@@ -472,9 +509,10 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     awake.emulate_media(media="print")
     seen = awake.evaluate("document.body.innerText")
     cautions = [caution for caution, _ in view.cautions()]
-    for needed in ("Grip", "cm", "Lifter", "Date", "Moment arm", "build", *cautions):
+    facts = (f"Date {date.today()}", "Arm length 61.0 cm", "Rulebook: ")
+    for needed in ("Grip", "cm", "Lifter", "Moment arm", "build", *facts, *cautions):
         assert needed in seen, needed
-    for part in (".plate", ".drawing svg", "#qr svg", "#marks"):
+    for part in (".plate", ".drawing svg", "#qr svg", "#marks", "#card-drawing svg"):
         assert awake.locator(part).is_visible(), part
     for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
         assert awake.locator(part).is_hidden(), part

@@ -246,7 +246,28 @@ def test_fit_says_nothing_but_words(opened: Callable[[str], Page], said_by_pytho
     fill(page, arm_length="70")
     link = view.answer(json.dumps(view.example_request() | {"want": "link"}))
     page.evaluate("(link) => { location.hash = link; }", json.loads(link)["fragment"])
+    page.locator("#received-back").wait_for()
+    assert_said(page, said_by_python)
+    page.click("#received-back")
     page.locator("#received-show").wait_for()
+    assert_said(page, said_by_python)
+
+
+def test_the_page_of_all_lifts_says_nothing_but_words(
+    opened: Callable[[str], Page], said_by_python: set[str]
+) -> None:
+    page = opened("three.html")
+    assert_said(page, said_by_python)
+    fields = {"stature": "175", "body_mass": "80", "arm_length": "70", "knee_bump_height": "49"}
+    tape = {"date": "2031-05-09", "unit": "cm", "fields": fields, "choices": {}}
+    path = {"tapes/2031-05-09": tape}
+    page.evaluate(
+        "async (path) => (await import('./page/shared/store.mjs')).patch('guest', {}, path)",
+        path,
+    )
+    page.reload()
+    page.click("#first-read")
+    page.locator("#lifts section").nth(2).wait_for()
     assert_said(page, said_by_python)
 
 

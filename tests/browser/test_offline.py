@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.browser.screen import answer, poll, wait_awake, wait_kept
+from tests.browser.screen import answer, answered, poll, wait_awake, wait_kept
 from tests.browser.test_service_worker import DROP, HALVE, KEPT_OF_PYTHON, LENGTH_OF, MEND, Host
 
 if TYPE_CHECKING:
@@ -30,6 +30,11 @@ ASK_A_WORKER = """(request) => new Promise((resolve, reject) => {
     if (data.state === 'ready') boot = data.boot;
     if (data.response) resolve({ boot, response: data.response });
   };
+})"""
+FAILURE_OF_A_WORKER = """(request) => new Promise((resolve) => {
+  const worker = new Worker('worker/worker.mjs', { type: 'module' });
+  worker.postMessage({ id: 1, request });
+  worker.onmessage = ({ data }) => { if (data.failure) resolve(data.failure); };
 })"""
 # What the page sends to have its copy mended, and what its calculator says, wait while they are held.
 HELD = """{
@@ -128,9 +133,10 @@ def test_warm_load_asks_the_network_for_nothing(kept: Page, site: Any) -> None:
     drop_zips(page)
     page.reload()
     wait_kept(page)
-    assert len(poll(lambda: zips(page), lambda now: len(now) == 2)) == 2
+    assert len(poll(lambda: zips(page), lambda now: len(now) == 3)) == 3
     assert {path.rpartition("/")[2] for path in site.requests} <= {
         "sw.js",
+        "lifts.zip.packed",
         "python_stdlib.zip.packed",
         "shortlever.zip.packed",
     }
@@ -297,6 +303,83 @@ def test_offline_every_address_ends_in_the_page_and_both_boots_answer(kept: Page
               await cache.delete(kept);
             }"""
         )
+
+
+OF_LIFTS = "/lifts.zip"
+
+
+def assert_squat_answers(page: Page) -> None:
+    """Its page has worked the example out in this very visit."""
+    wait_awake(page)
+    said = page.evaluate(ASK_A_WORKER, json.dumps(SQUAT))
+    assert said["boot"] == "snapshot"
+    assert json.loads(said["response"])["headline"] == answer_of(SQUAT)["headline"]
+
+
+SQUAT = {"lift": "squat", "unit": "cm", "fields": {"stature": "171", "body_mass": "72"}}
+
+
+def answer_of(request: dict[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(answered(json.dumps(request)))
+    return found
+
+
+def test_a_lift_that_was_asked_for_is_kept_at_the_first_visit(page: Page, site: Any) -> None:
+    page.goto(site.url + "squat.html")
+    wait_kept(page)
+    assert [url.rpartition("/")[2] for url in zips(page)] == ["lifts.zip.packed"]
+    site.stop()
+    page.reload()
+    assert_squat_answers(page)
+
+
+def test_a_lift_that_was_never_opened_is_there_offline_from_the_second_start_on(
+    kept: Page, site: Any
+) -> None:
+    page = kept
+    site.stop()
+    page.goto(site.url + "squat.html")
+    assert_squat_answers(page)
+    page.goto(site.url + "deadlift.html")
+    wait_awake(page)
+
+
+def test_a_lift_that_is_not_here_yet_says_so_and_comes_with_the_network(page: Page, site: Any) -> None:
+    """Right after a first visit for the bench press: its page says it, other questions for it too."""
+    page.goto(site.url)
+    wait_kept(page)
+    assert zips(page) == []
+    site.stop()
+    page.allow_console_errors = True  # the browser logs the file that cannot be reached
+    page.goto(site.url + "squat.html")
+    trouble = page.locator("#trouble")
+    trouble.wait_for()
+    said = trouble.inner_text()
+    assert "What this lift is worked out with is not on this device yet." in said
+    assert "Connect to the network once, then try again." in said
+    asked = page.evaluate(FAILURE_OF_A_WORKER, json.dumps(SQUAT))
+    assert (asked["code"], asked["said"], asked["report"]) == ("unreachable", "lift_away", None)
+    site.start()
+    page.click("#retry")
+    wait_kept(page)
+    assert trouble.is_hidden()
+    site.stop()
+    page.reload()
+    assert_squat_answers(page)
+
+
+def test_a_damaged_file_of_the_lifts_is_mended(kept: Page, site: Any) -> None:
+    page = kept
+    page.allow_console_errors = True  # the plain boot that does instead is noted
+    lifts = kept_named(page, OF_LIFTS)
+    whole = page.evaluate(LENGTH_OF, lifts)
+    page.evaluate(HALVE, [lifts])
+    page.goto(site.url + "squat.html")
+    wait_kept(page)
+    assert page.evaluate(LENGTH_OF, lifts) == whole
+    site.stop()
+    page.reload()
+    assert_squat_answers(page)
 
 
 def test_a_browser_that_needs_the_plain_boot_keeps_it_at_the_first_visit(

@@ -130,7 +130,7 @@ def test_the_film_check_asks_for_the_joints_of_the_lift(tab: Callable[[str], Pag
 
 def test_a_page_names_every_module_it_loads(open_page: Callable[..., Page], site: Site) -> None:
     """So that they come at once, and none in vain; the browser tells which it asked for."""
-    for name in ("", "sets.html", "film.html", "lifters.html", "team.html"):
+    for name in ("", "sets.html", "film.html", "lifters.html", "team.html", "three.html"):
         page = open_page()
         page.add_init_script(ASKED)
         page.goto(site.url + name)  # its load waits for them

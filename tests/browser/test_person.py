@@ -18,7 +18,6 @@ from tests.browser.screen import (
     fill,
     leave_room,
     poll,
-    read_cautions,
     shown,
     typed,
     wait_awake,
@@ -367,11 +366,14 @@ def test_a_link_never_changes_a_lifter_who_is_kept(device: Callable[..., Page]) 
     id = keep_as(page)
     fragment = ask({"arm_length": "70", "shoulder_breadth": "44"}, want="link")["fragment"]
     page.evaluate("(f) => { location.hash = f; }", fragment)
-    page.click("#received-show")
-    read_cautions(page)
     assert_shows(page, answer(arm_length="70", shoulder_breadth="44"), tag="Received")
     page.locator("#whose-said").get_by_text("A guest").wait_for()
     assert fields_of(page, id) == GOOD
+    page.locator("#received").get_by_text(f"The numbers of {NAME} are safe").wait_for()
+    fill(page, arm_length="72")
+    page.click("#received-back")
+    assert_shows(page, answer(**GOOD), tag=NAME)
+    assert fields_of(page, id) == GOOD and store(page, "store.current()") == id
 
 
 def test_a_kept_setup_goes_along(device: Callable[..., Page]) -> None:

@@ -186,9 +186,9 @@ def assert_still(page: Page, version: str) -> None:
 
 
 def fallback_of(host: Host) -> list[str]:
-    """What only the plain boot reads."""
+    """What comes later: the two that only the plain boot reads, and the lifts that are asked for."""
     names = [name for name in sorted(host.listed()) if ".zip" in name]
-    assert len(names) == 2
+    assert len(names) == 3
     return names
 
 
@@ -197,13 +197,47 @@ def test_install_takes_each_file_once(page: Page, host: Host) -> None:
     host.sent()
     assert page.evaluate(INSTALL) == "activated"
     fallback = fallback_of(host)
-    assert sorted([*host.sent(), *fallback]) == sorted(host.listed())
+    usual = sorted(name for name in host.listed() if not name.startswith("example/"))
+    assert sorted([*host.sent(), *fallback]) == usual
     version = build_of(host.folder)["id"]
     assert_still(page, version)
     for _ in range(2):
         verdict = page.evaluate(VERIFY, True)
-        assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()))
+        assert (verdict["complete"], verdict["need"]) == (True, len(usual))
     assert sorted(host.sent()) == fallback, "once"
+
+
+def test_the_example_clip_is_fetched_when_asked_for_and_kept_from_then_on(
+    page: Page, host: Host, kept: str
+) -> None:
+    [clip] = [name for name in host.listed() if name.startswith("example/")]
+    assert len((host.folder / clip).read_bytes()) < 300_000
+    page.reload()  # under the service worker
+    size = "name => fetch(name).then((response) => response.arrayBuffer()).then((bytes) => bytes.byteLength)"
+    assert page.evaluate(size, clip) == (host.folder / clip).stat().st_size
+    assert clip in host.sent()
+    host.publish(words__mjs=b"export const say = () => 'new';")
+    assert page.evaluate(INSTALL) == "installed"
+    assert clip not in host.sent(), "the next version takes it along"
+    (host.folder / clip).unlink()
+    assert page.evaluate(size, clip) > 0
+
+
+def test_the_lifts_are_kept_once_they_were_asked_for(page: Page, host: Host, kept: str) -> None:
+    """By a page of one, or by any question; and a new version takes them along."""
+    [lifts] = [name for name in host.listed() if "/lifts.zip" in name]
+    verdict = page.evaluate(VERIFY.replace("whole }", "whole, lifts: false }"), False)
+    whole = host.url + lifts
+    assert verdict["complete"] and whole not in page.evaluate(KEPT_OF_PYTHON)
+    page.evaluate("(name) => fetch(name).then((r) => r.arrayBuffer()).then(() => 0)", lifts)
+    assert poll(lambda: page.evaluate(KEPT_OF_PYTHON), lambda now: whole in now)
+    verdict = page.evaluate(VERIFY.replace("whole }", "whole, lifts: true }"), False)
+    assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()) - 2)
+    assert host.sent() == [lifts], "once"
+    host.publish(index__html=b"<!doctype html><title>new</title>")
+    assert page.evaluate(INSTALL) == "installed"
+    page.evaluate(CHANGE)
+    assert page.evaluate(LENGTH_OF, lifts) == (host.folder / lifts).stat().st_size
 
 
 def missing(host: Host) -> None:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 NAME = "Wilhelmina-Anastasia Oberfrankenmüllerová"
 DOCS = ("how-to.html", "model.html", "evidence.html", "api.html")
-SCREENS = ("index.html", "sets.html", "film.html", "lifters.html", "team.html")
+SCREENS = ("index.html", "sets.html", "film.html", "lifters.html", "team.html", "three.html", "wall.html")
 # Width and height in px, and the size of text in %; a tablet at twice its size is a screen of half its width.
 SIGHTS = [
     *((width, height, 100) for width, height in SIZES.values()),
@@ -111,6 +111,9 @@ def test_nothing_overlaps_and_nothing_is_cut(reader: Page, site: Site) -> None:
     page.get_by_text(NAME).first.click()
     page.locator("#tapes li").first.wait_for()
     look(page, "one lifter")
+    page.goto(site.url + "three.html")
+    page.locator("#lifts section").nth(2).wait_for()
+    look(page, "all lifts on one page")
     page.goto(site.url + "team.html")
     wait_awake(page)
     page.fill("#text", f"Lifter,Arm length (cm),Shoulder breadth (cm)\n{NAME},79.75,44.25\nEva,61,40\n")

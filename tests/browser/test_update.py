@@ -120,3 +120,24 @@ def test_new_version_is_asked_for_and_keeps_typing(page: Page, folder: Path) -> 
     assert len(loads) == 2, "the reload of the test, and one to change"
     assert (typed(page, "arm_length"), typed(page, "shoulder_breadth")) == ("62,5", "41")
     assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
+
+
+TOLD_NOTHING = """{ // another version took over and this page was not told: none waits, another controls
+  const { waiting } = Object.getOwnPropertyDescriptors(ServiceWorkerRegistration.prototype);
+  Object.defineProperties(ServiceWorkerRegistration.prototype, {
+    waiting: { get: () => null },
+    active: { get() { return waiting.get.call(this); } },
+  });
+  globalThis.stillTheOldPage = true;
+}"""
+
+
+@pytest.mark.offline
+def test_use_it_now_loads_the_page_where_nothing_waits_any_more(page: Page, folder: Path) -> None:
+    publish_next_version(folder, "Why just so")
+    page.evaluate(LOOK)
+    page.locator("#update").wait_for()
+    page.evaluate(TOLD_NOTHING)
+    page.click("#update-now")
+    page.wait_for_function("() => typeof stillTheOldPage === 'undefined'")
+    page.locator("#update").wait_for()  # for it did not take over in truth

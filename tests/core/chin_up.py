@@ -11,7 +11,8 @@ import pytest
 
 from shortlever.lifts import LIFTS
 from shortlever.lifts.film import FilmCheck, Filmed, FilmMark, FilmNumber, FilmPlan
-from shortlever.lifts.lift import SEX, Doubt, Field, Fit, Lift, Part, Reading, Result
+from shortlever.lifts.form import SEX, Field, Part
+from shortlever.lifts.lift import Doubt, Fit, Lift, Reading, Result
 from shortlever.person.measure import Measure
 from shortlever.person.tape import MEASURES, Tape
 from shortlever.say import ENGLISH, Said

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
@@ -146,6 +146,14 @@ def _dot(a: Point3, b: Point3) -> float:
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
+def _add(a: Point3, b: Point3, by: float) -> Point3:
+    return (a[0] + by * b[0], a[1] + by * b[1], a[2] + by * b[2])
+
+
+def _times(a: Point3, by: float) -> Point3:
+    return (by * a[0], by * a[1], by * a[2])
+
+
 def _cross(a: Point3, b: Point3) -> Point3:
     return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
 
@@ -236,6 +244,72 @@ def _axes(forward: Point3) -> tuple[Point3, Point3, Point3]:
 
 
 @dataclass(frozen=True)
+class Shake:
+    """How a hand moves a camera: a few waves of turning (rad: aside, up, about the line of sight) and of
+    going (m: right, down, forward), each (size, rounds a second, start) by axis."""
+
+    turns: Sequence[Sequence[Point3]]
+    goes: Sequence[Sequence[Point3]]
+
+    @staticmethod
+    def of(rng: random.Random, turn_rad: float, go_m: float) -> Shake:
+        """Waves of 0.2 to 3 Hz; both sizes as the RMS of an axis."""
+
+        def waves(size: float) -> list[Point3]:
+            some = [(rng.uniform(0.4, 1.0) / f**0.5, f, rng.uniform(0, 2 * math.pi)) for f in WAVES_HZ]
+            whole = math.sqrt(sum(a * a for a, _, _ in some) / 2)
+            return [(size * a / whole, f * rng.uniform(0.8, 1.2), start) for a, f, start in some]
+
+        return Shake([waves(turn_rad) for _ in range(3)], [waves(go_m) for _ in range(3)])
+
+    def held(self, camera: Camera, t: float) -> Camera:
+        """That camera as it is held at a time."""
+
+        def sums(axes: Sequence[Sequence[Point3]]) -> list[float]:
+            return [sum(a * math.sin(2 * math.pi * f * t + s) for a, f, s in waves) for waves in axes]
+
+        aside, up, roll = sums(self.turns)
+        go = sums(self.goes)
+        forward = _unit(_add(_add(camera.forward, camera.right, aside), camera.down, -up))
+        right = _add(camera.right, camera.down, roll)
+        right = _unit(_minus(right, _times(forward, _dot(right, forward))))
+        place = camera.place
+        for axis, by in zip((camera.right, camera.down, camera.forward), go, strict=True):
+            place = _add(place, axis, by)
+        return replace(camera, place=place, right=right, down=_cross(forward, right), forward=forward)
+
+
+WAVES_HZ = (0.2, 0.45, 0.9, 1.7, 3.0)
+
+
+def moved_of(
+    world: World, t: float, still: Sequence[Point3], start: float, sd_px: float, rng: random.Random
+) -> dict[str, float]:
+    """How points of the background moved in the picture from a time to another, as the page says it: the
+    shift, turn and growth about the picture's middle that fit them best (least squares)."""
+    first, now = world.eye(start), world.eye(t)
+    cx, cy = world.camera.width / 2, world.camera.height / 2
+    a = [(x - cx, y - cy) for x, y in map(first.to_pixel, still)]
+    b = [(x - cx + rng.gauss(0, sd_px), y - cy + rng.gauss(0, sd_px)) for x, y in map(now.to_pixel, still)]
+    n = len(still)
+    am, bm = ([sum(p[i] for p in some) / n for i in (0, 1)] for some in (a, b))
+    c = s = w = 0.0
+    for p, q in zip(a, b, strict=True):
+        px, py, qx, qy = p[0] - am[0], p[1] - am[1], q[0] - bm[0], q[1] - bm[1]
+        c, s, w = c + px * qx + py * qy, s + px * qy - py * qx, w + px * px + py * py
+    c, s = c / w, s / w
+    x, y = bm[0] - c * am[0] + s * am[1], bm[1] - s * am[0] - c * am[1]
+    left = sum(
+        (q[0] - c * p[0] + s * p[1] - x) ** 2 + (q[1] - s * p[0] - c * p[1] - y) ** 2
+        for p, q in zip(a, b, strict=True)
+    )
+    return {
+        "x": x, "y": y, "turn": math.degrees(math.atan2(s, c)), "grow": math.hypot(c, s),
+        "sd": math.sqrt(left / (2 * n - 4) / n),
+    }  # fmt: skip
+
+
+@dataclass(frozen=True)
 class World:
     """A lifter of known build under a known bar before a known camera."""
 
@@ -248,6 +322,11 @@ class World:
     half_shoulder_m: float = 0.19
     bench_edge_m: float = 0.15
     bench_below_m: float = 0.07
+    shake: Shake | None = None
+
+    def eye(self, t: float) -> Camera:
+        """The camera as it is held at a time."""
+        return self.shake.held(self.camera, t) if self.shake else self.camera
 
     def plate(self, t: float) -> Point3:
         """Middle of the near plate's rim face."""
@@ -258,8 +337,9 @@ class World:
         """Picture points of the rim."""
         x, y, z = self.plate(t)
         angles = [start + sweep * i / count for i in range(count)]
+        camera = self.eye(t)
         return [
-            self.camera.to_pixel((x, y + self.radius_m * math.cos(a), z + self.radius_m * math.sin(a)))
+            camera.to_pixel((x, y + self.radius_m * math.cos(a), z + self.radius_m * math.sin(a)))
             for a in angles
         ]
 
@@ -268,7 +348,7 @@ class World:
 
     def bar_end_pixel(self, t: float) -> Point2:
         y, z = self.motion.bar(t)
-        return self.camera.to_pixel((self.side * self.bar_end_m, y, z))
+        return self.eye(t).to_pixel((self.side * self.bar_end_m, y, z))
 
     def edge_pixels(self) -> list[Point2]:
         """Two points on the near edge of the bench."""
@@ -317,13 +397,16 @@ def outline_of(points: Sequence[Point2]) -> tuple[float, float, float, float, fl
 
 @dataclass(frozen=True)
 class Noise:
-    """What goes wrong between the world and the numbers, 1 SD each (px; m at the joint)."""
+    """What goes wrong between the world and the numbers, 1 SD each (px; m at the joint). ``outline_px``: of
+    the outlines of all pictures alike. ``told_px``: what the page says of marks, where that is not true."""
 
     middle_px: float = 0.3
     axes_px: float = 0.4
     mark_px: float = 2.0
     joint_m: float = 0.0
     end_px: float = 1.5
+    outline_px: float = 0.0
+    told_px: tuple[float, float] | None = None  # of the joint, of the bar's end
 
 
 def request_of(
@@ -337,12 +420,16 @@ def request_of(
     edge: bool = False,
     lost: Sequence[int] = (),
     stands: str | None = None,
+    plates: str = "iron-1",
+    still: Sequence[Point3] = (),
 ) -> dict[str, Any]:
     """A ``film/measure`` request as a page would send it, with chance errors."""
 
     def off(sd: float) -> float:
         return rng.gauss(0.0, sd)
 
+    wrong = [off(size * noise.outline_px) for size in (0.6, 0.8, 0.8)] if noise.outline_px else [0.0] * 3
+    told = noise.told_px or (noise.mark_px, noise.end_px)
     frames: list[dict[str, Any]] = []
     for i, t in enumerate(times):
         if i in lost:
@@ -351,6 +438,7 @@ def request_of(
         x, y, xx, xy, yy = outline_of(world.rim(t))
         radial = noise.axes_px / math.sqrt(3)
         mean, across, skew = off(radial), off(math.sqrt(2) * radial), off(math.sqrt(2) * radial)
+        mean, across, skew = mean + wrong[0], across + wrong[1], skew + wrong[2]
         xx, yy, xy = xx + mean + across, yy + mean - across, xy + skew
         apart = math.hypot((xx - yy) / 2, xy)
         frames.append(
@@ -366,20 +454,18 @@ def request_of(
                 "quality": 0.9,
             }
         )
+        if still:
+            frames[-1]["moved"] = moved_of(world, t, still, times[0], 0.2, rng)
     joint = (world.side * world.half_shoulder_m, off(noise.joint_m), off(noise.joint_m))
     shoulder = []
     for t in shoulder_times:
-        x, y = world.camera.to_pixel(joint)
-        shoulder.append(
-            {"t": t, "x": x + off(noise.mark_px), "y": y + off(noise.mark_px), "sd": noise.mark_px}
-        )
+        x, y = world.eye(t).to_pixel(joint)
+        shoulder.append({"t": t, "x": x + off(noise.mark_px), "y": y + off(noise.mark_px), "sd": told[0]})
     marks: dict[str, Any] = {"shoulder": shoulder}
     if bar_end:
         t = times[0]
         x, y = world.bar_end_pixel(t)
-        marks["bar_end"] = [
-            {"t": t, "x": x + off(noise.end_px), "y": y + off(noise.end_px), "sd": noise.end_px}
-        ]
+        marks["bar_end"] = [{"t": t, "x": x + off(noise.end_px), "y": y + off(noise.end_px), "sd": told[1]}]
     if edge:
         marks["edge"] = [{"x": x + off(1.0), "y": y + off(1.0), "sd": 1.0} for x, y in world.edge_pixels()]
     return {
@@ -388,7 +474,7 @@ def request_of(
         "picture": {"width": world.camera.width, "height": world.camera.height},
         "frames": frames,
         "marks": marks,
-        "camera": {"feet": world.feet(), "stands": stands},
+        "camera": {"feet": world.feet(), "stands": stands, "plates": plates},
     }
 
 

@@ -24,7 +24,7 @@ from shortlever.lifts.deadlift.reasons import WINS
 from shortlever.lifts.deadlift.rep import BEHIND_M
 from shortlever.lifts.deadlift.search import SLACK, STROKE_SLACK, Line, Search, best_on
 from shortlever.lifts.deadlift.setting import pulled, that_can_be_set
-from shortlever.lifts.deadlift.setup import AHEAD_M, Puller, Setup
+from shortlever.lifts.deadlift.setup import AHEAD_M, HALF_CALF_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import tried
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 
@@ -220,6 +220,7 @@ def test_index_is_the_load_that_the_same_effort_lifts() -> None:
 # ---- the suggestion
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(("name", "style"), EVERY)
 def test_feet_and_hands_keep_the_rule(name: str, style: str) -> None:
     """Every limit kept; of 36 other feet none costs less than SLACK allows, and none of those that cost no
@@ -320,6 +321,18 @@ def test_marks_are_geometry() -> None:
     assert 0.02 < marks.bar_to_shin_m < 0.06
 
 
+@pytest.mark.parametrize(("turn_deg", "outside"), [(0.0, False), (25.0, True)])
+def test_hands_clear_ankle_and_knee(turn_deg: float, outside: bool) -> None:
+    """Half a calf and half a hand beside whichever of both reaches further out."""
+    setup = replace(CONVENTIONAL, turn_out_deg=turn_deg)
+    _, start = start_of(puller(), setup)
+    ankle, knee, body = setup.stance_m / 2, start.knee.at[0], puller().body
+    assert (knee > ankle) == outside
+    clear = setup.grip_m / 2 - body.hand_breadth_m / 2 - HALF_CALF_M * body.size - max(ankle, knee)
+    hands = next(limit for limit in assess_pull(puller(), setup).limits if limit.name == "hands")
+    assert hands.margin == pytest.approx(clear)
+
+
 def test_a_setup_that_breaks_limits_says_which() -> None:
     narrow = assess_pull(puller(), replace(CONVENTIONAL, grip_m=0.42))
     assert [limit.name for limit in narrow.limits if not limit.ok] == ["hands"]
@@ -378,6 +391,8 @@ def test_what_is_set_is_round_clear_and_near(name: str, style: str, unit: str) -
         assert value / step == pytest.approx(round(value / step), abs=1e-6)
     assert setup.turn_out_deg == round(setup.turn_out_deg)
     assert not [limit.name for limit in got.limits if limit.broken]
+    hands = next(limit for limit in got.limits if limit.name == "hands")
+    assert hands.ok, "rounded away from the legs"
     assert abs(setup.stance_m - found.setup.stance_m) < 0.012
     assert abs(got.effort / found.measures.effort - 1) < 0.01
 

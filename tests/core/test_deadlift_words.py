@@ -14,7 +14,6 @@ import pytest
 from shortlever import cli
 from shortlever.fitting.fit import doubt, fit
 from shortlever.fitting.request import read_request
-from shortlever.lifts import LIFTS
 from shortlever.lifts.deadlift.lift import DEADLIFT
 from shortlever.lifts.lift import MORE, SCREEN
 from shortlever.say import Voice
@@ -24,11 +23,6 @@ FIELDS = {"stature": "178", "body_mass": "85", "hip_bone_height": "91", "arm_len
 PRESENT = {"current_heels": "26", "current_turn_out": "10", "current_hands": "80"}
 PULL: dict[str, Any] = {"lift": "deadlift", "unit": "cm", "sex": "male", "fields": FIELDS | PRESENT}
 INCHES: dict[str, Any] = {"lift": "deadlift", "unit": "in", "fields": {"stature": "70", "body_mass": "187"}}
-
-
-@pytest.fixture(autouse=True)
-def moved_in(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(LIFTS, DEADLIFT.key, DEADLIFT)
 
 
 def fitted(request: dict[str, Any]) -> Any:
@@ -188,6 +182,7 @@ ASKED = (
 )
 
 
+@pytest.mark.sweep
 def test_commands_answer_in_words_and_as_data(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     tape = tmp_path / "tape.json"
     tape.write_text('{"stature": "178 cm", "body_mass": "85 kg", "sex": "male"}', encoding="utf-8")

@@ -56,6 +56,7 @@ def test_a_present_setup_that_breaks_a_limit_is_never_told_to_stay() -> None:
     assert gain["code"] == "narrower" and "breaks a limit" in gain["text"] and "81.0" in gain["text"]
 
 
+@pytest.mark.sweep
 def test_stay_is_said_exactly_where_the_measure_tells_the_two_hardly_apart() -> None:
     rng = random.Random(16)
     said = set()

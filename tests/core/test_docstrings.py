@@ -19,6 +19,7 @@ MODULES = [
 ]
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("name", ["shortlever", *MODULES])
 def test_examples_in_docstrings(name: str) -> None:
     module = importlib.import_module(name)

@@ -279,6 +279,9 @@ def test_warnings_name_what_to_do() -> None:
     assert "camera_side_open" in codes(ask(sent(off=8, bar_end=False)))
     assert codes(ask(sent(off=6, bar_end=False, stands="feet"))) == ["bar_end_missing"]
     assert "too_close" in codes(ask(sent(distance=1.4) | {"fields": {"distance": "1.4"}}))
+    unsaid = sent()
+    del unsaid["camera"]["plates"]
+    assert codes(ask(unsaid)) == ["plates_unsaid"]
     assert "wide_lens" in codes(ask(sent() | {"fields": {"focal": "14"}}))
     assert "slow_rate" in codes(ask(sent(rate=12)))
     assert "odd_stroke" in codes(ask(sent() | {"fields": {"diameter": "20"}}))

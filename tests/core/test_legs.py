@@ -184,8 +184,8 @@ def test_the_legs_own_weight_eases_the_hip() -> None:
     assert with_.hip < without.hip
 
 
-def test_effort_is_least_at_the_share_that_is_pushed_sideways() -> None:
-    """Another share costs more, by the same moments: seen by moving PUSH to nothing."""
+def test_effort_is_least_at_the_share_that_is_pushed_sideways(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A share that is held nearer to nothing costs more, by the same moments."""
     leg = Leg(MAN, Feet(0.6, 0.5))
     hip = leg.hip_over_shin(0.45, -0.02)
     assert hip is not None
@@ -194,6 +194,13 @@ def test_effort_is_least_at_the_share_that_is_pushed_sideways() -> None:
     got = bearing(leg, knee.at, hip, 0.7, 2000.0, 300.0, leg.middle_m)
     assert 0 < abs(got.sideways) <= PUSH
     assert got.effort == pytest.approx(math.sqrt(sum(p * p for p in got.parts)))
+    costs = [got.effort]
+    for held in (0.5 * abs(got.sideways), 0.0):
+        monkeypatch.setattr("shortlever.lifts.legs.statics.PUSH", held)
+        other = bearing(leg, knee.at, hip, 0.7, 2000.0, 300.0, leg.middle_m)
+        assert abs(other.sideways) == pytest.approx(held)
+        costs.append(other.effort)
+    assert costs == sorted(costs) and costs[2] > costs[0]
 
 
 def test_hamstrings_bend_the_knee_for_nothing_up_to_a_share_of_the_hip() -> None:

@@ -12,9 +12,10 @@ import pytest
 
 import shortlever
 from shortlever import cli, roster, team, view
+from shortlever.errors import LiftAway
 from shortlever.fitting.fit import fit
 from shortlever.fitting.request import read_request
-from shortlever.lifts import LIFTS
+from shortlever.lifts import LIFTS, Lifts
 from shortlever.lifts.lift import MORE, SCREEN
 from shortlever.trials.checks import MOST_CHARACTERS
 from tests.core.chin_up import ChinUp, move_in
@@ -49,6 +50,19 @@ def test_nothing_above_the_lifts_names_one() -> None:
         if file.relative_to(core).parts[0] != "lifts" and "bench" in file.read_text("utf-8").casefold()
     ]
     assert named == []
+
+
+def test_a_lift_that_is_away_is_told_apart_from_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    """In a browser that has not fetched it: whoever asks fetches it, and asks again."""
+    away = Lifts({}, {"row": "shortlever.lifts.row.lift:ROW"})
+    assert list(away) == ["row"] and "row" in away and len(away) == 1
+    with pytest.raises(LiftAway):
+        away["row"]
+    monkeypatch.setitem(LIFTS._lifts, "row", "shortlever.lifts.row.lift:ROW")
+    with pytest.raises(LiftAway):
+        ask(lift="row", unit="cm", fields={})
+    monkeypatch.setitem(LIFTS._lifts, "row", "shortlever.lifts.bench.lift:BENCH_PRESS")
+    assert LIFTS["row"] is LIFTS["bench"]
 
 
 def test_it_is_on_the_form() -> None:
@@ -198,6 +212,7 @@ def _fit(lift: Any) -> Any:
     return fit(read_request(request), request)
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("unit", ["cm", "in"])
 @pytest.mark.parametrize("lift", LIFTS)
 def test_names_of_setups_on_trial_are_as_short_as_sets_take_them(lift: str, unit: str) -> None:

@@ -11,19 +11,22 @@ from typing import Any
 import pytest
 
 from shortlever import InfeasibleError, InputError, Tape
-from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.body import MIDDLE_OF_FOOT, MIDDLE_OF_FOOT_SD, Standing
+from shortlever.lifts.legs.marks import heels_m, stance_of_heels_m
+from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
+from shortlever.lifts.legs.words import clock
 from shortlever.lifts.legs.work import JOINTS, work_j
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
+from shortlever.lifts.squat.doubt import OUTPUTS, doubt_of, outcome
 from shortlever.lifts.squat.gear import DEEPER_THAN_RULE_M
 from shortlever.lifts.squat.library import assess, squat_of, suggest
 from shortlever.lifts.squat.limits import COMFORTS
-from shortlever.lifts.squat.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.squat.measure import Assessment, Setup, bottom_of
 from shortlever.lifts.squat.search import MOST_HEEL_M, SLACK, Search
 from shortlever.lifts.squat.setting import kept, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
 from shortlever.lifts.squat.valley import FLAT
-from shortlever.lifts.squat.words import clock
+from shortlever.numerics import Z90
 from shortlever.units import GRAVITY_M_S2
 
 TAPES: dict[str, dict[str, Any]] = {
@@ -149,13 +152,31 @@ def test_the_arms_are_where_the_load_passes_the_joints() -> None:
     }
 
 
+def test_the_low_back_bears_what_is_above_it() -> None:
+    """The bar and the parts of the body above L5/S1, each by its weight and how far it is ahead."""
+    one, _, pose = bottom("average", load_kg=130.0)
+    body, sine = one.body, math.sin(pose.lean_rad)
+    parts = body.segments
+    above = [
+        (parts.middle_trunk, parts.middle_trunk_at * body.neck_m),
+        (parts.upper_trunk, parts.upper_trunk_at * body.neck_m),
+        (parts.head, parts.head_at * body.neck_m),
+        (2 * parts.arm, 0.8 * body.trunk_m),  # hands on the bar
+    ]
+    joint = pose.hip[1] + 0.20 * body.trunk_m * sine - 0.030 * body.size * math.cos(pose.lean_rad)
+    assert pose.lumbar[0] == pytest.approx(joint)
+    arms = sum(share * body.body_mass_kg * (pose.hip[1] + up * sine - joint) for share, up in above)
+    whole = GRAVITY_M_S2 * (arms + 130.0 * (pose.bar[0] - joint))
+    assert pose.bears.back == pytest.approx(whole) and whole > 0
+
+
 def test_marks_are_geometry() -> None:
     one, got = squat("average"), assess(Tape(**TAPES["average"]), Setup(0.5, 30.0))
     foot = one.body.foot_m
     assert got.marks.heels_m == pytest.approx(0.5 - 2 * 0.25 * foot * math.sin(math.radians(30)))
     assert got.marks.toes_m == pytest.approx(0.5 + 2 * 0.75 * foot * math.sin(math.radians(30)))
     turn = math.radians(30)
-    assert stance_of_heels_m(one, heels_m(one, 0.5, turn), turn) == pytest.approx(0.5)
+    assert stance_of_heels_m(one.body, heels_m(one.body, 0.5, turn), turn) == pytest.approx(0.5)
     assert 0 < got.bar_standing_m - got.marks.hook_m < 0.1
     assert 0.2 < got.marks.box_m < 0.5
     assert clock(30) == "1:00" and clock(0) == "12:00" and clock(45, right=False) == "10:30"
@@ -235,6 +256,7 @@ def test_the_suggestion_keeps_every_limit(name: str, advice: dict[str, Suggestio
     assert advice[name].binding, "says what stopped it"
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("name", NAMES)
 def test_no_setup_inside_the_limits_is_much_easier_or_shorter_as_cheaply(name: str) -> None:
     """Against setups at random on the suggested heel: the strongest is the easiest of all, and none within
@@ -294,6 +316,30 @@ def test_a_stiff_ankle_asks_for_a_heel_and_a_free_one_does_not(advice: dict[str,
     assert raised.trunk_lean_deg == pytest.approx(flat.trunk_lean_deg, abs=1.0)
 
 
+def test_the_heel_is_the_least_that_helps_the_ankle() -> None:
+    lifter = TAPES["stiff"]
+    heels = [
+        suggest(Tape(**lifter | {"knee_to_wall": wall}), comfort=COMFORTS["careful"]).setup.heel_m
+        for wall in (0.01, 0.02, 0.06)
+    ]
+    assert MOST_HEEL_M > heels[0] > heels[1] + 0.002 and heels[2] == 0.0
+
+
+@pytest.mark.sweep
+def test_intervals_hold_what_is_assumed_of_balance_and_strength() -> None:
+    """The model's part of the spread against the suggestion of bodies one standard deviation off."""
+    lifter, one = Tape(**TAPES["average"]), squat("average")
+    at = OUTPUTS.index("stroke_m")
+    both = [doubt_of(one, lifter, 0.5, model=model).intervals["stroke_m"] for model in (True, False)]
+    halves = [(found.high - found.low) / 2 for found in both]
+    moved = [
+        [outcome(replace(one, body=replace(one.body, **{name: mean + way * sd})), 0.5)[at] for way in (1, -1)]
+        for name, mean, sd in (("middle", MIDDLE_OF_FOOT, MIDDLE_OF_FOOT_SD), ("floor", FLOOR, FLOOR_SD))
+    ]
+    model = math.hypot(*((up - down) / 2 for up, down in moved))
+    assert math.sqrt(halves[0] ** 2 - halves[1] ** 2) == pytest.approx(Z90 * model, rel=0.15)
+
+
 def test_the_hips_comfort_sets_the_turn_out(advice: dict[str, Suggestion]) -> None:
     assert "spread" in [reason.code for reason in advice["average"].binding]
     turns = [
@@ -309,7 +355,8 @@ def test_it_says_stay_where_nothing_would_change(advice: dict[str, Suggestion]) 
     assert again.gain is not None and again.gain.stay
     narrow = suggest_squat(squat("average"), current=Setup(0.3, 5.0))
     assert narrow.gain is not None and not narrow.gain.stay
-    assert narrow.gain.stroke < 1
+    assert narrow.current is not None and narrow.measures.effort < narrow.current.effort
+    assert narrow.gain.stroke < 1 and narrow.gain.effort < 1, "the wide squat is shorter and easier"
     assert [step.key for step in narrow.gain.steps] == ["stance", "turn", "heel", "hips"]
     whole = math.prod(step.stroke for step in narrow.gain.steps)
     assert whole == pytest.approx(narrow.gain.stroke, rel=1e-3)
@@ -329,7 +376,7 @@ def test_what_can_be_set_is_round_and_still_inside(
     one = squat(name)
     setup = that_can_be_set(one, advice[name].setup, unit)
     step = 0.005 if unit == "cm" else 0.00635
-    heels = heels_m(one, setup.stance_m, setup.turn_rad) / step
+    heels = heels_m(one.body, setup.stance_m, setup.turn_rad) / step
     assert heels == pytest.approx(round(heels), abs=1e-6)
     assert setup.turn_out_deg == round(setup.turn_out_deg)
     got = assess(Tape(**TAPES[name]), setup)

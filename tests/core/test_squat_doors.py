@@ -43,6 +43,8 @@ def test_the_screen_says_gain_and_price_marks_and_what_is_nearly_free() -> None:
     assert [view_["key"] for view_ in said["figure"]["views"]] == ["side", "front", "above"]
     assert len(said["figure"]["rows"]) == len(said["figure"]["views"][0]["rows"]) == 16
     assert [one["present"] for one in said["trial"]] == [True, False]
+    now, new = (one["stroke_m"] for one in said["trial"])
+    assert now > new and f"stroke {100 * (1 - new / now):.0f} % shorter" in said["gain"]["text"]
     assert said["bands"] and said["beside"]["there"] == "high bar"
     assert "fig-ghost" in said["figure"]["svg"] and "kg" not in said["gain"]["text"]
     tape = {"stature": "68", "body_mass": "176", "knee_to_wall": "0.5", "current_heels": "15"}
@@ -105,6 +107,7 @@ KEYS = {
 }
 
 
+@pytest.mark.sweep
 def test_its_command_line_has_the_keys_that_were_agreed(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -13,8 +13,8 @@ from xml.etree import ElementTree
 import pytest
 
 from shortlever import view
+from shortlever.numerics import Z90
 from shortlever.trials import FORMULAS, estimate_1rm, fair_order, from_json, judge
-from shortlever.trials.judge import Z90
 from shortlever.trials.repmax import relative_error
 from shortlever.units import POUND_KG
 from shortlever.view import sets, sets_rows

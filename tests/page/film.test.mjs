@@ -1,7 +1,9 @@
 // Outlines, marks and pixels of the film check, by the algebra of ellipses and the colours of ITU-R BT.601.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { Marks, grownBy, outlineAt, requestOf, ring, stretches } from '../../dist/page/film/marks.mjs';
+import { Background } from '../../dist/page/film/background.mjs';
+import { Pace } from '../../dist/page/film/pace.mjs';
+import { Marks, after, grownBy, outlineAt, requestOf, ring, stretches } from '../../dist/page/film/marks.mjs';
 import { Patch, Strip, RAYS, axesOf, circle, fromAxes, sizeOf } from '../../dist/page/film/outline.mjs';
 import { core } from './from_core.mjs';
 import { evenPart, layoutOf, packedPart, toRgba } from '../../dist/page/film/pixels.mjs';
@@ -92,4 +94,70 @@ test('white, black and red by ITU-R BT.601', () => {
     for (let i = 0; i < 3; i++) near(data[i], wanted[i], 2);
     assert.equal(data.length, 64, name);
   }
+});
+
+test('a movement after a movement, by complex numbers', () => {
+  const [first, then] = [{ x: 3, y: -2, turn: 2, grow: 1.01, sd: 0.3 }, { x: -5, y: 1, turn: -3, grow: 0.98, sd: 0.4 }];
+  const through = ({ x, y, turn, grow }, [u, v]) => {
+    const [c, s] = [grow * Math.cos((turn * Math.PI) / 180), grow * Math.sin((turn * Math.PI) / 180)];
+    return [x + c * u - s * v, y + s * u + c * v];
+  };
+  const [x, y] = through(after(first, then), [40, 70]);
+  const wanted = through(then, through(first, [40, 70]));
+  near(x, wanted[0], 1e-9);
+  near(y, wanted[1], 1e-9);
+  near(after(first, then).sd, 0.5);
+});
+
+test('a slow device leaves pictures out knowingly, a quick one none', () => {
+  const times = Array.from({ length: 600 }, (_, i) => i / 60);
+  const seen = (ms) => { // that many a picture
+    const pace = new Pace(times, 0, 0);
+    let [now, count] = [0, 0];
+    for (let i = 0; i < times.length; i++) if (pace.looks(i, now)) { now += ms; count++; }
+    return { count, every: pace.every };
+  };
+  assert.deepEqual(seen(4), { count: 600, every: 1 });
+  const slow = seen(25);
+  assert.equal(slow.every, 2);
+  assert.ok(slow.count > 290 && slow.count < 350, `${slow.count}`);
+  const few = new Pace(times.filter((_, i) => i % 2 === 0), 0, 0); // 30 a second are needed as they are
+  for (let i = 0; i < 300; i++) assert.ok(few.looks(i, 100 * i));
+});
+
+test('the background tells shift, turn and growth, whatever the lifter does', async () => {
+  const [width, height] = [640, 480];
+  const posters = Array.from({ length: 400 }, (_, i) => 60 + ((i * i * 31 + i * 17) % 131));
+  /** A wall of soft-edged posters, moved; in its middle something that goes its own way. */
+  const picture = ({ x, y, turn, grow }, walker) => ({ left, top, width: w, height: h, every }) => {
+    const data = new Uint8ClampedArray((w / every) * (h / every) * 4);
+    const [c, s] = [Math.cos((turn * Math.PI) / 180) / grow, Math.sin((turn * Math.PI) / 180) / grow];
+    for (let j = 0; j < h / every; j++) {
+      for (let i = 0; i < w / every; i++) {
+        const [px, py] = [left + (i + 0.5) * every - width / 2 - x, top + (j + 0.5) * every - height / 2 - y];
+        const [u, v] = [(c * px + s * py) / 37 + 20, (-s * px + c * py) / 37 + 20];
+        const soft = (at) => Math.min(Math.max(((at % 1) - 0.5) * 20 + 0.5, 0), 1);
+        const cell = (a, b) => posters[(Math.floor(u + a) * 20 + Math.floor(v + b)) % 400];
+        const [a, b] = [soft(u), soft(v)];
+        let value = (1 - a) * ((1 - b) * cell(0, 0) + b * cell(0, 1)) + a * ((1 - b) * cell(1, 0) + b * cell(1, 1));
+        if (Math.hypot(left + i * every - walker, top + j * every - 60) < 40) value = (i + j) % 9 > 4 ? 220 : 20;
+        data.fill(value, 4 * (j * (w / every) + i), 4 * (j * (w / every) + i) + 4);
+      }
+    }
+    return { data, width: w / every, height: h / every };
+  };
+  const still = { x: 0, y: 0, turn: 0, grow: 1 };
+  const background = new Background({ width, height }, { x: 320, y: 300, a: 50, b: 50, tilt: 0 });
+  assert.ok(await background.start(picture(still, 100)));
+  for (const wanted of [still, { x: 2.2, y: -1.7, turn: 0.2, grow: 1 }, { x: 4.1, y: -3.5, turn: 0.5, grow: 1.004 }]) {
+    const moved = await background.step(picture(wanted, 100 + 30 * wanted.x));
+    assert.ok(moved);
+    near(moved.x, wanted.x, 0.25);
+    near(moved.y, wanted.y, 0.25);
+    near(moved.turn, wanted.turn, 0.06);
+    near(moved.grow, wanted.grow, 0.002);
+    assert.ok(moved.sd < 0.25);
+  }
+  const wall = new Background({ width, height }, { x: 320, y: 300, a: 50, b: 50, tilt: 0 });
+  assert.equal(await wall.start(({ width: w, height: h, every }) => ({ data: new Uint8ClampedArray((w / every) * (h / every) * 4).fill(90), width: w / every, height: h / every })), false);
 });

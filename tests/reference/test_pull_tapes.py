@@ -14,11 +14,12 @@ import pytest
 
 from shortlever import InfeasibleError, InputError, Tape
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES
-from shortlever.lifts.deadlift.doubt import OUTPUTS, doubt_of, errors_of_their_own, outcome
+from shortlever.lifts.deadlift.doubt import OUTPUTS, doubt_of, outcome
 from shortlever.lifts.deadlift.gear import BARS, Gear
 from shortlever.lifts.deadlift.library import assess, puller_of, suggest
 from shortlever.lifts.deadlift.setup import Setup
 from shortlever.lifts.legs.body import MIDDLE_OF_FOOT, standing
+from shortlever.lifts.legs.spread import errors_of_their_own
 from shortlever.lifts.legs.strength import FLOOR
 from shortlever.person.body import observations
 from shortlever.person.population import Estimate, estimate

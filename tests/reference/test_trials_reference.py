@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from shortlever.numerics import Z90
 from shortlever.trials import Candidate, SetRecord, TrialLog, fair_order, judge
 from shortlever.trials.ahead import DAYS_BETWEEN, sets_ahead
 from shortlever.trials.decide import CLOSE_AT, LEAST_SETS, TIMES, TIMES_AT_END, times_at_end
 from shortlever.trials.gauss import CHANCE_ERROR, chances_best, worth_of_look
-from shortlever.trials.judge import Z90
 from shortlever.trials.model import PRIOR, SCATTERS, Fit, fit, observations
 from shortlever.trials.repmax import factor, shared_guess
 from tests.reference import draws

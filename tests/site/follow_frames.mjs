@@ -1,11 +1,13 @@
 // Follows a plate through raw pictures from standard input, for tests/site/test_follow.py:
 //   node follow_frames.mjs FOLDER_OF_THE_PAGE_SCRIPTS
-// First a line of JSON {width, height, times, mark: {x, y, a, b, tilt}, marks?: {index: mark where it starts anew}}, then each picture as
-// width * height * 3 bytes. Prints one JSON list of results, and the milliseconds per picture.
+// First a line of JSON {width, height, times, mark: {x, y, a, b, tilt}, marks?: {index: mark where it starts anew}, behind?: true}, then
+// each picture as width * height * 3 bytes. Prints one JSON list of results, and the milliseconds per picture. `behind`: the background
+// is followed too.
 
 import { pathToFileURL } from "node:url";
 
 const page = (name) => import(pathToFileURL(`${process.argv[2]}/film/${name}`).href);
+const { Background } = await page("background.mjs");
 const { Follower } = await page("follow.mjs");
 const { fromAxes } = await page("outline.mjs");
 
@@ -21,7 +23,7 @@ async function more() {
   rest = rest.length ? Buffer.concat([rest, value]) : value;
 }
 while (rest.indexOf(10) < 0) await more();
-const { width, height, times, mark, marks = {} } = JSON.parse(rest.subarray(0, rest.indexOf(10)).toString());
+const { width, height, times, mark, marks = {}, behind = false } = JSON.parse(rest.subarray(0, rest.indexOf(10)).toString());
 rest = rest.subarray(rest.indexOf(10) + 1);
 
 const size = width * height * 3;
@@ -57,6 +59,8 @@ function read({ left, top, width: wide, height: high, every }) {
 }
 
 let follower = null;
+const background = behind ? new Background({ width, height }, mark) : null;
+let found = false;
 const results = [];
 let spent = 0;
 for (const [index, time] of times.entries()) {
@@ -65,6 +69,9 @@ for (const [index, time] of times.entries()) {
   const first = index ? marks[index] : mark;
   if (first) follower = new Follower({ width, height }, fromAxes(first));
   results.push(await (first ? follower.start(read, time) : follower.step(read, time)));
+  if (background && !index) found = await background.start(read);
+  const moved = found ? await background.step(read) : null;
+  if (moved) results[index].moved = moved;
   spent += performance.now() - start;
 }
 console.log(JSON.stringify({ results, milliseconds: spent / times.length }));

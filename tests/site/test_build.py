@@ -19,6 +19,8 @@ from typing import Any
 import pytest
 
 import shortlever
+from shortlever.lifts import PLACES
+from shortlever.say import english
 from site_src.make import assemble, ground, python, server, setup
 
 
@@ -108,8 +110,9 @@ def test_layout(dist: Path) -> None:
         "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm.packed", "pyodide-lock.json",
         "python_stdlib.zip.packed",
     }  # fmt: skip
-    (core,) = {name for name in names if name.startswith("core/")}
+    lifts, core = sorted(name for name in names if name.startswith("core/"))
     assert re.fullmatch(r"core/[0-9a-f]{16}/shortlever\.zip\.packed", core)
+    assert lifts == core.replace("shortlever.zip", "lifts.zip")
     (snapshot,) = {name for name in names if name.startswith("snapshot/")}
     assert re.fullmatch(r"snapshot/[0-9a-f]{16}/python\.snapshot\.packed", snapshot)
     files = (dist / "worker" / "files.mjs").read_text()
@@ -120,8 +123,8 @@ def test_layout(dist: Path) -> None:
 
 def test_python_is_compiled_and_trimmed(dist: Path) -> None:
     (library,) = (opened(path) for path in dist.glob("runtime/*/python_stdlib.zip.packed"))
-    (core,) = (opened(path) for path in dist.glob("core/*/shortlever.zip.packed"))
-    for archive in (library, core):
+    lifts, core = (opened(path) for path in sorted(dist.glob("core/*/*.zip.packed")))
+    for archive in (library, core, lifts):
         with zipfile.ZipFile(archive) as packed:
             assert [info.filename for info in packed.infolist()] == sorted(packed.namelist())
             assert {info.date_time for info in packed.infolist()} == {(1980, 1, 1, 0, 0, 0)}
@@ -335,3 +338,48 @@ def test_shared_scripts_know_no_screen_and_no_screen_knows_another() -> None:
         room = script.relative_to(page).parts[0]
         for other in re.findall(r'["\'](?:\.\./)+([a-z]+)/[^"\']*\.mjs["\']', script.read_text("utf-8")):
             assert other not in rooms or other in (room, "shared"), f"{script.name} of {room} imports {other}"
+
+
+FIRST_VISIT = 6_450_000  # bytes, as gzip -9 sends them: 6.39 MB before squat and deadlift, and 60 kB
+
+
+def test_a_first_visit_stays_small(dist: Path) -> None:
+    """Who only presses: all but what comes at the second start, or with a lift that is asked for."""
+    listed = kept_list(dist)["files"]
+    sizes = {name: len(gzip.compress((dist / name).read_bytes(), 9)) for name in listed}
+    later = {name.rpartition("/")[2] for name in sizes if ".zip" in name}
+    assert later == {"lifts.zip.packed", "python_stdlib.zip.packed", "shortlever.zip.packed"}
+    assert sum(size for name, size in sizes.items() if ".zip" not in name) <= FIRST_VISIT
+
+
+def test_the_lifts_that_are_asked_for_are_all_in_their_zip(dist: Path) -> None:
+    """Their modules and their texts, and nothing that is in the snapshot."""
+    [packed] = dist.glob("core/*/lifts.zip.packed")
+    with zipfile.ZipFile(opened(packed)) as archive:
+        names = set(archive.namelist())
+    lifts = {name.split("/")[2] for name in names if name.startswith("shortlever/lifts/")}
+    assert {*PLACES} <= lifts <= {*PLACES, "legs"}
+    texts = {f"shortlever/say/english/{name}.json" for name in english.SUBJECTS["asked"]}
+    assert texts and {name for name in names if name.endswith(".json")} == texts
+    assert not any(name.endswith("commands.pyc") for name in names)
+
+
+ASKED_FOR = """
+import json, sys
+from shortlever import view
+from shortlever.say import ENGLISH
+asked = [name for name in sys.modules if name.startswith("shortlever.")]
+text = view.answer(json.dumps(view.example_request()))
+assert json.loads(text)["ok"]
+assert asked == [name for name in sys.modules if name.startswith("shortlever.")]
+print(json.dumps(asked))
+"""
+
+
+def test_a_lift_is_imported_when_it_is_asked_for() -> None:
+    """A Python that only presses has no module of another lift."""
+    run = [sys.executable, "-c", ASKED_FOR]
+    done = subprocess.run(run, cwd=ground.CORE, capture_output=True, text=True, check=True)
+    loaded = json.loads(done.stdout)
+    packages = {name.split(".")[2] for name in loaded if name.startswith("shortlever.lifts.")}
+    assert "bench" in packages and not packages & {*PLACES, "legs"}

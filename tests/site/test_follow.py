@@ -58,6 +58,7 @@ def follow(
     mark: dict[str, float] | None = None,
     change: Change = lambda _, picture, __: picture,
     marks: dict[int, dict[str, float]] | None = None,
+    behind: bool = False,
 ) -> list[dict[str, Any]]:
     """What the tracker says to the painted pictures; marked as roughly as a thumb does it."""
     first = outline_of(world, times[0])
@@ -65,7 +66,7 @@ def follow(
     rough = {"x": first["x"] + 0.04 * radius, "y": first["y"] - 0.03 * radius, "a": radius, "b": radius}
     camera, painter = world.camera, Painter(world, look)
     head = {"width": camera.width, "height": camera.height, "times": times, "mark": mark or rough}
-    head["marks"] = marks or {}
+    head |= {"marks": marks or {}, "behind": behind}
     node = subprocess.Popen(
         [ground.VENV / "bin" / "node", Path(__file__).with_name("follow_frames.mjs"), ground.SITE / "page"],
         stdin=subprocess.PIPE,

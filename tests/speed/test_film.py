@@ -1,4 +1,5 @@
-"""Following a plate through a 1080p clip in the browser: faster than it plays, page awake, memory bounded.
+"""Following a plate through a 1080p clip in the browser: four times faster than it plays, page awake, memory
+bounded. A machine that is busy cannot tell: there pictures are left out, and that is said.
 
 Run with ``python3 build.py test tests/speed/test_film.py -m speed -s``, on a machine that does nothing else.
 """
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
 
 RATE = 60
 LONGEST_TASK_MS = 50
-MEMORY_MB = 300  # what following may add at most, whatever the length of the clip
+FASTER = 4  # times than it plays
+MEMORY_MB = 100  # what following may add at most, whatever the length of the clip
 
 LONG_TASKS = """() => {
   window.longest = 0;
@@ -81,10 +83,10 @@ def test_1080p_at_60_pictures_a_second(
         longest, more = page.evaluate("window.longest"), memory_mb() - before
         print(f"\n{seconds} s clip: {took:.1f} s, longest task {longest:.0f} ms, {more:.0f} MB more")
         # to start a worker and look round the mark takes its time once
-        if last or (took < seconds + 2 and longest <= LONGEST_TASK_MS):
+        if last or (took < seconds / FASTER + 2 and longest <= LONGEST_TASK_MS):
             break
         page.locator("#at").fill("0")
     assert f"Followed through {seconds * RATE} pictures" in said and "all held" in said
-    assert took < seconds + 2
+    assert took < seconds / FASTER + 2
     assert longest <= LONGEST_TASK_MS
     assert more < MEMORY_MB

@@ -17,25 +17,30 @@ the names. Every field marked ? may be left out or null.
          "a"?: px, "b"?: px, "tilt"?: deg,     semi-axes of the outline, a >= b; a axis from +x toward +y
          "axes_sd"?: px,                       error of a and of b, 1 SD (default as sd)
          "quality"?: 0..1,                     under 0.2 counts as lost
-         "lost"?: true}, …],                   lost frames may leave x and y out
+         "lost"?: true,                        lost frames may leave x and y out
+         "moved"?: {"x", "y": px, "turn": deg, "grow": 1, "sd": px}}, …],   how the background lies
+                                               against the first picture: p' = c + (x, y) + grow R(turn)
+                                               (p - c), c the picture's middle; taken out of marks too
      "rims"?: [{"t": s, "points": [[x, y], …], "sd"?: px}],   rim marked by hand, 5 points or more
      "lift"?: key,                             where no "fit" names it
      "marks": {
         KEY: [{"t"?: s, "x": px, "y": px, "sd"?: px}, …],   of each joint that the lift asks for, on the near
                                                side, at one or more times
-        "bar_end"?: […],                       middle of the near end of the bar's sleeve: tells the camera's
-                                               angle best, worth asking for
+        "bar_end"?: [{…, "r"?: px}],           middle of the near end of the bar's sleeve: tells the camera's
+                                               angle best, worth asking for; its radius tells the plate's
         "edge"?: [{"x", "y", "sd"?}, {…}]},     two points on the edge of the pad: then   this is the horizon
      "camera": {
         "feet"?: "left" or "right",            where the lift's side ahead is in the picture: of one who lies,
                                                the feet (default: found out by the lift)
+        "plates"?: "iron-1" to "iron-3", "rubber-1" to "rubber-3",   on each side, out to the marked one;
+                                               left out, the face's place is a guess with a wide doubt
         "stands"?: "level", "head" or "feet",  square to the lifter, or nearer the side behind or ahead
         "upright_sd"?: deg},                   how upright the picture is held, 1 SD (default 1.5; 0.5 tripod)
      "fields": {                               as typed, text, in the unit (cm/in) unless a unit is typed
         "distance"?: "3.2",                    camera to plate; bare numbers are m (ft where unit is "in")
         "focal"?: "26",                        lens, 35 mm equivalent, mm
         "diameter"?: "45",                     rim of the plate (default 45.0 cm)
-        "plate_middle"?: "69",                 middle of the bar to the seen face of the rim (69 cm)
+        "plate_middle"?: "69",                 middle of the bar to the seen face of the rim (by "plates")
         "bar_length"?: "220"},                 whole bar (default 220 cm), for bar_end
      "fit"?: {…}}                              the fit screen's request (lifter and setup): body and plan
 
@@ -68,11 +73,13 @@ is the name by which a logged set keeps it. All intervals are 90 %.
 tracker. ``film/form``: labels, hints and defaults of the typed fields; the marks of a lift.
 
 The outline is that of the rim's near face, not of the whole stack's silhouette, which shows flank on one
-side. The camera stands still during the clip; each mark is where the joint is in the picture of its time.
+side. The camera stands still but for what "moved" says; each mark is where the joint is in the picture of
+its time.
 
-Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``clip``
-(reading and checking what was sent), ``track`` (smoothing), ``reps`` (down, rest, up), ``lean`` and
-``stance`` (where the camera stood, with its doubt), ``world`` (one world that the film allows, in metres),
+Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``shake``
+(a phone that moved), ``clip`` (reading and checking what was sent), ``track`` (smoothing), ``reps`` (down,
+rest, up), ``stack`` (which plates), ``lean`` and ``stance`` (where the camera stood and with which lens, with
+its doubt), ``world`` (one world that the film allows, in metres),
 ``paths``, ``pause`` and ``speed`` (what the frames leave open of the bar's way, its rest and its speed) and
 ``measure`` (the numbers and their error bars).
 """

@@ -2,6 +2,8 @@
 
 Pictures with the lifter's side ahead (of one who lies, the feet) on the left are mirrored while reading, so
 that everything after this sees it on the right. px, s, m, rad.
+
+Over 300 lines: each thing that may be sent stands beside the ways in which it can be wrong.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse, fit_ellipse
+from shortlever.film.shake import STILL_PX, Moved, Shaken
 from shortlever.lifts.film import FilmMark
 from shortlever.say import Said, Text, in_row
 
@@ -29,12 +32,14 @@ BAR_END = "bar_end"  # the one mark of every lift
 
 @dataclass(frozen=True)
 class Mark:
-    """A marked point: time (s), place (px) and its error (1 SD, px)."""
+    """A marked point: time (s), place (px) and its error (1 SD, px); of the bar's end also the radius of the
+    sleeve there (px), 0 where it was not found."""
 
     t: float
     x: float
     y: float
     sd: float
+    r: float = 0.0
 
     @property
     def at(self) -> tuple[float, float]:
@@ -72,6 +77,7 @@ class Clip:
     upright_sd_rad: float = math.radians(1.5)
     gone: list[int] = field(default_factory=list)
     mirrored: bool = False
+    shake_px: float = 0.0  # how much of shake was taken out, RMS of a coordinate; 0 of a still phone
 
     @property
     def photo(self) -> bool:
@@ -177,6 +183,9 @@ def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark]) -> Clip:
     gone = set(clip.gone)
     clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
     _check(clip, marks_of)
+    rows = _moved(_list(request.get("frames"), "frames"), times)
+    if rows:
+        clip = _steady(clip, Shaken((width / 2, height / 2), rows))
     return clip.mirror() if clip.ahead_right is False else clip
 
 
@@ -216,6 +225,45 @@ def _frames(rows: Sequence[Any]) -> tuple[list[float], list[Seen | None]]:
     if len(rows) > 1:
         _check_times(times)
     return times, seen
+
+
+def _moved(rows: Sequence[Any], times: Sequence[float]) -> list[Moved]:
+    """How the background moved, of the pictures that say it."""
+    found = []
+    for row, t in zip(rows, times, strict=True):
+        if row.get("moved") is None:
+            continue
+        m = _object(row["moved"], "moved")
+        x, y, turn = (number(m.get(key), "moved", 0.0) for key in ("x", "y", "turn"))
+        grow = min(max(number(m.get("grow"), "moved", 1.0), 0.5), 2.0)
+        found.append(Moved(t, x, y, math.radians(turn), grow, _sd(m.get("sd"), "moved", 0.1)))
+    return found
+
+
+def _steady(clip: Clip, shaken: Shaken) -> Clip:
+    """The clip as a phone at rest would have filmed it; as it is where it hardly moved."""
+    taken = shaken.taken_out([(t, (s.x, s.y)) for t, s in zip(clip.times, clip.seen, strict=True) if s])
+    if taken < STILL_PX:
+        return clip
+
+    def seen(s: Seen | None, t: float) -> Seen | None:
+        if s is None:
+            return None
+        (x, y), sd = shaken.back((s.x, s.y), t), math.hypot(s.sd, shaken.at(t).sd)
+        return Seen(x, y, sd, s.outline and shaken.outline(s.outline, t))
+
+    def mark(m: Mark) -> Mark:
+        x, y = shaken.back(m.at, m.t)
+        return replace(m, x=x, y=y)
+
+    return replace(
+        clip,
+        seen=[seen(s, t) for s, t in zip(clip.seen, clip.times, strict=True)],
+        rims=[(t, shaken.outline(e, t)) for t, e in clip.rims],
+        marks={key: [mark(m) for m in marks] for key, marks in clip.marks.items()},
+        edge=clip.edge and (mark(clip.edge[0]), mark(clip.edge[1])),
+        shake_px=taken,
+    )
 
 
 def _check_times(times: list[float]) -> None:
@@ -306,6 +354,7 @@ def _marks(marks: Mapping[str, Any], key: str, start: float) -> list[Mark]:
                 number(m.get("x"), key),
                 number(m.get("y"), key),
                 _sd(m.get("sd"), key, MARK_SD_PX),
+                max(number(m.get("r"), key, 0.0), 0.0),
             )
         )
     return sorted(found, key=lambda m: m.t)

@@ -24,7 +24,7 @@ from shortlever.say import Said
 WORLDS, BUDGET_WORLDS, GUESS_WORLDS = 300, 40, 20
 UNCLEAR = 2.0  # log weight by which one side must be likelier to be taken without asking
 # 90 % intervals, a little wider for what is not drawn; measured in tests/reference/test_film_cover.py
-LOW, HIGH = 0.04, 0.96
+LOW, HIGH = 0.045, 0.955
 NOTHING = Number(0.0, 0.0, 0.0)
 LONGEST_BLINK_S = 0.25  # lost for longer than that the plate was not seen
 
@@ -57,6 +57,7 @@ class Result:
     track: Track
     reps: list[Rep]
     budget: dict[str, float]
+    distance: Number = NOTHING  # from the camera to the plate, m
     lost: Number | None = None  # share of the mean speed, from the quickest rep to the last
     side_guessed: bool = False
     side_unclear: bool = False
@@ -111,7 +112,8 @@ def _measure(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | No
     for i, ((moved, _), speed) in enumerate(zip(moving, speeds, strict=True)):
         reps[i] = replace(reps[i], speed=speed, pause=pause(likely, moved))
     whole = next((times for phases, times in found if phases and phases.complete), found[0][1])
-    return Result(film, clip, stance, track, reps, _budget(setting, whole), lost)
+    away = number_of([math.hypot(*world.view.place(*world.bar(stance.middle_s))) for world in many])
+    return Result(film, clip, stance, track, reps, _budget(setting, whole), away, lost)
 
 
 def _rep(likely: World, phases: Phases | None, times: Times, seen: Sequence[SeenRep]) -> Rep:

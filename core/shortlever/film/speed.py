@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from shortlever.film.paths import Way, Ways
 from shortlever.film.pause import leaves
 from shortlever.film.reps import Phases, turning_points
+from shortlever.film.shake import WAVER_HZ
 from shortlever.film.world import LEVEL_M, World
 from shortlever.lifts.film import Number
 
@@ -28,8 +29,9 @@ SLOWER = 0.10  # share of the quickest by which a bar loses speed, and gains it 
 SEEN_SHARE = 0.7  # of the ways that must show one
 ROWS = 24  # of the curve
 # 90 % intervals in SD; by the normal law 1.645. How stiff the ways are comes from the same frames, so speeds
-# are less sure; moments of rest are weighed more broadly than they scatter (tests/reference/test_film_speed)
-TO_90, SPEED_TO_90, UP_TO_90, PAUSE_TO_90 = 1.645, 1.9, 1.55, 1.25
+# are less sure; moments of rest are weighed more broadly than they scatter (tests/reference/test_film_cover)
+TO_90, SPEED_TO_90, UP_TO_90, PAUSE_TO_90 = 1.645, 1.8, 1.5, 1.25
+SHAKEN_S_PER_M = 25.0  # of a pause, by what of shake was not taken out (tests/core/film_gym.py)
 MEAN_SD = 0.008  # share of a mean speed: just where the bar starts and stops
 ENDS_M = 0.01  # from the lowest and the highest place: the mean is taken between
 LOST_SD = 0.008
@@ -71,8 +73,11 @@ def rep_speeds(
             said.append(None)
             continue
         rise, stretched = _Rise(frames), worlds[:WAYS]
-        drawn = rise.ways.drawn(len(stretched), random.Random(len(said)))
-        each = [_stretch(rise.figures(way), s) for way, s in zip(drawn, stretched, strict=True)]
+        chance = random.Random(len(said))
+        drawn = rise.ways.drawn(len(stretched), chance)
+        left = likely.stance.left_px * likely.radius_m / likely.stance.mean_m  # of a shaken phone
+        pairs = zip(drawn, stretched, strict=True)
+        each = [_stretch(rise.figures(way), by, left, chance) for way, by in pairs]
         middle = sorted(stretched)[len(stretched) // 2]
         said.append(
             _rep_speed(_stretch(rise.figures(rise.ways.likely), middle), each, middle * rise.stroke_m)
@@ -90,7 +95,8 @@ def pause(likely: World, phases: Phases) -> Number | None:
     up, down = leaves(_frames(likely, middle, phases.highest).seen, low), leaves(before, low)
     if up is None or down is None:
         return None
-    value, margin = up.t + down.t, PAUSE_TO_90 * math.hypot(up.sd, down.sd)
+    left_m = likely.stance.left_px * likely.radius_m / likely.stance.mean_m  # of a shaken phone
+    value, margin = up.t + down.t, PAUSE_TO_90 * math.hypot(up.sd, down.sd, SHAKEN_S_PER_M * left_m)
     return Number(*(max(v, 0.0) for v in (value, value - margin, value + margin)))
 
 
@@ -188,8 +194,18 @@ class _Rise:
         return found
 
 
-def _stretch(figures: Figures, by: float) -> Figures:
-    return {name: (speed * by, up * by) for name, (speed, up) in figures.items()}
+def _stretch(
+    figures: Figures, by: float, left_m: float = 0.0, chance: random.Random | None = None
+) -> Figures:
+    """Figures of another world; ``left_m``: what of a shaken phone was not taken out, 1 SD."""
+    stretched = {name: (speed * by, up * by) for name, (speed, up) in figures.items()}
+    if not left_m or chance is None:
+        return stretched
+    speed_m_s, up_m = 2 * math.pi * WAVER_HZ * left_m, math.sqrt(2) * left_m
+    return {
+        name: (speed + chance.gauss(0, up_m if name == "mean" else speed_m_s), up + chance.gauss(0, up_m))
+        for name, (speed, up) in stretched.items()
+    }
 
 
 def _rep_speed(likely: Figures, each: Sequence[Figures], stroke_m: float) -> RepSpeed:
@@ -198,7 +214,7 @@ def _rep_speed(likely: Figures, each: Sequence[Figures], stroke_m: float) -> Rep
         quick, ups = [s for s, _ in some], [u for _, u in some]
         speed, up = likely.get(name, (_mean(quick), _mean(ups)))
         return Extreme(
-            _number(2 * speed - _mean(quick), quick, SPEED_TO_90),
+            _number(2 * speed - _mean(quick), quick, SPEED_TO_90 if name in NAMES else TO_90),
             _number(up, ups, UP_TO_90) if name in NAMES else _within(up, ups),
         )
 

@@ -10,24 +10,31 @@ import math
 import random
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 from shortlever.errors import InputError
 from shortlever.film.clip import Clip, Mark
 from shortlever.film.ellipse import root_2x2
 from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
+from shortlever.film.shake import LEFT_SHARE, Waver
 from shortlever.film.track import Track
 from shortlever.lifts.film import FilmMark
 from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
 USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.13  # main cameras of phones, video crop (common practice, no source)
-TYPED_FOCAL_SD = 0.06  # share; a video is cropped by a few percent against the lens's own number
+# lenses that a clip may be filmed with: how likely, 35 mm equivalent, 1 SD of its logarithm (the same)
+LENSES = ((0.86, USUAL_FOCAL_MM, USUAL_FOCAL_SD), (0.04, 15.0, 0.10), (0.10, 62.0, 0.20))
+# against the lens's own number, by what a video is cropped and steadied (common practice, no source)
+TYPED_CROP, TYPED_FOCAL_SD = 1.05, 0.05
 DISTANCE_SD, LEAST_DISTANCE_SD_M = 0.04, 0.05  # of a distance paced or taped (common practice)
 WIDE_MM = 20.0  # lenses under this bend more
 BEND_SD, WIDE_BEND_SD = 0.008, 0.03  # what phones leave of a lens's bend, in the corner (memory)
 BAR_SQUARE_SD = math.radians(0.4)  # the pad's edge and the bar are seldom quite square to each other
-SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking")
+SLEEVE_RADIUS_M, SLEEVE_SD = 0.025, 0.01  # 50 mm across (IWF equipment, memory); what makes differ by
+END_SD_PX, LEAST_LENS = 0.45, 0.05
+SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking", "shake")
 LEAST_DISTANCE_M = 0.5
 LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
 NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
@@ -66,6 +73,7 @@ class Draw:
     marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
     track: Sequence[tuple[float, float]] = ()
     joints: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of the other marks, as joint
+    waver: Waver | None = None
 
 
 class Stance:
@@ -76,11 +84,14 @@ class Stance:
         self.radius_m = known.diameter_m / 2
         self.middle = (clip.width / 2, clip.height / 2)
         self.corner_px = math.hypot(*self.middle)
+        self.middle_s = (clip.times[0] + clip.times[-1]) / 2
+        self.left_px = LEFT_SHARE * clip.shake_px
         groups = group_outlines(clip)
         self.at, self.mean_m, self.scale_sd = common(groups)
         self.wide = known.focal_mm is not None and known.focal_mm < WIDE_MM
         self.bend_sd = WIDE_BEND_SD if self.wide else BEND_SD
-        self.focal_px, self.focal_sd = self._focal()
+        self.lenses = self._lenses()
+        _, self.focal_px, self.focal_sd = max(self.lenses)
         end = SleeveEnd(
             [(m, track.at(m.t)) for m in clip.marks["bar_end"]],
             known.plate_middle_m - known.bar_end_m,
@@ -97,21 +108,37 @@ class Stance:
         lean = sum(c.weight * c.right for c in near) / part, sum(c.weight * c.down for c in near) / part
         self.likely = Draw(lean)
 
-    def _focal(self) -> tuple[float, float]:
-        """Focal length (px) and its error (share), from lens and distance, whichever are known."""
-        known = self.known
-        mm, sd = (known.focal_mm, TYPED_FOCAL_SD) if known.focal_mm else (USUAL_FOCAL_MM, USUAL_FOCAL_SD)
-        log, weight = math.log(mm * 2 * self.corner_px / FULL_FRAME_MM), sd**-2
-        if known.distance_m is not None:
-            focal = self.mean_m * known.distance_m / self.radius_m
-            x, y = self.at[0] - self.middle[0], self.at[1] - self.middle[1]
-            for _ in range(3):  # the distance is along the line of sight, the scale goes by depth
-                depth = known.distance_m / math.sqrt(1 + (x * x + y * y) / focal**2)
-                focal = self.mean_m * depth / self.radius_m
-            more = max(DISTANCE_SD, LEAST_DISTANCE_SD_M / known.distance_m) ** -2
-            log = (weight * log + more * math.log(focal)) / (weight + more)
-            weight += more
-        return math.exp(log), weight**-0.5
+    def _lenses(self) -> list[tuple[float, float, float]]:
+        """What the focal length may be: weight, px and its error (share), from lens and distance, whichever
+        are known."""
+        known, found = self.known, []
+        typed = ((1.0, TYPED_CROP * known.focal_mm, TYPED_FOCAL_SD),) if known.focal_mm else LENSES
+        seen, seen_sd = self._by_distance()
+        for weight, mm, sd in typed:
+            log = math.log(mm * 2 * self.corner_px / FULL_FRAME_MM)
+            if seen is not None:
+                both = sd * sd + seen_sd * seen_sd
+                weight *= math.exp(-((seen - log) ** 2) / (2 * both)) / math.sqrt(both)
+                log = (log * seen_sd**2 + seen * sd * sd) / both
+                sd = sd * seen_sd / math.sqrt(both)
+            found.append((weight, math.exp(log), sd))
+        whole = sum(weight for weight, _, _ in found)
+        if not whole > 0:  # the distance is no lens's
+            assert seen is not None
+            return [(1.0, math.exp(seen), seen_sd)]
+        return [(weight / whole, px, sd) for weight, px, sd in found]
+
+    def _by_distance(self) -> tuple[float | None, float]:
+        """Logarithm of the focal length (px) by the distance, and its error; None where that is not known."""
+        distance = self.known.distance_m
+        if distance is None:
+            return None, 0.0
+        focal = self.mean_m * distance / self.radius_m
+        x, y = self.at[0] - self.middle[0], self.at[1] - self.middle[1]
+        for _ in range(3):  # the distance is along the line of sight, the scale goes by depth
+            depth = distance / math.sqrt(1 + (x * x + y * y) / focal**2)
+            focal = self.mean_m * depth / self.radius_m
+        return math.log(focal), max(DISTANCE_SD, LEAST_DISTANCE_SD_M / distance)
 
     def _check(self, groups: Sequence[Group]) -> None:
         """Raises InputError for what no side-on clip can show."""
@@ -147,6 +174,28 @@ class Stance:
         toward = sum(c.weight for c in self.cells if c.right > 0)
         size = math.sqrt(sum(c.weight * c.right**2 for c in self.cells))
         return min(toward, 1 - toward) > 0.05 and size > math.radians(1.5)
+
+    def diameters(self) -> list[tuple[float, float]]:
+        """How large the rim is by the sleeve's end in the picture (m, 1 SD), for each lens that it may be,
+        the likeliest first; empty where that end was not found.
+
+        With focal length f, the rim's R = m Z / f; the end is ``out`` nearer and r = f s / (Z - out).
+        """
+        seen = [mark.r for mark in self.clip.marks["bar_end"] if mark.r > 0]
+        if not seen:
+            return []
+        r = sum(seen) / len(seen)
+        out = self.known.bar_end_m - self.known.plate_middle_m
+        found = []
+        for weight, px, sd in sorted(self.lenses, reverse=True):
+            by_end, by_out = SLEEVE_RADIUS_M / r, out / px
+            error = math.hypot(
+                by_end * math.hypot(END_SD_PX / r, SLEEVE_SD),
+                by_out * math.hypot(sd, self.known.plate_middle_sd_m / out),
+            )
+            if weight > LEAST_LENS:
+                found.append((2 * self.mean_m * (by_end + by_out), 2 * self.mean_m * error))
+        return found
 
     def lens(self, draw: Draw) -> Lens:
         """The lens of a draw."""
@@ -212,6 +261,8 @@ class Stance:
             self._some_leans(count, random.Random(0)) if "angle" in sources else [self.likely.lean] * count
         )
         found = []
+        pick = random.Random(-1)
+        lenses = [pick.random() for _ in range(count)]
         for i, lean in enumerate(leans):
             plate, plate_sd = (
                 self.leans.plate_given(self.leans.lens, lean) if "angle" in sources else (0.0, 1.0)
@@ -220,7 +271,9 @@ class Stance:
             found.append(
                 Draw(
                     lean,
-                    focal=d.one("distance"),
+                    focal=self._departure(
+                        d.one("distance"), lenses[i // 2] if "distance" in sources else None
+                    ),
                     diameter=d.one("scale"),
                     scale=d.one("scale"),
                     plate_middle=plate + plate_sd * d.one("distance"),
@@ -233,9 +286,21 @@ class Stance:
                     marks={key: [d.two("joint") for _ in marks] for key, marks in self.clip.marks.items()},
                     track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
                     joints={mark.key: d.two("joint") for mark in self.marks[1:]},
+                    waver=Waver.of(partial(d.two, "shake")) if self.left_px and "shake" in sources else None,
                 )
             )
         return found
+
+    def _departure(self, off: float, pick: float | None) -> float:
+        """Departure of the focal length in SD of the likeliest lens, where the lens of a world is picked by a
+        chance number."""
+        if pick is None:
+            return off
+        for weight, px, sd in sorted(self.lenses, reverse=True):
+            pick -= weight
+            if pick < 0:
+                return (math.log(px / self.focal_px) + sd * off) / self.focal_sd
+        return off
 
     def _some_leans(self, count: int, chance: random.Random) -> list[Lean]:
         """Leans from the cells by weight, one from each share of 1 / count."""

@@ -72,14 +72,25 @@ class World:
         marks = self.clip.marks[key]
         errors = self.draw.marks.get(key) or [(0.0, 0.0)] * len(marks)
         return [
-            self.view.on_plane((m.x + m.sd * e[0], m.y + m.sd * e[1]), beyond_m)
+            self.view.on_plane((m.x + m.sd * e[0] + left[0], m.y + m.sd * e[1] + left[1]), beyond_m)
             for m, e in zip(marks, errors, strict=True)
+            for left in [self.left(m.t)]
         ]
+
+    def left(self, t: float) -> Point:
+        """What of a shaken phone was not taken out at a time, px."""
+        waver, size = self.draw.waver, self.stance.left_px
+        if waver is None:
+            return 0.0, 0.0
+        x, y = waver.at(t)
+        return size * x, size * y
 
     def bar(self, t: float, noise: Point = (0.0, 0.0)) -> Point:
         """(y, z) of the bar on the camera's own axes, m."""
         x, y, sd = self.track.at(t)
-        return self.view.disc_middle((x + sd * noise[0], y + sd * noise[1]), self.radius_m)
+        left = self.left(t)
+        at = x + sd * noise[0] + left[0], y + sd * noise[1] + left[1]
+        return self.view.disc_middle(at, self.radius_m)
 
     def origin(self, t: float) -> Point:
         """(y, z) of the origin's joint at a time, between its marks in proportion, m."""

@@ -7,7 +7,8 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
-from shortlever.lifts.lift import Choice, Reading
+from shortlever.lifts.form import Choice
+from shortlever.lifts.lift import Reading
 from shortlever.person.measure import Measure, range_of, read
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text

@@ -39,7 +39,8 @@ class FilmMark:
     """A joint that a person marks: its label, how to mark it, and how far out along the bar from the body's
     middle it is (m, and 1 SD), where the body is not known.
 
-    ``missing``: of a needed one, what is said where it is not marked, and what to do.
+    ``missing``: of a needed one, what is said where it is not marked, and what to do. ``over_bar_m``: where
+    it may be when it is marked, lowest and highest over the bar (m): so much of the picture is shown then.
     """
 
     key: str
@@ -48,6 +49,7 @@ class FilmMark:
     out_m: float
     out_sd_m: float
     missing: tuple[Said, Said] | None = None
+    over_bar_m: Point = (-1.1, 0.9)
 
     @property
     def needed(self) -> bool:

@@ -3,6 +3,7 @@
 Its form, its numbers, its words and its pictures are the lift's own business. What is above reads a request
 by the form, has the lift suggest and measure, and lays what comes back into a screen, a sheet, a link, a film
 check. A new lift is a package beside the others and a row in the registry of ``shortlever.lifts``.
+Over 300 lines, for it is the one place that tells what a lift may say; most of them are docstrings.
 """
 
 from __future__ import annotations
@@ -14,86 +15,15 @@ from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
 from shortlever.lifts.film import FilmCheck, FilmPlan
+from shortlever.lifts.form import Choice, Field, Part
 from shortlever.person.measure import Measure
-from shortlever.person.tape import SEXES, Tape
+from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
 
 C = TypeVar("C")  # a case: a body under its gear, ready to be computed
 S = TypeVar("S")  # a setup: what a lifter can choose
 A = TypeVar("A")  # advice: what is suggested, and why
 M = TypeVar("M")  # a setup measured
-
-
-# ---- the form
-
-
-@dataclass(frozen=True)
-class Field:
-    """A number of the form: what is measured, in which group it stands, and whether it is needed."""
-
-    measure: Measure
-    group: str
-    required: bool = False
-
-    @property
-    def key(self) -> str:
-        """The measure's key."""
-        return self.measure.key
-
-
-@dataclass(frozen=True)
-class Choice:
-    """A choice of the form: its options (value: label), and the value where none is made.
-
-    ``letter``: its key in a link, for ever. ``names``: what a sheet's column may call it; ``means``: what a
-    cell may say besides the values (words: value); ``heading``: its label in a sheet, where it is another.
-    """
-
-    key: str
-    label: Text
-    options: Mapping[str, Text]
-    default: str
-    letter: str
-    names: str
-    means: Mapping[str, str] = field(default_factory=dict)
-    heading: Text = ""
-
-
-SEX = Choice(
-    "sex",
-    Said("sex"),
-    {"": Said("sex_both"), "male": Said("sex_men"), "female": Said("sex_women")},
-    "",
-    "x",
-    "sex|gender|body tables|m f|f m",
-    {
-        "m": "male",
-        "man": "male",
-        "men": "male",
-        "boy": "male",
-        "f": "female",
-        "w": "female",
-        "woman": "female",
-        "women": "female",
-        "girl": "female",
-        "both": "",
-        "x": "",
-        "other": "",
-    },
-    Said("sheet_sex"),
-)
-assert set(SEX.options) == {"", *SEXES}
-
-
-@dataclass(frozen=True)
-class Part:
-    """A number of a setup as requests hold it (``key``; m, or ° where its key says so) and as links do
-    (``letter``; ``scale`` of it to ``places``: mm of lengths)."""
-
-    key: str
-    letter: str
-    places: int
-    scale: float = 1000.0
 
 
 # ---- what goes in and what comes out
@@ -217,6 +147,16 @@ class AtEachSet:
     column: str = "held_as_planned"
 
 
+@dataclass(frozen=True)
+class Spot:
+    """Where a setup meets gear that others use too: m, and in words. ``gear``: "bar" (from its middle),
+    "floor" (from the middle between the feet) or "hooks" (over the floor)."""
+
+    gear: str
+    at_m: float
+    said: Text
+
+
 # ---- the lift itself
 
 
@@ -226,8 +166,9 @@ class Lift(ABC, Generic[C, S, A, M]):
     ``key``: by which records, links and requests name it, for ever; ``name``: in words. ``example``: the
     typed fields of its invented example; ``invented``: lifters of an example sheet (name, numbers in cm and
     kg by key, sex). ``commands``: the module of its command line, with ``add_options(suggest, assess)`` and
-    ``command(options, tape)``; by its name, for a browser does without. ``library``: likewise the module with
-    ``suggest(tape, …)`` and ``assess(tape, setup, …)``.
+    ``command(options, tape)``; by its name, for a browser does without. Likewise ``library``: the module with
+    ``suggest(tape, …)`` and ``assess(tape, setup, …)``, and ``evidence``: the module of ``tests/authorities``
+    that holds it against published values.
     """
 
     key: str
@@ -241,6 +182,7 @@ class Lift(ABC, Generic[C, S, A, M]):
     invented: tuple[tuple[str, Mapping[str, float], str], ...] = ()
     cautions: tuple[tuple[Text, Text | None], ...]
     commands: str
+    evidence: str = ""
     library: str = ""
     at_each_set = AtEachSet(Said("set_held"), Said("set_not_held"), Said("set_ready"), Said("set_stop"))
     leanings: tuple[Text, Text, Text]
@@ -253,6 +195,8 @@ class Lift(ABC, Generic[C, S, A, M]):
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
     """Words by which a header looks like one of its numbers."""
+    build: Mapping[str, tuple[Said, Said]] = {}
+    """What a short and a long one of ``person.build.TRAITS`` mean in it."""
 
     # numbers
 
@@ -261,7 +205,7 @@ class Lift(ABC, Generic[C, S, A, M]):
         """The body of a reading under the gear that was chosen. Raises InputError for one that cannot be."""
 
     @abstractmethod
-    def suggest(self, case: C, preference: float, *, with_frontier: bool = True) -> A:
+    def suggest(self, case: C, preference: float, /, *, with_frontier: bool = True) -> A:
         """What is suggested where the dial stands at ``preference`` (0 to 1). Raises InfeasibleError."""
 
     @abstractmethod
@@ -273,11 +217,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         """A setup picked by its ``parts``, pulled inside the limits."""
 
     @abstractmethod
-    def settable(self, case: C, setup: S, unit: str) -> S:
+    def settable(self, case: C, setup: S, unit: str, /) -> S:
         """A setup rounded to what a lifter can set in this unit."""
 
     @abstractmethod
-    def measure(self, case: C, setup: S) -> M:
+    def measure(self, case: C, setup: S, /) -> M:
         """A setup measured. Raises InfeasibleError where it cannot be held."""
 
     @abstractmethod
@@ -302,8 +246,17 @@ class Lift(ABC, Generic[C, S, A, M]):
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """A setup by its parts in words, "" where they are none."""
 
+    def spots(self, fit: Fit[C, A, M]) -> tuple[Spot, ...]:
+        """Where the setup meets bar, rack and floor."""
+        return ()
+
     def feel(self, fit: Fit[C, A, M]) -> Feel | None:
         """Setups to go between with a finger; None for a lift whose figure cannot be moved yet."""
+        return None
+
+    def bar_way(self, fit: Fit[C, A, M]) -> tuple[float, Mapping[str, str]] | None:
+        """How far the bar goes in what is shown, m, and the choices that another is asked with to be held
+        against it; None where there is no such number."""
         return None
 
     film: FilmCheck[Any] | None = None

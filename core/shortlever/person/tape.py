@@ -1,6 +1,8 @@
 """The tape: what can be measured on a lifter, in words, with its range and what it tells of a body.
 
 Landmarks follow ISO 7250-1 where it has them. Lengths in m, mass in kg.
+
+Over 300 lines: a number's row and its attribute are added together, so they stand together.
 """
 
 from __future__ import annotations

@@ -10,7 +10,7 @@ from typing import Any
 from shortlever.errors import InputError, Told
 from shortlever.fitting.request import UNITS as SHEET_UNITS
 from shortlever.lifts import LIFTS, UNNAMED, AnyLift
-from shortlever.lifts.lift import Choice
+from shortlever.lifts.form import Choice
 from shortlever.person.measure import range_of, read
 from shortlever.say import Said, Text, in_row
 from shortlever.team.columns import UNITS, Column, Headers, headers_of, short, used

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from shortlever.numerics import Z90
 from shortlever.say import Said
 from shortlever.trials.ahead import SetsAhead, sets_ahead
 from shortlever.trials.checks import day_of
@@ -26,7 +27,6 @@ from shortlever.trials.model import Fit, fit
 from shortlever.trials.nextset import WORTH_FLOOR, NextSet, next_set
 from shortlever.trials.preference import implied_place, implied_preference
 
-Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 ODD_SURPRISE = 3.0  # SD; one set in 370 falls further off
 DECIDED, ALIKE, USED_UP = "decided", "too close to matter", "sets used up"
 OPEN, NOTHING = "cannot tell yet", "nothing to compare"

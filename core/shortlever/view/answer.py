@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from shortlever.errors import InfeasibleError, InputError
+from shortlever.errors import InfeasibleError, InputError, LiftAway
 from shortlever.fitting.fit import doubt, fit, measure_again
 from shortlever.fitting.request import read_request
 from shortlever.jsontext import depth
@@ -15,7 +15,7 @@ from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
 from shortlever.units import DEGREE
-from shortlever.view import film, lifters, sets, team
+from shortlever.view import build, film, lifters, sets, team, wall
 from shortlever.view.link import from_fragment, to_fragment
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
@@ -23,10 +23,12 @@ DEEPEST = 20  # callers in a report: one that has no end still fits on a screen
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "build": lambda request: build.sheet(request, _shown),
     "film": film.answer,
     "lifters": lifters.answer,
     "sets": sets.answer,
     "team": team.answer,
+    "wall": wall.answer,
 }
 
 
@@ -39,7 +41,8 @@ def example_request(lift: str = UNNAMED) -> dict[str, Any]:
 def answer(request_json: str, language: Language = ENGLISH) -> str:
     """Answer one request of the page, JSON text in and out; see ``respond``. Said in the unit of the request.
 
-    Never raises: what goes wrong is in ``errors``.
+    Never raises: what goes wrong is in ``errors``. But for ``LiftAway``, in a browser that has yet to fetch a
+    lift: then the same is asked again.
     """
     voice = Voice(language)
     try:
@@ -48,6 +51,8 @@ def answer(request_json: str, language: Language = ENGLISH) -> str:
         request = json.loads(request_json)
         voice = Voice(language, unit_of(request))
         return _text(voice.all(respond(request)))
+    except LiftAway:
+        raise
     except Exception as wrong:  # the last line of defence: a screen never shows a traceback
         kind = type(wrong).__name__
         problem = InputError(
@@ -126,14 +131,17 @@ def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
     return InputError(first, "infeasible", given, none.said, measure_again(reading.lift)).told()
 
 
-def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+def _shown(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+    """What the lift shows, with all parts."""
     fitted = fit(reading, request)
     shown = {**MORE, **reading.lift.screen(fitted)}
+    return {**shown, "card": shown["card"] or _card_of(shown), "chosen": fitted.picked}
+
+
+def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
     return {
         **_done(reading.understood),
-        **shown,
-        "card": shown["card"] or _card_of(shown),
-        "chosen": fitted.picked,
+        **_shown(reading, request),
         "example": dict(request) == example_request(reading.lift.key),
     }
 

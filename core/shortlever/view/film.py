@@ -1,6 +1,8 @@
 """The film check's door: marks and a followed plate in, numbers, sentences and the figure out.
 
 What is sent and what comes back is written in ``shortlever.film``.
+
+Over 300 lines: what can be typed about the camera stands with what it does to the answer.
 """
 
 from __future__ import annotations
@@ -13,8 +15,9 @@ from typing import Any
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.film.clip import number, read_clip, read_points
 from shortlever.film.ellipse import fit_ellipse
-from shortlever.film.measure import Rep, Result, measure
+from shortlever.film.measure import WORLDS, Rep, Result, measure
 from shortlever.film.reps import LEAST_TRAVEL_M
+from shortlever.film.stack import STACKS, face_of
 from shortlever.film.stance import Known
 from shortlever.fitting.fit import fit
 from shortlever.fitting.request import UNITS, lift_of, read_request
@@ -63,7 +66,7 @@ FIELDS = (
     Field("distance", 0.5, 30.0, {"cm": "m", "in": "ft"}, None, "camera_far"),
     Field("focal", 8.0, 300.0, {"cm": "mm", "in": "mm"}, None, "camera_lens"),
     Field("diameter", 0.15, 0.60, _LENGTH, 0.45, "length"),
-    Field("plate_middle", 0.40, 1.20, _LENGTH, 0.69, "length"),
+    Field("plate_middle", 0.40, 1.20, _LENGTH, None, "length"),
     Field("bar_length", 1.20, 2.60, _LENGTH, 2.20, "length"),
 )
 
@@ -109,7 +112,7 @@ def _form(unit: str) -> list[dict[str, Text]]:
     ]
 
 
-def _marks(film: FilmCheck[Any]) -> list[dict[str, Text]]:
+def _marks(film: FilmCheck[Any]) -> list[dict[str, Any]]:
     return [
         {
             "key": one.key,
@@ -117,6 +120,7 @@ def _marks(film: FilmCheck[Any]) -> list[dict[str, Text]]:
             "hint": one.hint,
             "need": "needed" if one.missing else "optional",
             "lead": one.missing[1] if one.missing else "",
+            "from": [round(v / (Known().diameter_m / 2), 1) for v in one.over_bar_m],
         }
         for one in film.marks
     ]
@@ -181,11 +185,23 @@ def _quantity(field: Field, text: str, bare: str) -> float:
     return value
 
 
-def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
-    """Sizes as typed, from the lifter's body, or usual."""
+def _stack(request: Mapping[str, Any]) -> str | None:
+    """Which plates hang on the sleeve, as chosen; None where nobody said."""
+    camera = request.get("camera")
+    stack = camera.get("plates") if isinstance(camera, Mapping) else None
+    if stack in (None, "") or stack in STACKS:
+        return stack or None
+    given = {"label": "plates", "given": str(stack)[:24]}
+    allowed = Said("choose_one_of", {"options": STACKS})
+    raise InputError("plates", "not_a_choice", str(stack)[:24], Said("not_a_choice", given), allowed)
+
+
+def _known(request: Mapping[str, Any], values: Mapping[str, float], plan: FilmPlan | None) -> Known:
+    """Sizes as typed or chosen, from the lifter's body, or usual."""
     usual = Known()
     half_bar = values.get("bar_length", 2 * usual.bar_end_m) / 2
-    plate = values.get("plate_middle", min(usual.plate_middle_m, half_bar - 0.2))
+    face_m, face_sd_m = face_of(_stack(request))
+    plate = values.get("plate_middle", min(face_m, half_bar - 0.2))
     if plate > half_bar - 0.02:
         raise InputError(
             "plate_middle",
@@ -199,7 +215,7 @@ def _known(values: Mapping[str, float], plan: FilmPlan | None) -> Known:
         diameter_m=values.get("diameter", usual.diameter_m),
         diameter_sd_m=TYPED_DIAMETER_SD_M if "diameter" in values else usual.diameter_sd_m,
         plate_middle_m=plate,
-        plate_middle_sd_m=TYPED_PLATE_SD_M if typed_plate else usual.plate_middle_sd_m,
+        plate_middle_sd_m=TYPED_PLATE_SD_M if typed_plate else face_sd_m,
         out=plan.out if plan else {},
         bar_end_m=half_bar,
         bar_end_sd_m=TYPED_END_SD_M if typed_end else usual.bar_end_sd_m,
@@ -234,6 +250,15 @@ def _plan(request: Mapping[str, Any]) -> FilmPlan | None:
 # what comes out
 
 
+def read(request: Mapping[str, Any], worlds: int = WORLDS) -> Result:
+    """What is measured of a request, before it is put into words. Raises InputError."""
+    values, _, errors = _typed(request, _unit(request))
+    if errors:
+        raise errors[0]
+    film, plan = _film(request), _plan(request)
+    return measure(read_clip(request, film.marks), _known(request, values, plan), film, plan, worlds)
+
+
 def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     unit = _unit(request)
     values, reading, errors = _typed(request, unit)
@@ -245,7 +270,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     plan = _plan(request)
     if errors:
         return _refused(errors, reading)
-    result = measure(clip, _known(values, plan), film, plan)
+    result = measure(clip, _known(request, values, plan), film, plan)
     if not result.reps:
         low, high = min(result.track.y), max(result.track.y)
         moved = result.stance.radius_m / result.stance.mean_m * (high - low)
@@ -256,7 +281,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
     words = FilmWords(result, plan)
     return {
         **_done(reading),
-        "warnings": warnings(words, bool(request.get("fit")) and plan is None),
+        "warnings": warnings(words, request, plan is None),
         "kind": "photo" if clip.photo else "clip",
         "headline": words.headline(unit),
         "sentences": [*words.sentences(), *film_speed.sentences(words)],

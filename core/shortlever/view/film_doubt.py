@@ -8,6 +8,7 @@ from typing import Any
 
 from shortlever.film.clip import BAR_END, seconds
 from shortlever.film.measure import Result
+from shortlever.film.stack import UNSAID
 from shortlever.film.stance import Stance
 from shortlever.say import Said, Text
 from shortlever.view.film_words import FilmWords
@@ -17,13 +18,15 @@ NEAR_M, WIDE_SHARE = 1.8, 0.8
 BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
 ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
+MOST_LEFT_M = 0.0025  # of shake that stays in the numbers, 1 SD: from there on it is said
+ODD_SD, LARGEST_PLATE_M = 2.5, 0.50
 TO_90 = 1.645
 
 
 def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
     """Where the camera stood, what each source adds to the error, and what would help most."""
     result, stance = words.result, words.result.stance
-    how = "typed" if "distance" in typed else "reckoned"
+    away, how = result.distance, "typed" if "distance" in typed else "reckoned"
     joint = words.told(result.film.marks[0].label)
     budget = [
         {
@@ -34,22 +37,25 @@ def camera(words: FilmWords, typed: Mapping[str, float]) -> dict[str, Any]:
         for key, sd in sorted(result.budget.items(), key=lambda item: -item[1])
     ]
     return {
-        "distance_text": Said(f"camera_stood_{how}", {"far_m": stance.distance_m}),
+        "distance_text": Said(f"camera_stood_{how}", {"low_m": away.low, "high_m": away.high}),
         "angle_text": _angle(words, stance),
         "budget": budget,
         "advice": _advice(words, typed),
     }
 
 
+def off_square(stance: Stance) -> tuple[float, float]:
+    """By how much the camera looked off square, nearer the side ahead (+), and its 90 % error, deg; the mean
+    is 0 where the side stays open."""
+    mean = 0.0 if stance.undecided else sum(c.weight * math.atan(c.right) for c in stance.cells)
+    square = sum(c.weight * (math.atan(c.right) - mean) ** 2 for c in stance.cells)
+    return math.degrees(mean), max(TO_90 * math.degrees(math.sqrt(square)), 0.5)
+
+
 def _angle(words: FilmWords, stance: Stance) -> Said:
+    mean, margin = off_square(stance)
     if stance.undecided:
-        size = math.degrees(math.sqrt(sum(c.weight * c.right**2 for c in stance.cells)))
-        return words.told(Said("camera_angle_open", {"angle": TO_90 * size}))
-    mean = math.degrees(sum(c.weight * math.atan(c.right) for c in stance.cells))
-    sd = math.degrees(
-        math.sqrt(sum(c.weight * (math.atan(c.right) - math.radians(mean)) ** 2 for c in stance.cells))
-    )
-    margin = max(TO_90 * sd, 0.5)
+        return words.told(Said("camera_angle_open", {"angle": margin}))
     if abs(mean) <= margin:
         return Said("camera_square", {"margin": margin})
     film = words.result.film
@@ -66,13 +72,13 @@ def _advice(words: FilmWords, typed: Mapping[str, float]) -> Text:
         if not result.clip.marks[BAR_END]:
             return Said("mark_bar_end")
         return Said("film_squarer" if "plate_middle" in typed else "type_plate")
-    if worst in ("distance", "joint", "horizon"):
+    if worst in ("distance", "joint", "horizon", "shake"):
         return words.told(Said(f"less_error_of_{worst}"))
     return Said("film_nearer", {"least_m": NEARER_M})
 
 
-def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
-    """What to know before the numbers are believed."""
+def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> list[dict[str, Any]]:
+    """What to know before the numbers are believed; ``no_plan``: there is none to compare with."""
     result = words.result
     clip, stance, track = result.clip, result.stance, result.track
     found: list[dict[str, Any]] = []
@@ -101,6 +107,12 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
         warn("camera_side_open", "stands", words.told(Said("camera_side_open")))
     elif not clip.marks[BAR_END]:
         warn("bar_end_missing", None, Said("bar_end_missing"))
+    odd = _other_plate(stance)
+    if odd is not None:
+        sizes = {"seen_m": odd, "plate_m": stance.known.diameter_m}
+        warn("plate_size", "diameter", Said("plate_size", sizes))
+    if stance.known.plate_middle_sd_m >= UNSAID[1]:
+        warn("plates_unsaid", "plates", Said("plates_unsaid"))
     if result.side_unclear:
         warn("feet_unclear", "feet", words.told(result.film.ask_side))
     elif not result.side_guessed:
@@ -112,6 +124,9 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             "distance",
             Said("filmed_close", {"far_m": stance.distance_m, "better_m": BETTER_M}),
         )
+    if stance.left_px * stance.radius_m / stance.mean_m > MOST_LEFT_M:
+        moved_m = clip.shake_px * stance.radius_m / stance.mean_m
+        warn("shaken", None, Said("film_shaken", {"moved_m": moved_m}))
     if stance.wide:
         warn("wide_lens", "focal", Said("wide_lens"))
     elif _far_out(result) > WIDE_SHARE:
@@ -134,9 +149,18 @@ def warnings(words: FilmWords, plan_missing: bool) -> list[dict[str, Any]]:
             "diameter",
             Said("odd_stroke", {"stroke_m": strokes[0], "plate_m": stance.known.diameter_m}),
         )
-    if plan_missing:
+    if request.get("fit") and no_plan:
         warn("no_plan", None, Said("no_plan"))
     return found
+
+
+def _other_plate(stance: Stance) -> float | None:
+    """How large the plate is by the sleeve's end, m, where that does not go with what is said of it by any
+    lens; larger ones than there are come from a ring on the end itself."""
+    found = stance.diameters()
+    said, sd = stance.known.diameter_m, stance.known.diameter_sd_m
+    fits = any(abs(seen - said) <= ODD_SD * math.hypot(error, sd) for seen, error in found)
+    return None if fits or not found or found[0][0] > LARGEST_PLATE_M else found[0][0]
 
 
 def _far_out(result: Result) -> float:

@@ -17,7 +17,7 @@ from typing import Any
 
 from shortlever.errors import InputError
 from shortlever.lifts import LIFTS
-from shortlever.lifts.lift import Choice
+from shortlever.lifts.form import Choice
 from shortlever.person.tape import MEASURES
 from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
 from shortlever.roster.record import check
@@ -156,11 +156,10 @@ def label_of(path: str) -> Text:
 
 def name_of(key: str) -> Text:
     """A tape number or a choice of any lift by its label."""
-    choice = _choice_of(key)
-    if choice:
-        return choice.label
-    measures = (lift.measure_of(key) or MEASURES.get(key) for lift in LIFTS.values())
-    return next((measure.label for measure in measures if measure), key)
+    if key in MEASURES:
+        return MEASURES[key].label
+    found = (lift.measure_of(key) or lift.choice_of(key) for lift in LIFTS.values())
+    return next((one.label for one in found if one), key)
 
 
 def _choice_of(key: str) -> Choice | None:

@@ -10,9 +10,9 @@ from typing import Any
 
 from shortlever.csvtext import harmless
 from shortlever.lifts import lift_named
+from shortlever.numerics import Z90
 from shortlever.say import Said, Text
 from shortlever.trials import FORMULAS, Measured, SetRecord, TrialLog, estimate_1rm, from_json
-from shortlever.trials.judge import Z90
 from shortlever.trials.repmax import relative_error
 from shortlever.units import MASS_UNITS
 

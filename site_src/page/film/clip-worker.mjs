@@ -5,24 +5,33 @@
 //                   {do: "follow", file, picture, times, from, mark}      decoding here
 //                   {do: "follow", picture, times, from, mark, sent: true}   the page sends {picture: bitmap} as asked
 //                   {do: "rim", picture, bitmap, tap}                    looks for the rim round a tap
+//                   {do: "end", picture, bitmap, tap, rim}               looks how large the sleeve's end is round a tap
 //   worker → page   {info}                          of open: see `describe`
 //                   {frames: [[index, result], …], preview}   preview: a small bitmap of the last of them, now and then
+//                   {every: n}                      from here on only each n-th picture is looked at: the device is slow
 //                   {want: index}                   of follow with `sent`: the next picture, please
 //                   {rim: {ring} or {why}}          of rim
+//                   {end: radius or null}           of end
 //                   {done: true}
 //                   {trouble: {code, detail}}       the words are the page's
 //
 // `mark` is the outline as marked at the picture `from`; `times` are those of all pictures (s).
 
+import { Background } from "./background.mjs";
+import { findEnd } from "./end.mjs";
 import { Follower } from "./follow.mjs";
 import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
+import { Pace } from "./pace.mjs";
 import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
 import { findRim } from "./rim.mjs";
 
 const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
 const MOST_PICTURES = 100_000;
 const TELL_MS = 120;
+const BACKGROUND_S = 0.045; // how often the background is looked at: hands shake more slowly
+const LENS_KEY = "camera.focal_length.35mm_equivalent";
+const LENSES = { least: 8, most: 300 }; // mm
 const PREVIEW_SIZE = 480; // px, the longer side
 
 class Trouble extends Error {
@@ -43,14 +52,20 @@ async function trackOf(file) {
   return track;
 }
 
-/** {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec, decodes}. @param {File} file @returns {Promise<Film.Info>} */
+/**
+ * {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec,
+ * decodes}, {lens}: its 35 mm equivalent where the file says it, {missing}: pictures that the index promises and for whose bytes
+ * the file is too short. @param {File} file @returns {Promise<Film.Info>}
+ */
 async function describe(file) {
   const track = await trackOf(file);
   /** @type {number[]} */
   const times = [];
-  let last = 0;
+  let [last, bytes, missing] = [0, 0, 0];
   for await (const packet of new EncodedPacketSink(track).packets(undefined, undefined, { metadataOnly: true })) {
-    times.push(packet.timestamp);
+    bytes += packet.byteLength;
+    if (bytes > file.size) missing++;
+    else times.push(packet.timestamp);
     last = packet.duration;
     if (times.length > MOST_PICTURES) throw new Trouble("long");
   }
@@ -65,7 +80,17 @@ async function describe(file) {
     last,
     codec: (await track.getCodec()) ?? "",
     decodes: "VideoDecoder" in self && (await track.canDecode()),
+    lens: await lensOf(track.input),
+    missing,
   };
+}
+
+/** The lens as phones write it beside a clip (QuickTime metadata keys): 35 mm equivalent, or null. @param {Input} input */
+async function lensOf(input) {
+  const tags = await input.getMetadataTags().catch(() => null);
+  const [, value = null] = Object.entries(tags?.raw ?? {}).find(([key]) => key.endsWith(LENS_KEY)) ?? [];
+  const mm = value instanceof Uint8Array ? value.reduce((sum, byte) => 256 * sum + byte, 0) : Number(value);
+  return mm >= LENSES.least && mm <= LENSES.most ? mm : null;
 }
 
 // ---- following
@@ -177,6 +202,9 @@ async function previewOf(read, { width, height }) {
 /** @param {Extract<Film.Job, { do: "follow" }>} job */
 async function follow({ file, picture, times, from, mark }) {
   const follower = new Follower(picture, fromAxes(mark));
+  const pace = new Pace(times, from, performance.now());
+  const background = times.length > 1 ? new Background(picture, mark) : null;
+  let [behind, looked] = [false, -Infinity]; // whether there is a background; when it was looked at
   /** @type {[index: number, result: Film.Seen][]} */
   let batch = [];
   let told = performance.now();
@@ -188,7 +216,16 @@ async function follow({ file, picture, times, from, mark }) {
   for await (const { index, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
     try {
       const first = index === from;
+      const { every } = pace;
+      if (!pace.looks(index, performance.now())) continue;
+      if (pace.every !== every) self.postMessage({ every: pace.every });
       const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
+      if (first) behind = Boolean(await background?.start(read));
+      if (behind && background && times[index] - looked > BACKGROUND_S) {
+        looked = times[index];
+        const moved = await background.step(read);
+        if (moved) result.moved = moved;
+      }
       batch.push([index, result]);
       if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
       if (first || performance.now() - told > TELL_MS) tell(await previewOf(read, picture));
@@ -207,6 +244,7 @@ async function take(data) {
     if (!("OffscreenCanvas" in self)) throw new Trouble("old_browser");
     if (data.do === "open") self.postMessage({ info: await describe(data.file) });
     else if (data.do === "rim") self.postMessage({ rim: await findRim(drawn(ofBitmap(data.bitmap)), data.picture, data.tap) });
+    else if (data.do === "end") self.postMessage({ end: await findEnd(drawn(ofBitmap(data.bitmap)), data.picture, data.tap, data.rim) });
     else await follow(data);
   } catch (error) {
     const trouble = error instanceof Trouble ? error : { code: "broken", detail: error instanceof Error ? error.message : String(error) };

@@ -17,7 +17,7 @@ export function run(job, on) {
   const worker = new Worker(new URL("./clip-worker.mjs", import.meta.url), { type: "module" });
   const end = () => worker.terminate();
   worker.addEventListener("message", ({ data }) => {
-    if (data.info || data.rim || data.done || data.trouble) end();
+    if (data.info || data.rim || data.end !== undefined || data.done || data.trouble) end();
     on(data, worker);
   });
   worker.addEventListener("error", (event) => {
@@ -33,13 +33,23 @@ export function run(job, on) {
 const asJob = (job) => new Promise((resolve) => { run(job, resolve); });
 
 /** Looks for the rim round a tap in the picture that is shown; `on(rim)`, or null where that cannot be done. Gives what ends it. @param {Photo | Clip} clip @param {Film.Point} tap @param {(rim: Film.Rim | null) => void} on */
-export function lookForRim({ source, picture }, tap, on) {
+export function lookForRim(clip, tap, on) {
+  return look(clip, (bitmap) => ({ do: "rim", picture: clip.picture, bitmap, tap }), ({ rim = null }) => on(rim));
+}
+
+/** Looks how large the end of the sleeve is round a tap, px; `on(radius)`, or null where it is not clear. Gives what ends it. @param {Photo | Clip} clip @param {Film.Point} tap @param {Film.Ring} rim @param {(radius: number | null) => void} on */
+export function lookForEnd(clip, tap, rim, on) {
+  return look(clip, (bitmap) => ({ do: "end", picture: clip.picture, bitmap, tap, rim }), ({ end = null }) => on(end));
+}
+
+/** @param {Photo | Clip} clip @param {(bitmap: ImageBitmap) => Film.Job} job @param {(told: Film.Told) => void} on */
+function look({ source }, job, on) {
   let end = () => {};
   let ended = false;
   createImageBitmap(source).then((bitmap) => {
-    if (!ended) end = run({ do: "rim", picture, bitmap, tap }, ({ rim = null }) => on(rim));
+    if (!ended) end = run(job(bitmap), on);
     bitmap.close();
-  }, () => { if (!ended) on(null); });
+  }, () => { if (!ended) on({}); });
   return () => {
     ended = true;
     end();

@@ -20,6 +20,8 @@ export function facts(shown) {
   if (steps.length > 4 && most > EVEN * least) parts.push(say("film_uneven", Math.round(1000 * least), Math.round(1000 * most)));
   if (steps.length && rate < RATES.low) parts.push(say("film_slow_rate", rate));
   if (rate > RATES.high) parts.push(say("film_high_rate", rate));
+  if (shown.info.missing) parts.push(say("film_missing", shown.info.missing));
+  if (shown.info.lens) parts.push(say("film_lens", shown.info.lens));
   if (!shown.info.decodes) parts.push(say("film_by_seeking"));
   return parts.join("; ");
 }

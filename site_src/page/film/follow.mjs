@@ -9,7 +9,7 @@ import { Edges, fit, flankOf, moved, supportOf } from "./edges.mjs";
 import { Looks, findAgain } from "./looks.mjs";
 import { Patch, RAYS, Strip, axesOf, fromAxes, sizeOf } from "./outline.mjs";
 
-const WORK_RADIUS = 130; // px: larger plates are read in smaller pictures
+const WORK_RADIUS = 75; // px: larger plates are read in smaller pictures
 const FAR_RADIUS = 20; // px: the plate's size in the small picture in which it is searched for
 const SMALLEST_RADIUS = 10; // px
 const REACH = 0.3; // how far from the guess the rim is looked for, in radii

@@ -6,7 +6,7 @@ import { TWICE_MS } from "../shared/press.mjs";
 import { troubleOf } from "./clip.mjs";
 import { showLost, summary } from "./lost.mjs";
 import { ringOf } from "./marking.mjs";
-import { outlineAt } from "./marks.mjs";
+import { after, movedAt, outlineAt } from "./marks.mjs";
 import { tellFollowing, tellTrouble } from "./tell.mjs";
 
 /** @typedef {import("./state.mjs").Open} Open */
@@ -77,6 +77,7 @@ export class Following {
     tellTrouble(null);
     const from = film.at;
     const last = clip.kind === "photo" ? 0 : clip.lastFrom(from);
+    const before = movedAt(film.track, from);
     for (const index of [...film.track.keys()]) if (index >= from) film.track.delete(index);
     this.#stop.hidden = this.#bar.hidden = false;
     this.#start.hidden = true;
@@ -84,9 +85,11 @@ export class Following {
     this.#bar.value = 0;
     this.showLost();
     let told = 0;
-    film.stop = clip.follow(from, mark, ({ frames = [], preview = null, done, trouble }) => {
+    let thinned = 1; // each so-many-th picture is looked at, on a slow device
+    film.stop = clip.follow(from, mark, ({ frames = [], preview = null, every, done, trouble }) => {
       if (!film.stop) return;
-      for (const [index, result] of frames) film.track.set(index, result);
+      if (every) thinned = every;
+      for (const [index, result] of frames) film.track.set(index, result.moved && before ? { ...result, moved: after(before, result.moved) } : result);
       const newest = frames.at(-1);
       if (newest) {
         [film.at] = newest;
@@ -102,7 +105,7 @@ export class Following {
       if (trouble) this.#failed(clip, trouble, from, mark);
       else if (done) {
         const result = film.missing.length ? "" : say("film_result_below");
-        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last), result, film.next?.lead].filter(Boolean).join(" "));
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next?.lead].filter(Boolean).join(" "));
       }
     });
   }

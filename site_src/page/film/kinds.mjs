@@ -15,6 +15,7 @@ export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ va
   label: labels?.[0].querySelector("[data-part='label']")?.textContent ?? value,
   hint: dataset.hint ?? "",
   lead: dataset.lead ?? "",
+  from: dataset.from ? /** @type {[number, number]} */ (dataset.from.split(" ").map(Number)) : undefined,
   needed: dataset.need === "needed",
   wanted: dataset.need === "wanted",
 }));
@@ -25,9 +26,9 @@ const radio = (key) => find(box, `input[value="${key}"]`, HTMLInputElement);
 /** @param {string} key */
 export const check = (key) => { radio(key).checked = true; };
 
-/** @param {(key: string) => void} chosen */
+/** Also of the one that was chosen already: then its next tap is for it again. @param {(key: string) => void} chosen */
 export function onChoice(chosen) {
-  box.addEventListener("change", ({ target }) => { if (target instanceof HTMLInputElement) chosen(target.value); });
+  box.addEventListener("click", ({ target }) => { if (target instanceof HTMLInputElement) chosen(target.value); });
 }
 
 /** Says of a kind whether it is marked, or how much it is wanted. @param {string} key @param {boolean} isSet */

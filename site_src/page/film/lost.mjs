@@ -28,8 +28,8 @@ export function showLost({ clip, track }, goTo) {
   }));
 }
 
-/** What came of following from one picture to another. @param {import("./state.mjs").State} film @param {number} from @param {number} last that there should be */
-export function summary({ clip, track }, from, last) {
+/** What came of following from one picture to another. @param {import("./state.mjs").State} film @param {number} from @param {number} last that there should be @param {number} thinned each so-many-th was looked at in the end */
+export function summary({ clip, track }, from, last, thinned) {
   const { times = [] } = clip ?? {};
   const seen = [...track.keys()].filter((index) => index >= from);
   const promised = last;
@@ -39,8 +39,9 @@ export function summary({ clip, track }, from, last) {
   const lost = gone.reduce((sum, one) => sum + one.to - Math.max(from, one.from) + 1, 0);
   const span = [seen.length, seconds(times[from]), seconds(times[last])];
   const parts = [lost ? say("film_done_lost", ...span, lost, gone.length) : say("film_done", ...span)];
-  if (gaps) parts.push(say("film_gaps", gaps));
-  if (last < promised) parts.push(say("film_cut_short", promised - last, seconds(times[last])));
+  if (thinned > 1) parts.push(say("film_thinned", thinned));
+  else if (gaps) parts.push(say("film_gaps", gaps));
+  if (last < promised - thinned + 1) parts.push(say("film_cut_short", promised - last, seconds(times[last])));
   else if (last < times.length - 1) parts.push(say("film_limit", seconds(times[from] + FOLLOWED_S)));
   return parts.join(" ");
 }

@@ -3,19 +3,23 @@
 import { say } from "../../words.mjs";
 import { showText } from "../shared/element.mjs";
 import { byId } from "../shared/find.mjs";
-import { lookForRim } from "./clip.mjs";
+import { lookForEnd, lookForRim } from "./clip.mjs";
 import { check, onChoice } from "./kinds.mjs";
 import { grownBy, outlineAt, ring } from "./marks.mjs";
 
+const END = "bar_end";
 const FAR = 10; // how many times as far with Shift, or the key for it
 const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it is sized
 const RIM_STEP = 1.01;
-const MARK_SD = { screen: 0.5, least: 0.7 }; // px of the screen as it was zoomed, and of the picture: what a mark under the loupe is worth
+// px of the screen as it was zoomed: what a tap is worth, and a mark moved under the loupe; `least`: px of the picture
+const MARK_SD = { tapped: 3, moved: 0.6, least: 0.7 };
+const ANEW_PX = 40; // of the screen: a tap further than this from a mark that was tapped sets the next one
 
 export class Marking {
   #far = false;
   /** @type {(() => void) | null} */
   #looking = null; // ends looking for the rim
+  #tapped = ""; // the kind that was tapped last: the next tap elsewhere is for the next one
 
   /** @param {import("./state.mjs").State} film @param {import("./stage.mjs").Stage} stage @param {import("./picture.mjs").Picture} picture */
   constructor(film, stage, picture) {
@@ -23,6 +27,7 @@ export class Marking {
     this.stage = stage;
     this.picture = picture;
     onChoice((key) => {
+      this.#tapped = "";
       stage.closeLoupe();
       this.choose(key);
     });
@@ -57,7 +62,11 @@ export class Marking {
     this.#looking = lookForRim(clip, tap, (rim) => {
       this.#looking = null;
       if (film.clip !== clip || film.at !== at || film.kind !== "rim" || film.stop) return this.tellRim("");
-      if (rim?.ring) this.put(rim.ring, true);
+      if (rim?.ring) {
+        this.put(rim.ring, { whole: true });
+        this.#tapped = "rim";
+        this.stage.showFrom(rim.ring, film.next?.from);
+      }
       this.tellRim(say(rim?.ring ? "film_rim_found" : rim?.why === "several" ? "film_rim_several" : "film_rim_none"));
     });
   }
@@ -102,8 +111,8 @@ export class Marking {
     this.tellRim("");
   }
 
-  /** `whole`: the loupe shows all of the ring. @param {Film.Point & Partial<Film.Axes>} mark */
-  put(mark, whole = false) {
+  /** `whole`: the loupe shows all of the ring; `tapped`: no finger or key has moved it. @param {Film.Point & Partial<Film.Axes>} mark @param {{ whole?: boolean, tapped?: boolean }} how */
+  put(mark, { whole = false, tapped = false } = {}) {
     const { film, stage } = this;
     if (!film.clip) return;
     this.#noLook();
@@ -112,7 +121,8 @@ export class Marking {
     const y = Math.min(height, Math.max(0, mark.y));
     if (film.kind.startsWith("edge")) film.marks.all[film.kind] = {}; // a bench does not move
     if (film.kind === "rim" && film.clip.kind === "photo") film.track = new Map();
-    film.marks.put(film.kind, film.at, { ...mark, x, y, sd: Math.max(MARK_SD.least, MARK_SD.screen * stage.grain) });
+    const r = tapped ? 0 : film.marks.all[film.kind][film.at]?.r;
+    film.marks.put(film.kind, film.at, { ...mark, ...(r ? { r } : {}), x, y, sd: Math.max(MARK_SD.least, (tapped ? MARK_SD.tapped : MARK_SD.moved) * stage.grain) });
     stage.follow({ x, y });
     this.picture.show();
     stage.magnify(whole);
@@ -134,8 +144,34 @@ export class Marking {
   onTap(point) {
     if (!this.#ready) return;
     this.picture.pause();
-    this.put({ ...this.#current(point), x: point.x, y: point.y });
-    if (this.film.kind === "rim") this.#findRim(point);
+    if (this.#isForNext(point)) this.choose(this.film.next?.key ?? this.film.kind);
+    const { kind } = this.film;
+    this.put({ ...this.#current(point), x: point.x, y: point.y }, { tapped: true });
+    this.#tapped = kind === "rim" ? "" : kind; // the rim, once it is found
+    if (kind === "rim") this.#findRim(point);
+    if (kind === END) this.#findEnd();
+  }
+
+  /** How large the end of the sleeve is: it tells whether the plate is as large as is said. */
+  #findEnd() {
+    const { film } = this;
+    const { clip, at, marks, track } = film;
+    const mark = marks.all[END][at];
+    const rim = outlineAt(track, marks, at);
+    if (!clip || !rim) return;
+    lookForEnd(clip, mark, rim, (r) => {
+      if (!r || film.clip !== clip || film.marks.all[END][at] !== mark) return;
+      mark.r = r;
+      film.changed();
+    });
+  }
+
+  /** Whether a tap is for the next mark, as the chosen one was tapped just before and this is elsewhere. @param {Film.Point} point */
+  #isForNext({ x, y }) {
+    const { kind, marks, at, next } = this.film;
+    const mark = marks.at(kind, at)?.mark;
+    if (!mark || !next || next.key === kind || this.#tapped !== kind) return false;
+    return Math.hypot(x - mark.x, y - mark.y) > (mark.a ?? ANEW_PX * this.stage.grain);
   }
 
   /** @param {number} dx @param {number} dy @param {Film.Point} [start] */

@@ -81,9 +81,10 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   if (marks.kinds.some(({ key, needed }) => needed && key !== "rim" && !marks.places(key).length)) return null;
   const frames = inOrder(track).map(([index, seen]) => {
     const t = clip.times[index];
-    if (seen.lost) return /** @type {Core.FilmFrame} */ ({ t, lost: true });
+    const { moved } = seen;
+    if (seen.lost) return /** @type {Core.FilmFrame} */ ({ t, lost: true, ...(moved ? { moved } : {}) });
     const { x, y, a, b, tilt, sd, axes_sd, quality } = seen;
-    return { t, x, y, sd, quality, ...(a ? { a, b, tilt, axes_sd } : {}) };
+    return { t, x, y, sd, quality, ...(a ? { a, b, tilt, axes_sd } : {}), ...(moved ? { moved } : {}) };
   });
   if (photo && !frames.length) {
     const rim = marks.at("rim", 0)?.mark;
@@ -93,8 +94,8 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   }
   if (!frames.some(({ lost }) => !lost)) return null;
   const points = (/** @type {string} */ kind) => marks.places(kind).map((index) => {
-    const { x, y, sd } = marks.all[kind][index];
-    return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd };
+    const { x, y, sd, r } = marks.all[kind][index];
+    return { ...(photo ? {} : { t: clip.times[index] }), x, y, sd, ...(r ? { r } : {}) };
   });
   /** @type {Core.FilmRequest["marks"]} */
   const said = {};
@@ -108,14 +109,38 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
 /** @param {Film.Track} track */
 const inOrder = (track) => [...track].sort(([one], [other]) => one - other);
 
+const NEXT = 4; // pictures apart that still follow one another: a slow device leaves some out
+
 /** The stretches of what was followed, by number of picture. @param {Film.Track} track */
 export function stretches(track) {
   /** @type {Film.Stretch[]} */
   const found = [];
   for (const [index, { lost, why = "" }] of inOrder(track)) {
     const last = found.at(-1);
-    if (last && last.lost === lost && (!lost || last.why === why) && last.to === index - 1) last.to = index;
+    if (last && last.lost === lost && (!lost || last.why === why) && index - last.to <= NEXT) last.to = index;
     else found.push({ from: index, to: index, lost, why });
   }
   return found;
+}
+
+/** How the background lay at a picture that was followed, or at the nearest one before it. @param {Film.Track} track @param {number} index */
+export function movedAt(track, index) {
+  for (let at = index; track.has(at); at--) {
+    const moved = track.get(at)?.moved;
+    if (moved) return moved;
+  }
+  return null;
+}
+
+/** Two movements, one after the other. @param {Film.Moved} first @param {Film.Moved} then @returns {Film.Moved} */
+export function after(first, then) {
+  const turn = (then.turn * Math.PI) / 180;
+  const [c, s] = [then.grow * Math.cos(turn), then.grow * Math.sin(turn)];
+  return {
+    x: then.x + c * first.x - s * first.y,
+    y: then.y + s * first.x + c * first.y,
+    turn: first.turn + then.turn,
+    grow: first.grow * then.grow,
+    sd: Math.hypot(first.sd, then.sd),
+  };
 }

@@ -3,7 +3,7 @@
 import { say } from "../../words.mjs";
 import { byId } from "../shared/find.mjs";
 import { ofLiftHere } from "../shared/lift.mjs";
-import { GUEST, ofLift, requestOf as tapeRequestOf, tapeOf } from "../shared/record.mjs";
+import { GUEST, fitRequestOf } from "../shared/record.mjs";
 import { requestOf } from "./marks.mjs";
 import { csvOf, save } from "./save.mjs";
 import { clearAnswer, showAnswer, showErrors } from "./show.mjs";
@@ -39,9 +39,12 @@ export class Measuring {
     const { film, client } = this;
     const { clip, marks, track, record } = film;
     if (!clip || !record || film.stop) return;
-    const fit = fitOf(record);
+    const fit = fitRequestOf(record);
     byId("plan-said").textContent = !fit ? say("film_plan_none") : record.id === GUEST ? say("film_plan_guest") : say("film_plan_of", record.name);
-    const request = requestOf({ clip, marks, track, ...this.about.values(), fit });
+    const { fields, ...about } = this.about.values();
+    /** @type {Kept.Texts} */
+    const lens = clip.kind === "clip" && clip.info.lens ? { focal: `${clip.info.lens} mm` } : {};
+    const request = requestOf({ clip, marks, track, ...about, fields: { ...lens, ...fields }, fit });
     if (!request) {
       client.drop("measure");
       this.about.showErrors([]);
@@ -70,12 +73,4 @@ export class Measuring {
     showAnswer(response);
     this.attach.show(response, this.film.record);
   }
-}
-
-/** @param {Kept.Lifter} lifter @returns {Core.FitRequest | null} */
-function fitOf(lifter) {
-  const tape = tapeOf(lifter);
-  if (!tape) return null;
-  const { choice, preference } = ofLift(lifter);
-  return { ...tapeRequestOf(tape), ...(choice ? { choice } : {}), ...(preference !== null ? { preference } : {}) };
 }

@@ -57,6 +57,7 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   const y0 = wanted.y - held.y;
   const middle = (every - 1) / 2 - 0.5;
   const share = 1.164 / (every * every);
+  const even = every === 2 && x0 % 2 === 0 && y0 % 2 === 0; // then each pixel has a colour of its own
   for (let j = 0; j < rows; j++) {
     const cy = Math.min(Math.max((y0 + j * every + middle) / 2, 0), lastRow);
     const row = cy | 0;
@@ -68,6 +69,22 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
       let sum = 0;
       let at = light.offset + (y0 + j * every) * light.stride + x0 + i * every;
       for (let b = 0; b < every; b++, at += light.stride) for (let a = 0; a < every; a++) sum += bytes[at + a];
+      const y = share * sum - 18.624; // ITU-R BT.601; which matrix it is does not matter to edges
+      if (part.light) {
+        data[out] = data[out + 1] = data[out + 2] = y;
+        data[out + 3] = 255;
+        continue;
+      }
+      if (even) {
+        const own = near + ((x0 >> 1) + i) * step;
+        const blue = bytes[blueAt + own] - 128;
+        const red = bytes[redAt + own] - 128;
+        data[out] = y + 1.596 * red;
+        data[out + 1] = y - 0.392 * blue - 0.813 * red;
+        data[out + 2] = y + 2.017 * blue;
+        data[out + 3] = 255;
+        continue;
+      }
       let cx = (x0 + i * every + middle) / 2;
       cx = cx < 0 ? 0 : cx > lastColumn ? lastColumn : cx;
       const column = cx | 0;
@@ -79,7 +96,6 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
       const w10 = fy - w11;
       const blue = bytes[blueAt + near + left] * w00 + bytes[blueAt + near + right] * w01 + bytes[blueAt + next + left] * w10 + bytes[blueAt + next + right] * w11 - 128;
       const red = bytes[redAt + near + left] * w00 + bytes[redAt + near + right] * w01 + bytes[redAt + next + left] * w10 + bytes[redAt + next + right] * w11 - 128;
-      const y = share * sum - 18.624; // ITU-R BT.601; which matrix it is does not matter to edges
       data[out] = y + 1.596 * red;
       data[out + 1] = y - 0.392 * blue - 0.813 * red;
       data[out + 2] = y + 2.017 * blue;

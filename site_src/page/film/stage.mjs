@@ -8,6 +8,7 @@ const LOUPE_MS = 2500; // how long the loupe stays after the last touch
 const LOUPE_TIMES = 3; // finer than the picture around it
 const LOUPE_RING = 0.4; // of its side: the radius of a ring that it shows all of
 const TAP_PX = 6; // a finger that moved less has tapped
+const ROOM = 3.2; // radii of the plate to either side of it that are shown once it is marked
 const GRIP_PX = 30; // how near a finger must be to the handle of the ring
 
 
@@ -126,6 +127,17 @@ export class Stage {
   zoomBy(factor, about = null) {
     const zoom = Math.min(MOST_ZOOM, Math.max(1, this.#view.zoom * factor));
     this.#view = about ? { ...about, zoom } : { ...this.#view, zoom };
+    this.draw();
+  }
+
+  /** Shows the plate and where a joint may be, `from` [lowest, highest] over the plate's middle in its radii; never less near than now. @param {Film.Ring} ring @param {[number, number]} from */
+  showFrom({ x, y, a, b }, [low, high] = [-ROOM, ROOM]) {
+    const { width, height, scale } = this.#frame();
+    const [lowest, highest] = [Math.min(low, -1) - 0.2, Math.max(high, 1) + 0.2];
+    const radius = Math.max(a, b);
+    const needed = Math.min(height / ((highest - lowest) * radius), width / (2 * ROOM * radius));
+    const zoom = Math.min(MOST_ZOOM, Math.max(1, (needed / scale) * this.#view.zoom));
+    if (zoom > this.#view.zoom) this.#view = { x, y: y - ((lowest + highest) / 2) * radius, zoom };
     this.draw();
   }
 

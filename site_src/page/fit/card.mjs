@@ -3,6 +3,9 @@
 import { say } from "../../words.mjs";
 import { fillList, make } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
+import { nameOf } from "../shared/names.mjs";
+import { today } from "../shared/record.mjs";
+import { listed } from "../shared/said.mjs";
 import { svgOf } from "../shared/svg.mjs";
 
 const dialog = byId("rack", HTMLDialogElement);
@@ -25,9 +28,20 @@ export function showCard(card, rests, whose) {
     return;
   }
   find(dialog, '[data-part="whose"]').textContent = whose;
-  find(dialog, '[data-part="bar"]').replaceChildren(...(card.svg ? [svgOf(card.svg)] : []));
+  for (const place of [find(dialog, '[data-part="bar"]'), byId("card-drawing")]) place.replaceChildren(...(card.svg ? [svgOf(card.svg)] : []));
+  for (const named of byId("card-drawing").querySelectorAll("[id], [aria-labelledby]")) { // its twin on the rack card is named
+    named.removeAttribute("id");
+    named.removeAttribute("aria-labelledby");
+  }
   fillList(find(dialog, "dl"), card.lines, ({ label, value, text }) => make("div", make("dt", label), make("dd", make("strong", value), make("span", text))));
   fillList(find(dialog, ".rests"), rests, (text) => make("li", text));
+}
+
+/** What the printed card was worked out from: the day, the tape, the settings. @param {import("./form.mjs").TapeForm} form @param {Kept.Texts} reading */
+export function fillCard({ choices }, reading) {
+  byId("card-date").textContent = today();
+  byId("card-tape").textContent = listed(Object.entries(reading).map(([key, text]) => say("named", nameOf(key), text)));
+  byId("card-settings").textContent = listed(choices.map(({ key, value }) => say("labelled", nameOf(key), nameOf(`${key}/${value}`))));
 }
 
 export function listenToCard() {

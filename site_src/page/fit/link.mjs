@@ -13,7 +13,8 @@ import { mark } from "./way-back.mjs";
  * @typedef {object} Hooks
  * @property {(fragment: string) => void} ask what a fragment holds
  * @property {() => string} fragment of what is on the screen
- * @property {() => boolean} isEmpty
+ * @property {() => boolean} mayOpen whether nothing is lost by it
+ * @property {() => void} onPutAway
  * @property {(request: Core.FitRequest, more: { choice: Kept.Choice | null, preference: number | null }) => Promise<void>} open
  * @property {() => void} onShared
  */
@@ -74,9 +75,10 @@ export class Links {
     this.#arriving = "";
     hideNotice();
     this.tidy();
+    this.#hooks.onPutAway();
   }
 
-  /** What the link holds is shown at once where nothing was typed, else it waits for a tap. @param {Core.Opened | Core.Refused} response */
+  /** What the link holds is shown at once, with a way back; where that would cost something typed it waits for a tap. @param {Core.Opened | Core.Refused} response */
   take(response) {
     const onLeave = () => this.putAway();
     if (!response.ok) {
@@ -89,7 +91,7 @@ export class Links {
     const { choice = null, preference = null, lift = UNNAMED, ...request } = response.request;
     if (lift !== LIFT) return location.replace(pageOf(lift) + location.hash); // it opens on its own lift's page
     const onShow = () => this.#hooks.open(request, { choice, preference });
-    if (this.#hooks.isEmpty()) onShow();
+    if (this.#hooks.mayOpen()) onShow();
     else notice(holds(request), { onShow, onLeave });
   }
 }

@@ -14,7 +14,8 @@ import { useLift } from "../shared/lift.mjs";
 import { Person } from "./person.mjs";
 import { still } from "../shared/press.mjs";
 import { ofLift } from "../shared/record.mjs";
-import { hideNotice } from "./received.mjs";
+import * as store from "../shared/store.mjs";
+import { compare, fold, hideNotice, requestOfMine, showReceived } from "./received.mjs";
 import { age, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { Results } from "./results.mjs";
 import { hideLink } from "./share.mjs";
@@ -31,11 +32,12 @@ const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const nothing = () => ({ choice: null, learned: null, readCautions: false, received: false, shared: "" });
 const session = nothing();
 
-/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string }} timers, and whose numbers were said */
+/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string, untouched?: boolean }} timers, whose numbers were said, whether a link's are as they came */
 const screen = { awake: false };
 
 const form = new TapeForm(byId("tape", HTMLFormElement), () => {
-  session.received = false;
+  session.received = fromLink(); // whoever's they are: not one's own
+  screen.untouched = false;
   changed();
 });
 const person = new Person(form, session, {
@@ -44,7 +46,7 @@ const person = new Person(form, session, {
   onTrouble: (trouble) => still().then(() => showTrouble(trouble)),
 });
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FitQuestions>} */ ({
-  kinds: ["setup", "open", "link", "feel", "doubt"],
+  kinds: ["setup", "open", "link", "mine", "feel", "doubt"],
   onResponse,
   onAwake: (now) => { screen.awake = now; },
   beforeReload: () => person.save(),
@@ -68,7 +70,8 @@ const results = new Results(form, session, {
 const links = new Links(session, {
   ask: (fragment) => client.ask("open", { want: "open", fragment }),
   fragment: () => results.fragment,
-  isEmpty: () => form.isEmpty(),
+  mayOpen: () => !fromLink() || Boolean(screen.untouched),
+  onPutAway: () => { received(); },
   open: openLink,
   onShared: () => person.save(),
 });
@@ -110,6 +113,47 @@ function whose() {
   showName(person.isGuest ? "" : (name ?? ""));
   if (age() === "example") showAge("example", { from: results.fromExample });
   showWhose(person);
+  received();
+}
+
+/** Whether one's own numbers gave way to what is on the screen. */
+function fromLink() {
+  return store.gaveWay()?.link === false && person.isGuest;
+}
+
+/** Says what came with a link, and the way back from it. */
+async function received() {
+  const who = store.gaveWay();
+  const aside = who && (who.guest ?? (await store.read(who.id).catch(() => null)));
+  const came = fromLink() || session.received;
+  showReceived({ came, aside, link: Boolean(who?.link), form }, { onSwap: swap, onLeave: () => {
+    store.giveWay(null);
+    received();
+  } });
+  return aside;
+}
+
+/** One's own setup, to stand beside the received one. */
+async function askMine() {
+  compare({ mine: [] });
+  const aside = await received();
+  const request = fromLink() && aside && requestOfMine(aside);
+  if (request) client.ask("mine", request);
+}
+
+/** Those who gave way come back, and those on the screen give way. */
+async function swap() {
+  const who = store.gaveWay();
+  if (!who) return;
+  await person.save();
+  const link = !who.link;
+  store.giveWay(person.hasSomething && (person.isGuest || !link) ? person.leaving(link) : null);
+  clearScreen();
+  await person.comeBack(who);
+  await askMine();
+  byId("setup").focus({ preventScroll: true });
+  scrollTo({ top: 0 });
+  learn();
 }
 
 function ask() {
@@ -129,8 +173,15 @@ function tagOf() {
 /** @param {Parameters<Core.OnResponse<Core.FitQuestions>>} answered */
 function onResponse(...answered) {
   const [kind, response, request] = answered;
-  if (kind === "setup") results.take(response, request);
-  else if (kind === "open") links.take(response);
+  if (kind === "setup") {
+    results.take(response, request);
+    if (response.ok) compare({ theirs: response.headline });
+    else fold(false); // what is wrong stands in the form
+    received();
+  } else if (kind === "mine") {
+    compare({ mine: response.ok ? response.headline : [] });
+    received();
+  } else if (kind === "open") links.take(response);
   else if (kind === "link" && results.last) results.last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
   else if (kind === "feel") showFeel(response.ok ? response.feel : null, results.last?.response.setup, request.unit);
@@ -138,15 +189,19 @@ function onResponse(...answered) {
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
 async function openLink(request, { choice, preference }) {
-  if (!person.isGuest) { // a link never changes one who is kept
-    await person.save();
-    clearScreen();
-    await person.nobody();
-  }
+  await person.save();
+  const { readCautions, received: another } = session; // who reads it is the same
+  if (!another && !fromLink() && person.hasSomething) store.giveWay(person.leaving(false));
+  clearScreen();
+  await person.giveWayToLink();
   form.take(request);
-  Object.assign(session, { choice, received: true });
+  form.more.open = false;
+  Object.assign(session, { choice, received: true, readCautions });
+  screen.untouched = true;
   links.putAway();
   changed();
+  askMine();
+  scrollTo({ top: 0 });
   if (preference === null) return;
   await person.lean(preference, say("from_the_link"));
   learn();
@@ -195,7 +250,7 @@ async function learn() {
 /** Clears what belongs to this lifter from the screen; who is kept stays so. */
 function clearScreen() {
   clearTimeout(screen.rest);
-  client.drop("setup", "open", "link", "feel", "doubt");
+  client.drop("setup", "open", "link", "mine", "feel", "doubt");
   showFeel(null);
   form.clear();
   Object.assign(session, nothing());
@@ -241,5 +296,6 @@ dropEarlier();
 ask();
 person.load().then(() => {
   links.look();
+  askMine();
   learn();
 });

@@ -13,6 +13,7 @@ const orNull = (/** @type {unknown} */ value) => (value === undefined || value =
 
 /**
  * @typedef {import("./form.mjs").TapeForm} TapeForm
+ * @typedef {import("../shared/store/gave-way.mjs").GaveWay} GaveWay
  * @typedef {{ choice: Kept.Choice | null, learned: number | null, readCautions: boolean, received: boolean, shared: string }} Session
  * @typedef {{ id: string, lift: string, unit: Kept.UnitSwitch, more: boolean, received: boolean, shared: string,
  *   unsaved: { typed: { [key: string]: Kept.Typed }, choices: Kept.Texts } | null }} InTab
@@ -260,12 +261,49 @@ export class Person {
 
   /** Nobody's turn: a guest's numbers are gone, a lifter's stay kept. The form is cleared by its owner before. */
   async nobody() {
+    store.giveWay(null);
+    await this.#leave();
+    await store.setCurrent(GUEST);
+    await this.#beGuest();
+  }
+
+  /** A link's turn, in this tab: to those who are here there is a way back. The form is cleared by its owner before. */
+  async giveWayToLink() {
+    await this.#leave();
+    store.hereIs(GUEST);
+    await this.#beGuest();
+  }
+
+  /** Those who gave way come back. The form is cleared by its owner before. @param {GaveWay} who */
+  async comeBack(who) {
+    await this.#leave();
+    store.comeBack(who);
+    keepInTab(TAB, who.screen);
+    await this.load();
+  }
+
+  /** Who is here, as they can come back. @param {boolean} link whether they came by one @returns {GaveWay} */
+  leaving(link) {
+    const { id } = this.#held;
+    return { id, guest: id === GUEST ? this.asTyped : null, screen: keptInTab(TAB), link };
+  }
+
+  /** Whether there is anything to come back to. */
+  get hasSomething() {
+    const { tapes, lifts } = this.#held;
+    const worked = Object.values(lifts).some(({ setups, trials }) => setups.length || trials.log || trials.pending.length);
+    return !this.isGuest || worked || tapes.some(({ fields }) => Object.values(fields).some((text) => text.trim()));
+  }
+
+  async #leave() {
     keepInTab(TAB, null);
     this.record = null;
     this.#refused = false;
     await this.#writing;
     await store.remove(GUEST);
-    await store.setCurrent(GUEST);
+  }
+
+  async #beGuest() {
     this.record = await store.read(GUEST);
     this.#seen = this.#kept();
     this.onChange();

@@ -1,6 +1,7 @@
 // Results: the one on the screen, the one that waits until the cautions are read, and whose numbers made them.
 
 import { say } from "../../words.mjs";
+import { fillCard } from "./card.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { listed } from "../shared/said.mjs";
 import { age, render, showAge, showDoubt, speak } from "./render.mjs";
@@ -101,6 +102,7 @@ export class Results {
     this.#shownFrom = example ? this.fromExample : from;
     const tag = response.chosen ? "chosen" : example ? "example" : this.#session.received ? "received" : "own";
     render(response, { age: example ? "example" : "own", tag, from: this.#shownFrom });
+    fillCard(this.#form, response.reading);
     if (stale) showAge("old");
     this.wait();
     this.#feel = { ...request, want: "feel" };

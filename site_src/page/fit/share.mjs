@@ -1,11 +1,10 @@
 // The link that holds the whole setup: handed to another app, copied, or drawn as a QR code on this device.
 
 import { say } from "../../words.mjs";
-import { makeSvg } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
 import { copy, share } from "../shared/hand-over.mjs";
+import { qrDrawing } from "../shared/qr-drawing.mjs";
 
-const QUIET_ZONE = 4; // modules, ISO/IEC 18004
 const section = byId("hand-over");
 const box = find(section, "#link");
 const text = find(section, "#link-text", HTMLInputElement);
@@ -20,18 +19,6 @@ export function tell(message) {
 /** @param {string} fragment */
 export function linkOf(fragment) {
   return `${location.origin}${location.pathname}#${fragment}`;
-}
-
-/** @param {{ size: number, get(x: number, y: number): boolean }} code */
-function qrDrawing(code) {
-  const side = code.size + 2 * QUIET_ZONE;
-  let path = "";
-  for (let y = 0; y < code.size; y += 1) {
-    for (let x = 0; x < code.size; x += 1) {
-      if (code.get(x, y)) path += `M${x + QUIET_ZONE} ${y + QUIET_ZONE}h1v1h-1z`;
-    }
-  }
-  return makeSvg("svg", { viewBox: `0 0 ${side} ${side}`, "aria-hidden": "true" }, makeSvg("path", { d: path }));
 }
 
 /** Shows link and QR code of a fragment. @param {string} fragment */

@@ -1,16 +1,18 @@
 // The list of lifters: a slip for each, found by name and notes.
 
 import { say } from "../../words.mjs";
-import { button, fillList, make, withDates } from "../shared/element.mjs";
+import { button, fillList, make, showText, withDates } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { nameOf } from "../shared/names.mjs";
 import { numberOf } from "../shared/parts.mjs";
 import { tapeOf } from "../shared/record.mjs";
 import { listed } from "../shared/said.mjs";
+import { dueOf, setupOf } from "./due.mjs";
 
 const NAMED_NUMBERS = 2;
 const search = byId("search", HTMLInputElement);
 const archived = byId("archived", HTMLInputElement);
+const order = byId("order", HTMLSelectElement);
 const plain = (/** @type {string} */ text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 
 /** `opened`, `onFit`: ids. @type {{ lifters: Kept.Lifter[], opened: string, onFit: string }} */
@@ -29,7 +31,7 @@ function summaryOf(record) {
 
 /** @param {string} id */
 function newSlip(id) {
-  const inside = [make("strong"), make("span"), make("em", say("lifters_here")), make("em", say("lifters_archived"))];
+  const inside = [make("strong"), make("span", { class: "set-up" }), make("span"), make("em", { class: "due" }), make("em", say("lifters_here")), make("em", say("lifters_archived"))];
   return make("li", button("", () => onOpen(id), { "data-id": id, class: "slip" }, ...inside));
 }
 
@@ -38,8 +40,10 @@ function showSlips(records) {
   fillList(byId("list"), records.map(({ id }) => id), newSlip).forEach((item, i) => {
     const record = records[i];
     const slip = find(item, "button");
-    const [name, summary, here, inArchive] = findAll(slip, ":scope > *");
+    const [name, setup, summary, due, here, inArchive] = findAll(slip, ":scope > *");
     name.textContent = record.name;
+    showText(setup, setupOf(record)?.text);
+    showText(due, listed(dueOf(record)));
     summary.replaceChildren(...withDates(summaryOf(record)));
     here.hidden = record.id !== board.onFit;
     inArchive.hidden = !record.archived;
@@ -51,11 +55,18 @@ function showSlips(records) {
 /** @param {string} id @returns {HTMLElement | null} */
 export const slipOf = (id) => byId("list").querySelector(`[data-id="${id}"]`);
 
+/** @type {{ [order: string]: (a: Kept.Lifter, b: Kept.Lifter) => number }} */
+const ORDERS = {
+  name: (a, b) => a.name.localeCompare(b.name),
+  due: (a, b) => Number(dueOf(b).length > 0) - Number(dueOf(a).length > 0) || a.name.localeCompare(b.name),
+  taped: (a, b) => (tapeOf(b)?.date ?? "").localeCompare(tapeOf(a)?.date ?? "") || a.name.localeCompare(b.name),
+};
+
 export function showList() {
   const wanted = plain(search.value.trim());
   const withArchived = archived.checked || wanted;
   const within = board.lifters.filter((lifter) => withArchived || !lifter.archived);
-  const shown = within.filter(({ name, notes }) => plain(`${name} ${notes}`).includes(wanted));
+  const shown = within.filter(({ name, notes }) => plain(`${name} ${notes}`).includes(wanted)).toSorted(ORDERS[order.value]);
   showSlips(shown);
   const hidden = board.lifters.length - within.length;
   const found = () => say("lifters_found", shown.length, board.lifters.length, search.value.trim());
@@ -71,4 +82,5 @@ export function listenToBoard(open) {
   onOpen = open;
   search.addEventListener("input", showList);
   archived.addEventListener("change", showList);
+  order.addEventListener("change", showList);
 }

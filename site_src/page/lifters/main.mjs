@@ -130,6 +130,7 @@ async function goTo(address) {
 
 byId("to-fit").addEventListener("click", () => goTo(pageOf()));
 byId("to-sets").addEventListener("click", () => goTo("sets.html"));
+byId("to-three").addEventListener("click", () => goTo("three.html"));
 byId("save-one").addEventListener("click", async () => {
   const record = openedOne();
   if (record) byId("lifter-said").textContent = await saveLifters([record]);

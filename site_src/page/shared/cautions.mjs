@@ -1,5 +1,6 @@
 // The cautions at a screen's end: in full where they are first met, one line with the way to them where they were read.
 
+import { PAGES } from "../../lifts.mjs";
 import { byId, findAll } from "./find.mjs";
 import { LIFT } from "./lift.mjs";
 import { ofLift } from "./record.mjs";
@@ -27,5 +28,6 @@ export async function listenToCautions() {
   for (const link of findAll(document, 'a[href="#cautions"]')) link.addEventListener("click", () => fold(false), { capture: true });
   addEventListener("hashchange", () => { if (location.hash === "#cautions") fold(false); });
   const record = await store.read(await store.current()).catch(() => null);
-  if (record) foldCautions(ofLift(record, LIFT).cautions_read);
+  const lifts = panel.querySelector("[data-of-lift]") ? [LIFT] : Object.keys(PAGES);
+  if (record) foldCautions(lifts.every((lift) => ofLift(record, lift).cautions_read));
 }

@@ -25,9 +25,12 @@ export function offerInstall() {
   show();
 }
 
+/** Whether this page was started from the home screen. */
+export const isInstalled = () => matchMedia("(display-mode: standalone)").matches || ("standalone" in navigator && Boolean(navigator.standalone));
+
 function show() {
   const box = document.getElementById("install");
-  if (!box || matchMedia("(display-mode: standalone)").matches || ("standalone" in navigator && navigator.standalone)) return;
+  if (!box || isInstalled()) return;
   const button = find(box, "button", HTMLButtonElement);
   const hint = "standalone" in navigator ? "install_ios" : "install_menu"; // only Safari on a phone has that property
   button.hidden = !asking;

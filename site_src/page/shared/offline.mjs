@@ -1,12 +1,15 @@
 // Service worker: register, say "offline" only when every file is there, ask before a new version takes over.
 
+import { UNNAMED } from "../../lifts.mjs";
 import { say } from "../../words.mjs";
 import { byId, find } from "./find.mjs";
-import { offerInstall } from "./install.mjs";
+import { isInstalled, offerInstall } from "./install.mjs";
+import { LIFT } from "./lift.mjs";
 import { still } from "./press.mjs";
 
 const CHANGE_MS = 2000;
 const LOOK_AGAIN_MS = 15 * 60 * 1000;
+const lifts = LIFT !== UNNAMED; // this page needs what the snapshot does not hold
 
 /** @param {ServiceWorker} worker @param {Wire.ToServiceWorker} message @returns {Promise<Wire.Verified>} */
 function askWorker(worker, message) {
@@ -22,7 +25,7 @@ let mending = Promise.resolve(); // one at a time: what one mends the next finds
 
 /** Has what is kept read, and what is damaged or gone fetched afresh. @param {ServiceWorker} worker @param {boolean} whole */
 function mend(worker, whole) {
-  const found = mending.then(() => askWorker(worker, { type: "verify", whole, mend: true }));
+  const found = mending.then(() => askWorker(worker, { type: "verify", whole, lifts, mend: true }));
   mending = found;
   return found;
 }
@@ -113,7 +116,7 @@ export async function goOffline(beforeReload) {
 
 /**
  * `complete` is called if all files that this browser needs are verified to be on the device, once they can be.
- * `plain`: it needs those of the plain boot too; else they come at a later start.
+ * `plain`: it needs those of the plain boot too. What this page does without comes at a later start, or once the site is installed.
  * @param {boolean} plain @param {() => void} complete
  */
 export async function verifyKept(plain, complete) {
@@ -122,10 +125,12 @@ export async function verifyKept(plain, complete) {
   const updating = Boolean(container.controller);
   const { active } = await container.ready;
   if (!active) return;
-  let verdict = await askWorker(active, { type: "verify", whole: plain });
+  let verdict = await askWorker(active, { type: "verify", whole: plain, lifts });
   if (plain || !verdict.complete) verdict = await mend(active, plain); // what is kept may be why
   if (!verdict.complete) return;
   complete();
   offerInstall();
-  if (updating) askWorker(active, { type: "verify", whole: true });
+  const keepAll = () => askWorker(active, { type: "verify", whole: true }); // quietly: the lifts nobody asked for here, and the plain boot
+  if (updating || isInstalled()) keepAll();
+  else addEventListener("appinstalled", keepAll, { once: true });
 }

@@ -69,6 +69,14 @@ export function requestOf(tape) {
   return ofLiftHere({ unit: tape.unit, fields: { ...tape.fields }, ...tape.choices });
 }
 
+/** What a lifter is fitted by: the newest tape, the picked setup, where on the trade-off to be; null without a tape. @param {Kept.Lifter} lifter @returns {Core.FitRequest | null} */
+export function fitRequestOf(lifter) {
+  const tape = tapeOf(lifter);
+  if (!tape) return null;
+  const { choice, preference } = ofLift(lifter);
+  return { ...requestOf(tape), ...(choice && { choice }), ...(preference !== null && { preference }) };
+}
+
 // ---- typed texts
 
 /** @type {{ [kind: string]: { cm: Kept.Unit, in: Kept.Unit } }} */

@@ -1,18 +1,20 @@
 // Talks to the Python worker: one question at a time, the newest of each kind, the most urgent kind first.
 
+import { UNNAMED } from "../../lifts.mjs";
 import { say } from "../../words.mjs";
+import { LIFT } from "./lift.mjs";
 import { still } from "./press.mjs";
 
 /** @param {Wire.Sentence} given @returns {string} */
 const inWords = ({ said, parts }) => say(`worker_${said}`, ...parts.map((part) => (typeof part === "string" ? part : inWords(part))));
 
-/** @param {Wire.Failure} failure @returns {Wire.Cause} */
+/** @template R @param {Wire.Failure<R>} failure @returns {Wire.Cause<R>} */
 const causeOf = (failure) => ({ code: failure.code, message: inWords(failure), remedy: say(`worker_${failure.code}_remedy`), report: failure.report });
 
-/** The answer where Python gave none. @param {Wire.Failure} failure @returns {Core.Refused} */
+/** The answer where Python gave none. @param {Wire.Failure<Wire.Report | null>} failure @returns {Core.Refused} */
 function refused(failure) {
   const { code, message, remedy, report } = causeOf(failure);
-  return { ok: false, errors: [{ field: null, code, given: "", message, remedy }], warnings: [], reading: {}, report };
+  return { ok: false, errors: [{ field: null, code, given: "", message, remedy }], warnings: [], reading: {}, ...(report && { report }) };
 }
 
 /** @template {Wire.Questions} Q @typedef {{ id: number, kind: keyof Q & string | null, request: Q[keyof Q & string]["request"] }} Asked */
@@ -50,7 +52,7 @@ export class WorkerClient {
 
   start() {
     this.#worker?.terminate();
-    const worker = new Worker(this.#url, { type: "module" });
+    const worker = new Worker(this.#url, { type: "module", name: LIFT === UNNAMED ? "" : LIFT });
     this.#worker = worker;
     worker.addEventListener("message", ({ data }) => {
       if (worker === this.#worker) this.#take(data);

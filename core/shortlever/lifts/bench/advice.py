@@ -6,26 +6,19 @@ import math
 from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InputError
-from shortlever.lifts.bench.doubt import MODEL_ERROR_M, Doubt
+from shortlever.lifts.bench.doubt import MODEL_ERROR_M
 from shortlever.lifts.bench.limits import CAUTIOUS_GRIP_OF_BIACROMIAL
 from shortlever.lifts.bench.marks import Marks, marks_of
 from shortlever.lifts.bench.measure import Assessment, Setup, assess_press, same_shoulder_load_kg
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE, Search
 from shortlever.lifts.bench.worth import INDEX_SLACK, LEAST_ARM_M, Yardstick
-from shortlever.lifts.limit import Limit
+from shortlever.lifts.interval import Spread
+from shortlever.lifts.limit import Limit, Reason
 from shortlever.say import PLAIN, Said
 
 CLOSE_DEG, CLOSE_M = 0.15, 0.0005  # margins under which a limit is said to have stopped the suggestion
 GRIP_STEPS, TOUCH_STEPS = 6, 5  # of the two stretches of the non-dominated set
-
-
-@dataclass(frozen=True)
-class Reason:
-    """Why the suggestion is where it is: what stopped it (``code`` names the limit), to be said."""
-
-    code: str
-    said: Said
 
 
 @dataclass(frozen=True)
@@ -78,7 +71,7 @@ class Suggestion:
     yardstick: Yardstick
     current: Assessment | None = None
     gain: Gain | None = None
-    doubt: Doubt | None = None
+    doubt: Spread | None = None
     warnings: tuple[tuple[str, str, Said], ...] = ()
 
     def plain(self) -> dict[str, object]:
@@ -102,7 +95,7 @@ class Suggestion:
             "strongest": asdict(self.strongest),
             "widest_m": self.widest_m,
             "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
+            "binding": [one.told() for one in self.binding],
             "intervals": {n: [i.low, i.high] for n, i in self.doubt.intervals.items()}
             if self.doubt
             else None,

@@ -10,6 +10,7 @@ from shortlever.lifts.bench.library import assess, suggest
 from shortlever.lifts.bench.limits import COMFORTS, Comfort
 from shortlever.lifts.bench.measure import Assessment, Setup
 from shortlever.lifts.bench.words import MODEL_OFF
+from shortlever.lifts.shown import breaks, notes
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text, in_row
 from shortlever.say.parser import Parser
@@ -82,7 +83,7 @@ def _suggest(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfo
         further = doubt.next_measurement
         lines.append(Said("lines_next", {"label": further.label, "how": further.how}))
     lines.append(in_row([Said("lines_in_brackets"), MODEL_OFF]))
-    return in_row(lines + _notes(tape), "line"), advice.told()
+    return in_row([*lines, *notes(tape)], "line"), advice.told()
 
 
 def _assess(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfort) -> Answer:
@@ -95,14 +96,9 @@ def _assess(options: argparse.Namespace, tape: Tape, gear: Gear, comfort: Comfor
         Said("lines_hardest", {"height_m": got.sticking_height_m, "index": got.limit_load_index}),
         Said("lines_moments", {"shoulder": got.shoulder_moment_n_m, "elbow": got.elbow_moment_n_m}),
     ]
-    lines += [Said("breaks_a_limit", {"why": limit.reason}) for limit in got.limits if not limit.ok]
     warnings = [said for _, _, said in tape.warnings()]
-    return in_row(lines + _notes(tape), "line"), {**got.told(), "warnings": warnings}
+    return in_row([*lines, *breaks(got.limits), *notes(tape)], "line"), {**got.told(), "warnings": warnings}
 
 
 def _arms(got: Assessment) -> dict[str, float]:
     return {"arm_m": got.moment_arm_m, "mean_m": got.mean_moment_arm_m}
-
-
-def _notes(tape: Tape) -> list[Said]:
-    return [Said("note", {"text": said}) for _, _, said in tape.warnings()]

@@ -13,14 +13,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.form import FIELDS
 from shortlever.lifts.bench.pose import SIDEWAYS_SD
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.search import Search
+from shortlever.lifts.interval import Interval, NextMeasure, Spread
 from shortlever.linear import cholesky, solve_row
+from shortlever.numerics import Z90
 from shortlever.person.body import (
     ACROMION_OUTSIDE_JOINT_SD_M,
     JOINT_WIDTH_SD_M,
@@ -34,9 +36,7 @@ from shortlever.person.body import (
 from shortlever.person.measure import SCALE_SD_KG, TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import CHEST_LYING_SD_M, MEASURES, Tape
-from shortlever.say import Text
 
-Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 # Standard deviations of a step. Steps of 1 take a number that a limit stops at one side (grip at the widest
 # allowed) for one that bends evenly, with 1.5 times its true spread; these for one with 1.1 times.
 STEP = math.sqrt(3)
@@ -64,35 +64,6 @@ WORTH = {
 MODEL_ERROR_M = {"grip_m": 0.034, "touch_m": 0.019, "range_of_motion_m": 0.045, "mean_moment_arm_m": 0.015}
 
 
-@dataclass(frozen=True)
-class Interval:
-    """A 90 % interval of one suggested number, in its unit."""
-
-    low: float
-    high: float
-
-
-@dataclass(frozen=True)
-class NextMeasure:
-    """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
-
-    key: str
-    label: Text
-    how: Text
-    narrows: float
-
-
-@dataclass(frozen=True)
-class Doubt:
-    """90 % intervals of the suggested numbers and the most useful next tape number (None if none helps).
-
-    The intervals hold what the tape leaves open, not the error of the model itself, MODEL_ERROR_M.
-    """
-
-    intervals: dict[str, Interval]
-    next_measurement: NextMeasure | None
-
-
 def outcome(press: Press, preference: float, near: Search | None = None) -> list[float]:
     """The suggested numbers of one body, in the order of OUTPUTS (SI, deg)."""
     return numbers(Search(press, preference, near))
@@ -114,7 +85,7 @@ def doubt_of(
     tape: Tape,
     preference: float,
     sd_m: float = TAPE_SD_M,
-) -> Doubt:
+) -> Spread:
     """Intervals and next tape number for the suggestion of ``press``, a press of this tape's body."""
     found = estimate(observations(tape, sd_m), tape.sex)
     own = errors_of_their_own(tape, sd_m)
@@ -139,7 +110,7 @@ def doubt_of(
             high = min(high, search.widest)
         intervals[name] = Interval(max(low, 0.0), high)
     gradient = [solve_row(lower, slope) for slope in slopes]
-    return Doubt(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))
+    return Spread(intervals, _next(tape, found, names, own, covariance, gradient, sd_m))
 
 
 def errors_of_their_own(tape: Tape, sd_m: float = TAPE_SD_M) -> dict[str, float]:

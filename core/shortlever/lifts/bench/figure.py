@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shortlever.draw.bar import bar_across, bar_parts
 from shortlever.draw.chart import ABOVE, HEAD, SIDE, Frame, dimension, label, limb, wrench
 from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
@@ -87,7 +88,9 @@ def draw(
         title = Said("figure_title", {"title": caption.title, "view": view})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes, cut=True)
         rows = [drawn_at(press, rep, i, key, frame) for i in range(len(rep.heights_m))]
-        drawn.append({"key": key, "label": view, "svg": svg, "rows": rows})
+        floor = None if key == "above" else frame.at((0.0, 0.0, scene.levels(press)[1]))[1]
+        scale = {"per_m": round(frame.per_m, 3), "floor": floor}
+        drawn.append({"key": key, "label": view, "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 
@@ -102,7 +105,7 @@ def drawn_at(press: Press, rep: Rep, row: int, key: str, frame: Frame) -> dict[s
         return moved | {"moment-arm": [*shoulder, *under], "wrench": list(shoulder), "plumb": [*bar, *under]}
     moved |= {"other-arm": places(frame.at(p) for p in left)}
     moved |= {"hand": list(frame.at(right[2])), "other-hand": list(frame.at(left[2]))}
-    moved |= {name: [*a, *b] for name, (a, b) in scene.bar_parts(press, frame, y, z).items()}
+    moved |= {name: [*a, *b] for name, (a, b) in bar_parts(press.gear.bar, frame, y, z).items()}
     if key == "above":
         moved |= {"moment-arm": [*frame.at((0.0, 0.0, z)), *bar], "wrench": list(frame.at((0.0, 0.0, z)))}
     return moved
@@ -179,7 +182,7 @@ def _beats(rep: Rep, frame: Frame, speeds: Speeds) -> list[Drawing]:
 def _both_arms(press: Press, rep: Rep, frame: Frame, ghost: Rep | None) -> list[Drawing]:
     """The bar across the picture and both arms on it."""
     out = _ghost(press, ghost, frame, (0, 1))
-    out += scene.bar_across(press, frame, rep.path_m[0], rep.heights_m[0])
+    out += bar_across(press.gear.bar, frame, rep.path_m[0], rep.heights_m[0])
     for side, part, hand in ((0, "arm", "hand"), (1, "other-arm", "other-hand")):
         out += _arm(press, rep, frame, side, part, hand)
     return out

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from shortlever import gear
-from shortlever.lifts.lift import SEX, Choice, Field, Part
+from shortlever.lifts.form import SEX, Choice, Field, Part
 from shortlever.person.measure import Measure
 from shortlever.person.tape import MEASURES
 from shortlever.say import Said

@@ -9,16 +9,17 @@ from typing import Any
 from shortlever.lifts.bench import feel, form, screen, sheet
 from shortlever.lifts.bench.advice import Suggestion, suggest_press
 from shortlever.lifts.bench.doubt import doubt_of
-from shortlever.lifts.bench.film import PRESS_FILM, PressPlan, film_plan
+from shortlever.lifts.bench.film import PRESS_FILM, film_plan
 from shortlever.lifts.bench.gear import BARS, BENCHES, RULEBOOKS, Gear, Rack
 from shortlever.lifts.bench.limits import COMFORTS
+from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Setup
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
-from shortlever.lifts.bench.words import CAUTIONS
-from shortlever.lifts.lift import AtEachSet, Doubt, Feel, Lift, Reading
+from shortlever.lifts.bench.words import BUILD, CAUTIONS, hook, ring
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
 
@@ -37,6 +38,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.bench.commands"
+    evidence = "rows_of_presses"
     library = "shortlever.lifts.bench.library"
     at_each_set = AtEachSet(
         Said("bench_held"),
@@ -49,7 +51,17 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     example_trial = form.EXAMPLE_TRIAL
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
     film = PRESS_FILM
+
+    suggest = staticmethod(suggest_press)
+    settable = staticmethod(that_can_be_set)
+    measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
+    screen = staticmethod(screen.screen)
+    cells = staticmethod(sheet.cells)
+    feel = staticmethod(feel.feel)
+    film_plan = staticmethod(film_plan)
 
     def case(self, reading: Reading) -> Press:
         """The press of a lifter under the gear that was read, at body weight."""
@@ -64,10 +76,6 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         gear = Gear(bar, bench, RULEBOOKS[chosen["rules"]], rack)
         return Press(body, gear, COMFORTS[chosen["comfort"]], load_kg=body.body_mass_kg)
 
-    def suggest(self, case: Press, preference: float, *, with_frontier: bool = True) -> Suggestion:
-        """See ``suggest_press``."""
-        return suggest_press(case, preference, with_frontier=with_frontier)
-
     def suggested(self, advice: Suggestion) -> Setup:
         """The suggested setup."""
         return advice.setup
@@ -75,14 +83,6 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def pulled(self, case: Press, parts: Mapping[str, float], suggested: Setup) -> Setup:
         """See ``setting.pulled``."""
         return pulled(case, parts["grip_m"], parts["touch_m"], suggested.load_kg)
-
-    def settable(self, case: Press, setup: Setup, unit: str) -> Setup:
-        """See ``that_can_be_set``."""
-        return that_can_be_set(case, setup, unit)
-
-    def measure(self, case: Press, setup: Setup) -> Measured:
-        """See ``measured``."""
-        return measured(case, setup)
 
     def present(self, reading: Reading, case: Press, shown: Measured) -> Setup | None:
         """The present grip and touch; without the grip it is as shown, without the touch the nearest."""
@@ -96,15 +96,7 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
-
-    def screen(self, fit: PressFit) -> dict[str, Any]:
-        """See ``screen.screen``."""
-        return screen.screen(fit)
-
-    def cells(self, fit: PressFit) -> Mapping[str, Text]:
-        """See ``sheet.cells``."""
-        return sheet.cells(fit)
+        return screen.in_words(doubt_of(case, reading.tape, preference))
 
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """Grip and touch."""
@@ -113,13 +105,15 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
             return ""
         return Said("setup_in_words", {"grip_m": grip, "touch_m": touch})
 
-    def feel(self, fit: PressFit) -> Feel:
-        """See ``feel.feel``."""
-        return feel.feel(fit)
-
-    def film_plan(self, fit: PressFit) -> PressPlan:
-        """See ``film.film_plan``."""
-        return film_plan(fit)
+    def spots(self, fit: PressFit) -> tuple[Spot, ...]:
+        """The forefinger on the bar, the hooks of the uprights."""
+        got = fit.shown.got
+        marks = marks_of(fit.case, got)
+        high = {"hook_m": marks.hook_above_floor_m}
+        hooks = Spot(
+            "hooks", marks.hook_above_floor_m, hook(marks) if marks.hole else Said("spot_hooks", high)
+        )
+        return Spot("bar", got.grip_m / 2, ring(marks)), hooks
 
 
 BENCH_PRESS = BenchPress()

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from shortlever.draw.chart import Frame, knee, limb
 from shortlever.draw.svg import Drawing, Point, area, blob, box, curve, dot, line
-from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.bench.marks import HOOK_BELOW_LOCKOUT_M
 from shortlever.lifts.bench.press import Press
 
@@ -23,7 +22,7 @@ BEHIND_M, BENCH_FROM_M, BENCH_LENGTH_M, PAD_M = (
     0.05,
 )  # length: IPF technical rules, at least (second-hand)
 UPRIGHT_Y_M, UPRIGHT_X_M, UPRIGHT_WIDTH_M, HOOK_M = -0.36, 0.56, 0.05, 0.09
-SLEEVE_M, SLEEVE_RADIUS_M, PLATE_WIDTH_M, COLLAR_M = 0.415, 0.025, 0.054, 0.03  # IWF equipment (memory)
+SLEEVE_RADIUS_M = 0.025  # IWF equipment (memory)
 
 
 def levels(press: Press) -> tuple[float, float]:
@@ -167,33 +166,3 @@ def from_above(press: Press, frame: Frame) -> list[Drawing]:
     out.append(blob("fig-body", (at(*p) for p in outline)))
     out.append(dot("fig-body", at(0.0, HEAD_Y_M + 0.02), 0.085 * per))
     return out
-
-
-Line = tuple[Point, Point]
-
-
-def bar_parts(press: Press, frame: Frame, y: float, z: float) -> dict[str, Line]:
-    """The bar across the picture, to scale: the bar, its rings, its sleeves, a plate a side."""
-    bar, per = press.gear.bar, frame.per_m
-    inner, radius = bar.between_collars_m / 2, round(PLATE_DIAMETER_M / 2 * per, 1)
-
-    def at(x: float) -> Point:
-        return frame.at((x, y, z))
-
-    def upright(x: float, half: float) -> Line:
-        a, b = at(x)
-        return (a, round(b - half, 1)), (a, round(b + half, 1))
-
-    parts = {"bar-across": (at(-inner), at(inner))}
-    for side_of, word in ((1, "right"), (-1, "left")):
-        parts[f"sleeve-{word}"] = at(side_of * inner), at(side_of * (inner + SLEEVE_M))
-        parts[f"disc-{word}"] = upright(side_of * (inner + COLLAR_M + PLATE_WIDTH_M / 2), radius)
-        for i, rings in enumerate(bar.rings_m):
-            parts[f"ring-{word}-{i}"] = upright(side_of * rings / 2, 5.0)
-    return parts
-
-
-def bar_across(press: Press, frame: Frame, y: float, z: float) -> list[Drawing]:
-    """The drawn ``bar_parts``."""
-    parts = bar_parts(press, frame, y, z)
-    return [line(f"fig-{name.split('-')[0]}", a, b, name) for name, (a, b) in parts.items()]

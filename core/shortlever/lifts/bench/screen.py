@@ -7,7 +7,6 @@ from typing import Any
 from shortlever.gear import RULEBOOKS
 from shortlever.lifts.bench.advice import Suggestion, gain_of
 from shortlever.lifts.bench.decision import decide
-from shortlever.lifts.bench.doubt import Doubt as PressDoubt
 from shortlever.lifts.bench.figure import BEAT_S, Caption, draw
 from shortlever.lifts.bench.marks import marks_of
 from shortlever.lifts.bench.measure import Assessment, assess_press
@@ -16,8 +15,19 @@ from shortlever.lifts.bench.setting import Measured, that_can_be_set
 from shortlever.lifts.bench.speed import bar_speeds
 from shortlever.lifts.bench.tradeoff import tradeoff
 from shortlever.lifts.bench.way import way_to
-from shortlever.lifts.bench.words import MODEL_OFF, Words, length
+from shortlever.lifts.bench.words import MODEL_OFF, Words
+from shortlever.lifts.interval import Spread
 from shortlever.lifts.lift import Doubt, Fit
+from shortlever.lifts.shown import (
+    angle_number,
+    broken_of,
+    degrees,
+    doubt_in_words,
+    length,
+    length_number,
+    odd_of,
+    told_apart,
+)
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text, in_row
 
@@ -38,7 +48,7 @@ def screen(fit: PressFit) -> dict[str, Any]:
         stroke=length(got.range_of_motion_m),
         grip=length(words.set_m(got.grip_m)),
         touch=length(words.set_m(got.touch_tape_m)),
-        tuck=Said("degrees", {"x_deg": got.tuck_deg}),
+        tuck=degrees(got.tuck_deg),
         title=Said("figure_chosen" if fit.picked else "figure_suggested"),
         text=words.figure_text(got, now, speeds, BEAT_S),
     )
@@ -47,24 +57,18 @@ def screen(fit: PressFit) -> dict[str, Any]:
     return {
         "warnings": _warnings(tape, got, fit.out_of_reach),
         "headline": [
-            _length("grip", Said("head_grip"), words.set_m(got.grip_m), unit)
+            length_number("grip", Said("head_grip"), words.set_m(got.grip_m), unit)
             | {"note": Said("head_grip_note")},
-            _length("touch", Said("head_touch"), words.set_m(got.touch_tape_m), unit)
+            length_number("touch", Said("head_touch"), words.set_m(got.touch_tape_m), unit)
             | {"note": Said("head_touch_note")},
-            {
-                "key": "tuck",
-                "label": Said("head_tuck"),
-                "value": Said("whole_number", {"x": got.tuck_deg}),
-                "unit": "°",
-                "note": Said("head_tuck_note"),
-            },
+            angle_number("tuck", Said("head_tuck"), got.tuck_deg) | {"note": Said("head_tuck_note")},
         ],
         "measures": [
-            _length("moment_arm", Said("row_moment_arm"), got.moment_arm_m, unit),
-            _length("range_of_motion", Said("row_range_of_motion"), got.range_of_motion_m, unit),
+            length_number("moment_arm", Said("row_moment_arm"), got.moment_arm_m, unit),
+            length_number("range_of_motion", Said("row_range_of_motion"), got.range_of_motion_m, unit),
         ],
         "gain": gained,
-        "reasons": [] if fit.picked else words.reasons(advice),
+        "reasons": [] if fit.picked else [one.told() for one in advice.binding],
         "way": _way(fit, words, gained),
         "rests": rests_on(fit),
         "marks": words.marks(marks, got, tape.sex == "male"),
@@ -83,6 +87,11 @@ def screen(fit: PressFit) -> dict[str, Any]:
         "trial": _on_trial(words, fit, now),
         "setup": {"grip_m": round(setup.grip_m, 6), "touch_m": round(setup.touch_m, 6)},
     }
+
+
+def bar_way(fit: PressFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.range_of_motion_m, {}
 
 
 def rests_on(fit: PressFit) -> list[Said]:
@@ -135,11 +144,6 @@ def gained_in_words(fit: PressFit, words: Words) -> dict[str, Any] | None:
     return words.gain(got, now, gain, decision)
 
 
-def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
-    value = Said("length_bare", {"x_m": value_m})
-    return {"key": key, "label": label, "value": value, "unit": unit}
-
-
 def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[str, object]]:
     """What sets may decide between: the present setup where there is one, the suggestion, the one shown.
 
@@ -152,48 +156,29 @@ def _on_trial(words: Words, fit: PressFit, now: Assessment | None) -> list[dict[
     if suggested != fit.shown.setup:
         setups.insert(0, assess_press(fit.case, suggested))
     most = yardstick.of(setups[0])
-    found: list[dict[str, object]] = []
-    for setup in setups if now is None else [now, *setups]:
-        index = yardstick.believed_index(min(yardstick.of(setup), most))
-        candidate = words.candidate(setup, index, present=setup is now)
-        if candidate["label"] not in [other["label"] for other in found]:
-            found.append(candidate)
-    return found
+    everyone = setups if now is None else [now, *setups]
+    indices = [yardstick.believed_index(min(yardstick.of(one), most)) for one in everyone]
+    return told_apart(
+        words.candidate(one, index, present=one is now) for one, index in zip(everyone, indices, strict=True)
+    )
 
 
 def _warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": said} for field, code, said in tape.warnings()
-    ]
+    found = odd_of(tape)
     if tape.chest_arched is None:
         found.append({"code": "no_arch", "field": None, "message": Said("no_arch")})
-    found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
-        for limit in got.limits
-        if limit.broken
-    ]
-    if out_of_reach:
-        found.append({"code": "present_out_of_reach", "field": "current_grip", "message": out_of_reach})
-    return found
+    return found + broken_of(got.limits, out_of_reach, "current_grip")
 
 
-def doubt_in_words(found: PressDoubt) -> Doubt:
-    """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
-    texts: dict[str, Text] = {}
-    for key, name in (
-        ("grip", "grip_m"),
-        ("touch", "touch_tape_m"),
-        ("moment_arm", "touch_m"),
-        ("range_of_motion", "range_of_motion_m"),
-        ("lockout", "lockout_height_m"),
-    ):
-        interval = found.intervals[name]
-        texts[key] = Said("between_lengths", {"low_m": interval.low, "high_m": interval.high})
-    tuck = found.intervals["tuck_deg"]
-    texts["tuck"] = Said("between_degrees", {"low": tuck.low, "high": tuck.high})
-    further = found.next_measurement
-    next_one = None
-    if further:
-        said = Said("next_measure", {"label": further.label, "how": further.how})
-        next_one = (further.key, said, further.narrows)
-    return Doubt(texts, Said("covers"), MODEL_OFF, next_one)
+LENGTHS = {
+    "grip": "grip_m",
+    "touch": "touch_tape_m",
+    "moment_arm": "touch_m",
+    "range_of_motion": "range_of_motion_m",
+    "lockout": "lockout_height_m",
+}
+
+
+def in_words(found: Spread) -> Doubt:
+    """See ``doubt_in_words``."""
+    return doubt_in_words(found, LENGTHS, {"tuck": "tuck_deg"}, Said("covers"), MODEL_OFF)

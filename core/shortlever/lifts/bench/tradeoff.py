@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from shortlever.draw.svg import Drawing, dot, line, picture, text
+from shortlever.draw.tradeoff import tradeoff as picture
 from shortlever.lifts.bench.advice import Choice, Suggestion
 from shortlever.lifts.bench.measure import Setup
 from shortlever.lifts.bench.setting import that_can_be_set
 from shortlever.lifts.bench.words import Words
-from shortlever.say import Said, Text
-
-WIDTH, HEIGHT = 320, 220
-LEFT, RIGHT, TOP, BOTTOM = 56, 14, 34, 48
+from shortlever.say import Said
 
 
 def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> dict[str, object]:
@@ -37,7 +34,14 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
         ),
     )
     return {
-        "svg": _draw(words, choices, at, suggested),
+        "svg": picture(
+            [(c.mean_moment_arm_m, c.range_of_motion_m) for c in choices],
+            at,
+            suggested,
+            Said("trade_title", {"setups": len(choices)}),
+            Said("trade_arm", {"unit": words.unit}),
+            Said("trade_stroke", {"unit": words.unit}),
+        ),
         "at": at,
         "suggested": suggested,
         "choices": [
@@ -57,44 +61,3 @@ def tradeoff(words: Words, advice: Suggestion, chosen: tuple[float, float]) -> d
             for (grip, touch), c in settable.items()
         ],
     }
-
-
-def _draw(words: Words, choices: list[Choice], at: int, suggested: int) -> Drawing:
-    arms = [c.mean_moment_arm_m for c in choices]
-    strokes = [c.range_of_motion_m for c in choices]
-
-    def scale(values: list[float]) -> tuple[float, float]:
-        low, high = min(values), max(values)
-        room = max(0.08 * (high - low), 0.002)
-        return low - room, high + room
-
-    (arm_low, arm_high), (stroke_low, stroke_high) = scale(arms), scale(strokes)
-
-    def place(c: Choice) -> tuple[float, float]:
-        x = LEFT + (WIDTH - LEFT - RIGHT) * (c.mean_moment_arm_m - arm_low) / (arm_high - arm_low)
-        y = TOP + (HEIGHT - TOP - BOTTOM) * (stroke_high - c.range_of_motion_m) / (stroke_high - stroke_low)
-        return round(x, 1), round(y, 1)
-
-    base = HEIGHT - BOTTOM
-    title = Said("trade_title", {"setups": len(choices)})
-
-    def label(x: float, y: float, anchor: str, said: Text) -> Drawing:
-        return text("trade-label", (x, y), anchor, said)
-
-    def end(value_m: float) -> Said:
-        return Said("end_of_axis", {"x_m": value_m})
-
-    shapes = [
-        line("trade-axis", (LEFT, base), (WIDTH - RIGHT, base)),
-        line("trade-axis", (LEFT, TOP), (LEFT, base)),
-        label(LEFT, base + 18, "start", end(arm_low)),
-        label(WIDTH - RIGHT, base + 18, "end", end(arm_high)),
-        label((LEFT + WIDTH - RIGHT) / 2, base + 38, "middle", Said("trade_arm", {"unit": words.unit})),
-        label(LEFT - 6, base, "end", end(stroke_low)),
-        label(LEFT - 6, TOP + 10, "end", end(stroke_high)),
-        label(6, TOP - 16, "start", Said("trade_stroke", {"unit": words.unit})),
-    ]
-    for i, c in enumerate(choices):
-        kind = "trade-at" if i == at else "trade-suggested" if i == suggested else "trade-point"
-        shapes.append(dot(kind, place(c), 9 if i == at else 6, choice=i))
-    return picture("trade", (WIDTH, HEIGHT), title, "", shapes)

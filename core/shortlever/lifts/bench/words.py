@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from shortlever.lifts.bench.advice import Gain, Suggestion
+from shortlever.lifts.bench.advice import Gain
 from shortlever.lifts.bench.card import draw_hand_on_bar
 from shortlever.lifts.bench.decision import Decision
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
@@ -13,6 +13,7 @@ from shortlever.lifts.bench.marks import Marks, fingers_under_nipple_line, marks
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.speed import Speeds
+from shortlever.lifts.shown import change, degrees, length
 from shortlever.say import Said, Text, in_row
 from shortlever.units import LENGTH_UNITS, settable
 
@@ -27,6 +28,7 @@ CAUTIONS: tuple[tuple[Text, Text | None], ...] = (
 )
 # What no interval holds: how far the model itself was off.
 MODEL_OFF = Said("model_off", {f"off_{name}": error for name, error in MODEL_ERROR_M.items()})
+BUILD = {"arm": (Said("press_build_arm_short"), Said("press_build_arm_long"))}  # see ``Lift.build``
 
 
 @dataclass(frozen=True)
@@ -61,18 +63,8 @@ class Words:
         elbows = Said("bench_set_elbows", {"cue": tuck_cue(got.tuck_deg)})
         return [ring(marks), self.card_place(marks), elbows]
 
-    def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
-        """What stopped the suggestion, one sentence each."""
-        return [{"code": one.code, "message": one.said} for one in advice.binding]
-
     def gain(self, got: Assessment, now: Assessment, gain: Gain, decision: Decision) -> dict[str, Any]:
         """The decision, what it brings and costs, and what each part of the change brings."""
-
-        def change(ratio: float) -> Said:
-            share = round(100 * abs(ratio - 1))
-            how = "unchanged" if not share else "shorter" if ratio < 1 else "longer"
-            return Said(f"change_{how}", {"share": share})
-
         parts = []
         if decision.grip_given:
             moved = {"now_m": now.grip_m, "new_m": got.grip_m, "touch": change(gain.by_grip)}
@@ -126,7 +118,7 @@ class Words:
         shown: dict[str, Text] = {
             "grip": length(self.set_m(got.grip_m)),
             "touch": length(self.set_m(got.touch_tape_m)),
-            "tuck": Said("degrees", {"x_deg": got.tuck_deg}),
+            "tuck": degrees(got.tuck_deg),
             "moment_arm": length(got.moment_arm_m),
             "mean_moment_arm": length(got.mean_moment_arm_m),
             "range_of_motion": length(got.range_of_motion_m),
@@ -169,7 +161,7 @@ class Words:
         lines: tuple[tuple[str, Said, Text, Text], ...] = (
             ("grip", Said("head_grip"), grip, ring(marks)),
             ("touch", Said("head_touch"), length(self.set_m(got.touch_tape_m)), self.card_place(marks)),
-            ("tuck", Said("head_tuck"), Said("degrees", {"x_deg": got.tuck_deg}), tuck_cue(got.tuck_deg)),
+            ("tuck", Said("head_tuck"), degrees(got.tuck_deg), tuck_cue(got.tuck_deg)),
             ("hook", Said("mark_hook"), length(marks.hook_above_floor_m), where),
         )
         said = in_row([half, ring(marks)])
@@ -195,11 +187,6 @@ class Words:
             arms = {"arm_m": abs(row.y_m), "shoulder_m": row.shoulder_arm_m, "elbow_m": row.elbow_arm_m}
             said.append(Said("path_row", {"place": place, "tuck_deg": row.tuck_deg, **arms}))
         return said
-
-
-def length(value_m: float) -> Said:
-    """A length with its unit."""
-    return Said("length", {"x_m": value_m})
 
 
 def ring(marks: Marks) -> Said:

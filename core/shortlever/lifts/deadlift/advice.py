@@ -3,76 +3,48 @@ one is to be named; reasons, and what is nearly free."""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
-from shortlever.errors import InfeasibleError, InputError
+from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import STYLES
-from shortlever.lifts.deadlift.gain import Gain, gain_of
+from shortlever.lifts.deadlift.gain import gain_of
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.one_style import (
     DEFAULT_PREFERENCE,
-    Band,
     Best,
     Choice,
     bands,
     best_of,
     frontier,
 )
-from shortlever.lifts.deadlift.reasons import WINS, Reason, reasons
+from shortlever.lifts.deadlift.reasons import WINS, reasons
 from shortlever.lifts.deadlift.setup import Puller, Setup
-from shortlever.lifts.legs.spread import Doubt
-from shortlever.say import PLAIN, Said
+from shortlever.lifts.legs import advice as legs
+from shortlever.lifts.legs.advice import Gain, check_preference
+from shortlever.say import Said
 
 
-@dataclass(frozen=True)
-class Suggestion:
-    """A setup with its measures, what bound it, the dial's other places and what is nearly free; the best
-    setup of the other style, and ``winner``: the style to be named, "" where sets have to decide.
+@dataclass(frozen=True, kw_only=True)
+class Suggestion(legs.Suggestion[Setup, Assessment, Gain]):
+    """That of every lift from the legs, and the best setup of the other style; ``winner``: the style to be
+    named, "" where sets have to decide.
 
     ``effort_ratio``: the other style's effort over this one's, None where it holds none; then ``other_why``.
     """
 
-    setup: Setup
-    measures: Assessment
-    binding: tuple[Reason, ...]
-    frontier: tuple[Choice, ...]
-    bands: tuple[Band, ...]
-    preference: float
     winner: str
+    frontier: tuple[Choice, ...]
     other: Assessment | None = None
     effort_ratio: float | None = None
     other_why: Said | None = None
-    current: Assessment | None = None
-    gain: Gain | None = None
-    doubt: Doubt | None = None
-    warnings: tuple[tuple[str, str, Said], ...] = ()
-
-    def plain(self) -> dict[str, object]:
-        """The suggestion as an object that can travel as JSON (SI, degrees where named), said in English."""
-        found: dict[str, object] = PLAIN.all(self.told())
-        return found
 
     def told(self) -> dict[str, object]:
-        """The same with its sentences still to be said."""
-        got, doubt = self.measures.told(), self.doubt
-        next_one = doubt.next_measurement if doubt else None
-        return {
-            "setup": got["setup"],
-            "marks": got["marks"],
-            "measures": got,
+        """The suggestion as plain parts, with its sentences still to be said."""
+        return super().told() | {
             "winner": self.winner or None,
             "effort_ratio": self.effort_ratio,
             "other": self.other.told() if self.other else None,
             "other_why": self.other_why,
-            "current": self.current.told() if self.current else None,
-            "gain": asdict(self.gain) if self.gain else None,
-            "bands": [asdict(band) for band in self.bands],
-            "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
-            "intervals": {n: [i.low, i.high] for n, i in doubt.intervals.items()} if doubt else None,
-            "next_measurement": asdict(next_one) if next_one else None,
-            "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
         }
 
 
@@ -88,14 +60,7 @@ def suggest_pull(
 
     Raises InputError for a preference outside 0 to 1, InfeasibleError where no style holds a start.
     """
-    if not isinstance(preference, int | float) or not 0 <= preference <= 1:
-        raise InputError(
-            "preference",
-            "out_of_range",
-            f"{preference!r}"[:24],
-            Said("preference_out_of_range", {"given": repr(preference)}),
-            Said("pull_preference_remedy"),
-        )
+    check_preference(preference, Said("pull_preference_remedy"))
     found: dict[str, Best] = {}
     why: dict[str, InfeasibleError] = {}
     for one in STYLES:

@@ -9,10 +9,19 @@ from shortlever.errors import InputError
 from shortlever.lifts.deadlift.advice import Suggestion
 from shortlever.lifts.deadlift.comfort import COMFORTS, STYLES
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
-from shortlever.lifts.deadlift.library import assess, puller_of, suggest
+from shortlever.lifts.deadlift.library import assess, suggest
 from shortlever.lifts.deadlift.measure import Assessment
+from shortlever.lifts.deadlift.screen import COVERS, OFF
 from shortlever.lifts.deadlift.setup import AHEAD_M, Setup
 from shortlever.lifts.deadlift.words import Words
+from shortlever.lifts.legs.commands import (
+    angle_within,
+    further_lines,
+    last_lines,
+    length_within,
+    measured_lines,
+)
+from shortlever.lifts.shown import notes
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text, in_row
 from shortlever.say.parser import Parser
@@ -74,45 +83,30 @@ def _suggest(options: argparse.Namespace, tape: Tape, gear: Gear) -> Answer:
         current=_current(options),
         with_intervals=True,
     )
-    words = Words(puller_of(tape, gear=gear, comfort=comfort, load_kg=options.load), "cm")
-    return in_row([*_lines(advice, words), *_notes(tape)], "line"), advice.told()
+    return in_row([*_lines(advice, Words("cm")), *notes(tape)], "line"), advice.told()
 
 
 def _lines(advice: Suggestion, words: Words) -> list[Text]:
     got, doubt = advice.measures, advice.doubt
     assert doubt is not None
-    heels, turn, hands, hips, lean = (
-        {"low": max(doubt.intervals[name].low, 0.0), "high": doubt.intervals[name].high}
-        for name in ("heels_m", "turn_out_deg", "hands_m", "hip_height_m", "trunk_lean_deg")
-    )
+    within = doubt.intervals
+    lean = angle_within("lean", got.trunk_lean_deg, within["trunk_lean_deg"])
     lines: list[Text] = [
         Said("pull_lines_style", {"style": Said(f"pull_{got.style}"), "load": got.load_kg}),
-        Said("squat_lines_heels", _wide(got.marks.heels_m, heels) | {"ankles_m": got.stance_m}),
-        Said("squat_lines_toes", {"x": got.turn_out_deg, **turn}),
-        Said("pull_lines_hands", _wide(got.marks.hands_m, hands)),
-        Said("pull_lines_hips", _wide(got.hip_height_m, hips)),
-        Said("pull_lines_lean", {"lean": got.trunk_lean_deg, "shin": got.shin_deg, **lean}),
+        Said(
+            "squat_lines_heels",
+            length_within(got.marks.heels_m, within["heels_m"]) | {"ankles_m": got.stance_m},
+        ),
+        Said("squat_lines_toes", angle_within("x", got.turn_out_deg, within["turn_out_deg"])),
+        Said("pull_lines_hands", length_within(got.marks.hands_m, within["hands_m"])),
+        Said("pull_lines_hips", length_within(got.hip_height_m, within["hip_height_m"])),
+        Said("pull_lines_lean", lean | {"shin": got.shin_deg}),
         _arms(got),
+        *further_lines(words, advice, words.marks(got), [one["message"] for one in words.reasons(advice)]),
     ]
-    lines += [
-        Said("squat_lines_mark", {"label": one["label"], "text": one["text"]}) for one in words.marks(got)
-    ]
-    lines += [Said("because", {"why": one["message"]}) for one in words.reasons(advice)]
-    lines += [Said("squat_lines_free", {"text": one["text"]}) for one in words.bands(advice)]
     if advice.other:
         lines.append(words.beside(got, advice.other, advice.winner)["text"])
-    if advice.gain and advice.current:
-        gained = words.gain(got, advice.current, advice.gain)
-        lines.append(in_row([gained["decision"], gained["text"]]))
-    if doubt.next_measurement:
-        further = doubt.next_measurement
-        lines.append(Said("lines_next", {"label": further.label, "how": further.how}))
-    covers = in_row([Said("pull_covers"), Said("pull_model_off")])
-    return [*lines, Said("squat_lines_brackets", {"text": covers})]
-
-
-def _wide(value_m: float, ends: dict[str, float]) -> dict[str, float]:
-    return {"x_m": value_m, "low_m": ends["low"], "high_m": ends["high"]}
+    return [*lines, *last_lines(words, advice, COVERS, OFF)]
 
 
 def _arms(got: Assessment) -> Said:
@@ -139,10 +133,4 @@ def _assess(options: argparse.Namespace, tape: Tape, gear: Gear) -> Answer:
         Said("pull_lines_moments", moments | {"abduction": got.hip_abduction_moment_n_m}),
         Said("pull_lines_hardest", {"height_m": got.hardest_height_m, "index": got.limit_load_index}),
     ]
-    lines += [Said("breaks_a_limit", {"why": limit.reason}) for limit in got.limits if not limit.ok]
-    warnings = [said for _, _, said in tape.warnings()]
-    return in_row(lines + _notes(tape), "line"), {**got.told(), "warnings": warnings}
-
-
-def _notes(tape: Tape) -> list[Said]:
-    return [Said("note", {"text": said}) for _, _, said in tape.warnings()]
+    return measured_lines(lines, got, tape)

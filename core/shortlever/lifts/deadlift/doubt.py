@@ -3,7 +3,6 @@ ends of range, carried through to every number (see ``legs.spread``)."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
@@ -14,17 +13,9 @@ from shortlever.lifts.deadlift.one_style import setup_of
 from shortlever.lifts.deadlift.rep import lockout
 from shortlever.lifts.deadlift.search import Search
 from shortlever.lifts.deadlift.setup import Puller
-from shortlever.lifts.legs.body import (
-    DORSIFLEXION_SD_RAD,
-    LUNGE_SD_RAD,
-    MIDDLE_OF_FOOT,
-    MIDDLE_OF_FOOT_SD,
-    standing,
-)
-from shortlever.lifts.legs.spread import MOVING, Doubt, doubt_from
-from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
-from shortlever.person.body import observations
-from shortlever.person.population import Estimate, estimate
+from shortlever.lifts.interval import Spread
+from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.spread import MOVING, spread_of
 from shortlever.person.tape import Tape
 from shortlever.say import Said
 from shortlever.units import degrees
@@ -76,31 +67,10 @@ def outcome(puller: Puller, style: str, preference: float) -> list[float]:
     ]
 
 
-def errors_of_their_own(tape: Tape, model: bool = True) -> dict[str, float]:
-    """Standard deviations of what the joint distribution does not hold, by name (rad, shares); without those
-    of the model where ``model`` is False."""
-    own = {"ankle": DORSIFLEXION_SD_RAD if tape.knee_to_wall is None else LUNGE_SD_RAD}
-    return own | ({"middle": MIDDLE_OF_FOOT_SD, "floor": FLOOR_SD} if model else {})
-
-
-def doubt_of(puller: Puller, tape: Tape, style: str, preference: float, *, model: bool = True) -> Doubt:
+def doubt_of(puller: Puller, tape: Tape, style: str, preference: float, *, model: bool = True) -> Spread:
     """Intervals and next tape number for the suggestion of a style for a puller of this tape's body."""
-    found = estimate(observations(tape), tape.sex)
 
-    def moved(mean: Sequence[float], steps: Mapping[str, float]) -> list[float] | None:
-        body = standing(
-            Estimate(list(mean), found.covariance, found.male),
-            tape,
-            more_rad=steps["ankle"],
-            middle=MIDDLE_OF_FOOT + steps.get("middle", 0.0),
-            floor=FLOOR + steps.get("floor", 0.0),
-        )
-        try:
-            return outcome(replace(puller, body=body), style, preference)
-        except InfeasibleError:
-            return None
+    def of_body(body: Standing) -> list[float]:
+        return outcome(replace(puller, body=body), style, preference)
 
-    told = {"knee_to_wall": {"ankle": LUNGE_SD_RAD}}
-    own = errors_of_their_own(tape, model)
-    asked = [field.measure for field in FIELDS]
-    return doubt_from(found, tape, own, OUTPUTS, moved, WORTH, asked, moving=PULLING, told_by=told)
+    return spread_of(tape, of_body, OUTPUTS, WORTH, FIELDS, PULLING, model=model)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shortlever.draw.bar import bar_across, bar_parts
 from shortlever.draw.chart import SIDE, Frame, dimension, label, wrench
 from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
@@ -74,7 +75,8 @@ def draw(
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(puller, shown, pose, key, frame) for pose in shown.rep.poses]
-        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+        scale = {"per_m": round(frame.per_m, 3), "floor": None if key == "above" else frame.y0}
+        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 
@@ -93,7 +95,7 @@ def _moving(puller: Puller, shown: Measured, pose: Pose, key: str, frame: Frame)
         return moved
     moved["other-arm"] = places(frame.at(scene.mirrored(p)) for p in (shoulder, hand))
     moved["other-hand"] = list(frame.at(scene.mirrored(hand)))
-    parts = scene.bar_parts(puller.gear.bar, frame, *pose.bar)
+    parts = bar_parts(puller.gear.bar, frame, *pose.bar)
     return moved | {name: [*a, *b] for name, (a, b) in parts.items()}
 
 
@@ -182,7 +184,7 @@ def _front(
     out += scene.shoes(leg, frame)
     out += scene.trunk(pull.body, start, frame)
     out += scene.legs(pull.leg, start, frame)
-    out += scene.bar_across(puller.gear.bar, frame, *start.bar)
+    out += bar_across(puller.gear.bar, frame, *start.bar)
     out += arms(pull, start, frame)
     out += scene.floors_push(leg, start.bears.sideways, frame)
     # hands: from outer edge to outer edge, over the shoulders
@@ -206,7 +208,7 @@ def _above(
     out += scene.soles(leg, frame)
     out += scene.legs(pull.leg, start, frame)
     out += scene.trunk(pull.body, start, frame)
-    out += scene.bar_across(puller.gear.bar, frame, *start.bar)
+    out += bar_across(puller.gear.bar, frame, *start.bar)
     out += arms(pull, start, frame)
     out.append(scene.thigh_limit(body, start, puller.comfort.most_spread_rad(shown.setup.style), frame))
     ankle = frame.at((leg.ankle[0], 0.0, 0.0))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 from shortlever.lifts.deadlift import form, screen, sheet
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
@@ -15,10 +14,11 @@ from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
 from shortlever.lifts.deadlift.setting import Measured, measured, present, pulled, style_of, that_can_be_set
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
-from shortlever.lifts.deadlift.words import CAUTIONS, setup_in_words
+from shortlever.lifts.deadlift.words import BUILD, CAUTIONS, setup_in_words
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
-from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading
-from shortlever.say import Said, Text
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
+from shortlever.say import Said
 
 
 class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
@@ -32,10 +32,11 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.deadlift.commands"
+    evidence = "rows_of_pulls"
     library = "shortlever.lifts.deadlift.library"
     at_each_set = AtEachSet(Said("pull_held"), Said("pull_not_held"), Said("pull_ready"), Said("pull_stop"))
     leanings = form.LEANINGS
@@ -43,6 +44,15 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     example_load_kg = 100.0
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
+
+    suggest = staticmethod(suggest_pull)
+    settable = staticmethod(that_can_be_set)
+    measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
+    screen = staticmethod(screen.screen)
+    cells = staticmethod(sheet.cells)
+    setup_in_words = staticmethod(setup_in_words)
 
     def case(self, reading: Reading) -> Puller:
         """The lifter of a reading before 1.8 body weights, in the style that was asked for or is carried."""
@@ -53,10 +63,6 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         puller = Puller(body, gear, COMFORTS[chosen["hips"]], load, chosen["style"])
         return puller if puller.style else replace(puller, style=style_of(puller, reading.given))
 
-    def suggest(self, case: Puller, preference: float, *, with_frontier: bool = True) -> Suggestion:
-        """See ``suggest_pull``."""
-        return suggest_pull(case, preference, with_frontier=with_frontier)
-
     def suggested(self, advice: Suggestion) -> Setup:
         """The suggested setup."""
         return advice.setup
@@ -65,35 +71,21 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         """See ``setting.pulled``."""
         return pulled(case, parts)
 
-    def settable(self, case: Puller, setup: Setup, unit: str) -> Setup:
-        """See ``that_can_be_set``."""
-        return that_can_be_set(case, setup, unit)
-
-    def measure(self, case: Puller, setup: Setup) -> Measured:
-        """See ``measured``."""
-        return measured(case, setup)
-
     def present(self, reading: Reading, case: Puller, shown: Measured) -> Setup | None:
         """See ``setting.present``."""
         return present(case, reading.given, shown.setup)
+
+    def spots(self, fit: PullFit) -> tuple[Spot, ...]:
+        """The hand on the bar, the heel on the floor."""
+        marks = fit.shown.got.marks
+        hands = Spot("bar", marks.hands_m / 2, Said("spot_hands", {"hands_m": marks.hands_m}))
+        return hands, Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
 
     def doubt(self, reading: Reading, case: Puller, preference: float) -> Doubt:
         """See ``doubt_of``, in words, of the style that is suggested."""
         assert reading.tape is not None
         style = suggest_pull(case, preference, with_frontier=False).setup.style
-        return screen.doubt_in_words(doubt_of(case, reading.tape, style, preference))
-
-    def screen(self, fit: PullFit) -> dict[str, Any]:
-        """See ``screen.screen``."""
-        return screen.screen(fit)
-
-    def cells(self, fit: PullFit) -> dict[str, Text]:
-        """See ``sheet.cells``."""
-        return sheet.cells(fit)
-
-    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
-        """See ``words.setup_in_words``."""
-        return setup_in_words(parts)
+        return screen.in_words(doubt_of(case, reading.tape, style, preference))
 
 
 DEADLIFT = Deadlift()

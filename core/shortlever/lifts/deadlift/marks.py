@@ -8,27 +8,23 @@ from dataclasses import dataclass
 from shortlever.lifts.deadlift.gear import START_M
 from shortlever.lifts.deadlift.pull import SHIN_M, Pose, Pull
 from shortlever.lifts.deadlift.setup import Puller
-from shortlever.lifts.legs.body import ANKLE_OF_FOOT, SEAT_TO_HIP_M, Standing
+from shortlever.lifts.legs import marks as legs
+from shortlever.lifts.legs.body import ANKLE_OF_FOOT, SEAT_TO_HIP_M
+from shortlever.lifts.legs.marks import heels_m
 
 
 @dataclass(frozen=True)
-class Marks:
-    """How to find the setup anywhere (m, deg).
+class Marks(legs.Marks):
+    """Those of the feet, and (m):
 
-    ``heels_m``: from the middle of one heel to that of the other, also in breadths of the lifter's hand;
-    ``toes_m`` between the tips of the toes. ``hands_m``: from the outer edge of one hand to that of the
-    other; ``from_ring_m``: from the nearest ring, whose pair is ``ring_m`` apart, inward to that edge, -
-    outside, and in hands; None on a bar without rings. ``from_sleeve_m``: out to the sleeve.
-    ``bar_to_shin_m``: the gap with upright shins, and in fingers. ``string_m``: the bone at the side of the
-    hip at the start, over the floor; ``box_m``: a box that the seat would just touch there. ``stack_m``: what
-    lies under each of the largest discs, - where the bar lies lower than on them; ``discs_m``: the diameter
-    of discs that need nothing under them.
+    ``hands_m``: from the outer edge of one hand to that of the other; ``from_ring_m``: from the nearest ring,
+    whose pair is ``ring_m`` apart, inward to that edge, - outside, and in hands; None on a bar without rings.
+    ``from_sleeve_m``: out to the sleeve. ``bar_to_shin_m``: the gap with upright shins, and in fingers.
+    ``string_m``: the bone at the side of the hip at the start, over the floor. ``stack_m``: what lies under
+    each of the largest discs, - where the bar lies lower than on them; ``discs_m``: the diameter of discs
+    that need nothing under them.
     """
 
-    heels_m: float
-    heels_in_hands: float
-    toes_m: float
-    turn_out_deg: float
     hands_m: float
     from_ring_m: float | None
     from_ring_in_hands: float | None
@@ -37,20 +33,8 @@ class Marks:
     bar_to_shin_m: float
     bar_to_shin_in_fingers: float
     string_m: float
-    box_m: float
     stack_m: float
     discs_m: float
-
-
-def heels_m(body: Standing, stance_m: float, turn_rad: float) -> float:
-    """From the middle of one heel's edge to that of the other, m: heels of feet that turn out stand inside
-    the ankles."""
-    return stance_m - 2 * ANKLE_OF_FOOT * body.foot_m * math.sin(turn_rad)
-
-
-def stance_of_heels_m(body: Standing, heels: float, turn_rad: float) -> float:
-    """Ankles apart where the heels are so far apart, m."""
-    return heels + 2 * ANKLE_OF_FOOT * body.foot_m * math.sin(turn_rad)
 
 
 def marks_of(puller: Puller, pull: Pull, start: Pose) -> Marks:

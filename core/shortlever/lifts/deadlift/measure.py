@@ -6,7 +6,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import asdict, dataclass, replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import (
@@ -21,10 +21,12 @@ from shortlever.lifts.deadlift.pull import Pose, Pull
 from shortlever.lifts.deadlift.rep import Rep, rep_of
 from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.deadlift.tried import spread_rad, toe_m
+from shortlever.lifts.legs import measure as legs
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT
+from shortlever.lifts.legs.measure import angle_limit, load_for
 from shortlever.lifts.legs.work import work_j
 from shortlever.lifts.limit import Limit
-from shortlever.say import PLAIN, Said
+from shortlever.say import Said
 from shortlever.units import GRAVITY_M_S2
 
 EFFORT_AT_LIMIT = 3.0  # effort by which the limit-load index is told; only ratios of it matter
@@ -32,106 +34,36 @@ TOUCHES_M = 1e-4  # a bar that is so near rests against the leg
 
 
 @dataclass(frozen=True)
-class Row:
-    """One height of the bar above where it lay: angles as in ``Assessment``, arms (m), moments (N·m)."""
+class Row(legs.Row):
+    """One height of the bar above where it lay, and where the feet are pressed there, from the heel, share of
+    their length."""
 
-    height_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    thigh_deg: float
-    knee_deg: float
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    hip_moment_n_m: float
-    knee_moment_n_m: float
-    back_moment_n_m: float
-    bar_drift_m: float
     pressure: float
-    effort: float
 
 
 @dataclass(frozen=True)
-class Assessment:
-    """The measures of one setup for one body. Units are in the names; moments per leg, the back's whole, with
-    the weight of the segments.
-
-    At the start: ``hip_arm_m``: the bar ahead of the hip joint, ``knee_arm_m``: the knee joint ahead of the
-    bar, ``back_arm_m``: the bar ahead of L5/S1. ``trunk_lean_deg`` and ``shin_deg`` from the vertical (the
-    shin along the foot, ``shin_side_deg`` as seen from the side); ``thigh_deg`` from the horizontal, + with
-    the hip above the knee; ``ankle_deg``: the shin over the sole; ``knee_deg``: bend, 0 straight;
-    ``hip_deg``: between trunk and thigh in space, 0 standing; ``spread_deg``: the thigh from straight ahead,
-    seen from above. ``hip_moment_n_m`` and ``knee_moment_n_m`` extend in the plane of the leg, ``*_side_n_m``
-    are the same as seen from the side; ``hip_abduction_moment_n_m`` presses the thighs outward, - inward.
-    ``hip_height_m``: the hip joint over the floor. ``bar_drift_m``: the bar ahead of the middle of the feet.
-    ``work_j`` raises bar and body, ``work_share`` is its split by joint (sum 1). ``hardest_height_m``: above
-    where the bar lay. ``limit_load_index``: dimensionless, only compares setups of one lifter: larger means
-    that a heavier bar brings the hardest point to the same joint effort.
-    """
+class Assessment(legs.Assessment):
+    """Those of every lift from the legs, at the start, and: ``hip_arm_m``: the bar ahead of the hip joint;
+    ``knee_arm_m``: the knee joint ahead of the bar; ``hip_abduction_moment_n_m`` presses the thighs outward,
+    - inward; ``hip_height_m``: the hip joint over the floor; ``lockout_height_m``: the bar at the end."""
 
     style: str
-    stance_m: float
-    turn_out_deg: float
     grip_m: float
     shoulder_ahead_m: float
-    load_kg: float
     hip_height_m: float
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    shin_side_deg: float
-    thigh_deg: float
-    knee_deg: float
-    hip_deg: float
-    ankle_deg: float
-    spread_deg: float
-    hip_moment_n_m: float
-    knee_moment_n_m: float
-    back_moment_n_m: float
-    hip_moment_side_n_m: float
-    knee_moment_side_n_m: float
     hip_abduction_moment_n_m: float
-    sideways_ratio: float
-    stroke_m: float
-    bar_drift_m: float
-    work_j: float
-    work_share: dict[str, float]
-    effort: float
-    hardest_height_m: float
-    limit_load_index: float
     lockout_height_m: float
     marks: Marks
     path: tuple[Row, ...]
-    limits: tuple[Limit, ...]
-
-    @property
-    def ok(self) -> bool:
-        """Whether every limit is kept."""
-        return all(limit.ok for limit in self.limits)
 
     @property
     def setup(self) -> Setup:
         """The setup that was measured."""
         return Setup(self.style, self.stance_m, self.turn_out_deg, self.grip_m, self.shoulder_ahead_m)
 
-    def plain(self) -> dict[str, object]:
-        """The assessment as an object that can travel as JSON (SI, degrees where named), said in English."""
-        found: dict[str, object] = PLAIN.all(self.told())
-        return found
-
     def told(self) -> dict[str, object]:
-        """The same with its sentences still to be said."""
-        out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
-        out["marks"] = {f.name: getattr(self.marks, f.name) for f in fields(Marks)}
-        out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
-        out["limits"] = [
-            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": limit.reason}
-            for limit in self.limits
-        ]
-        out["setup"] = {f.name: getattr(self.setup, f.name) for f in fields(Setup)}
-        return out
+        """The assessment as plain parts, with its sentences still to be said."""
+        return super().told() | {"setup": asdict(self.setup)}
 
 
 def start_of(puller: Puller, setup: Setup) -> tuple[Pull, Pose]:
@@ -158,21 +90,17 @@ def limits_of(puller: Puller, setup: Setup, pull: Pull, rep: Rep) -> tuple[Limit
     found: list[Limit] = []
     comfort, leg, start, foot = puller.comfort, pull.leg, rep.poses[0], puller.body.foot_m
 
-    def angle(name: str, margin_rad: float, cap_rad: float) -> None:
-        said = Said(f"squat_limit_{name}", {"cap_deg": math.degrees(cap_rad)})
-        found.append(Limit(name, margin_rad >= -1e-3, math.degrees(margin_rad), "deg", said))
-
     def length(name: str, margin_m: float, said: Said) -> None:
         found.append(Limit(name, margin_m >= -TOUCHES_M, margin_m, "m", said))
 
     length("shin", start.clear_m, Said("pull_limit_shin"))
-    angle("ankle", leg.most_shin_rad - start.knee.shin_rad, leg.most_shin_rad)
-    angle("fold", MOST_FLEXION_RAD - start.bears.hip_flexion_rad, MOST_FLEXION_RAD)
-    angle("lean", MOST_LEAN_RAD - start.lean_rad, MOST_LEAN_RAD)
+    found.append(angle_limit("ankle", leg.most_shin_rad - start.knee.shin_rad, leg.most_shin_rad))
+    found.append(angle_limit("fold", MOST_FLEXION_RAD - start.bears.hip_flexion_rad, MOST_FLEXION_RAD))
+    found.append(angle_limit("lean", MOST_LEAN_RAD - start.lean_rad, MOST_LEAN_RAD))
     spread, most = spread_rad(start), comfort.most_spread_rad(setup.style)
-    angle("spread", most - spread, most)
-    angle("apart", comfort.align_rad - abs(spread - leg.feet.turn_rad), comfort.align_rad)
-    angle("evert", MOST_EVERSION_RAD - abs(start.knee.evert_rad), MOST_EVERSION_RAD)
+    found.append(angle_limit("spread", most - spread, most))
+    found.append(angle_limit("apart", comfort.align_rad - abs(spread - leg.feet.turn_rad), comfort.align_rad))
+    found.append(angle_limit("evert", MOST_EVERSION_RAD - abs(start.knee.evert_rad), MOST_EVERSION_RAD))
     length("hands", puller.hands_room_m(setup.style, pull, start), Said(f"pull_limit_hands_{setup.style}"))
     length("plates", puller.gear.bar.between_collars_m / 2 - toe_m(pull), Said("pull_limit_plates"))
     shares = [ANKLE_OF_FOOT + pose.pressure_m / foot for pose in rep.poses]
@@ -199,21 +127,13 @@ def work_of(pull: Pull, poses: Sequence[Pose]) -> dict[str, float]:
 
 
 def limit_load_kg(puller: Puller, setup: Setup, effort: float) -> float:
-    """The load that brings the start of a setup to an effort, kg (secant; effort is nearly straight in
-    it)."""
+    """The load that brings the start of a setup to an effort, kg."""
 
     def at(load: float) -> float:
         start = replace(puller, load_kg=load).pull(setup).start(puller.gear.start_m, setup.shoulder_ahead_m)
         return math.nan if start is None else start.effort - effort
 
-    a, b = puller.load_kg, puller.load_kg * 1.02 + 0.1
-    room_a, room_b = at(a), at(b)
-    for _ in range(12):
-        if math.isnan(room_b) or room_a == room_b or abs(room_b) < 1e-9:
-            break
-        to = min(max(b - room_b * (b - a) / (room_b - room_a), 0.2 * b), 5 * b)
-        a, room_a, b, room_b = b, room_b, to, at(to)
-    return b
+    return load_for(at, puller.load_kg)
 
 
 def assess_pull(puller: Puller, setup: Setup, pull: Pull | None = None, rep: Rep | None = None) -> Assessment:

@@ -8,47 +8,28 @@ from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import MOST_FLEXION_RAD
-from shortlever.lifts.deadlift.marks import heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, start_of
 from shortlever.lifts.deadlift.pull import Pose
 from shortlever.lifts.deadlift.search import SLACK, Feet, Search
 from shortlever.lifts.deadlift.setup import AHEAD_M, MOST_GRIP_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import tried
+from shortlever.lifts.legs import advice as legs
+from shortlever.lifts.legs.advice import CHOICES, Band
+from shortlever.lifts.legs.marks import heels_m
 from shortlever.numerics import crossing
 from shortlever.say import Said
 
 DEFAULT_PREFERENCE = 0.5
 AHEADS_M = (0.0, 0.11)  # shoulders in front of the bar, that the dial may ask for (practice)
 HIPS_SLACK = 0.01  # of effort, within which the hips are free
-CHOICES = 9  # places of the dial that are shown
 ROUGH = 1e-4  # of effort, of the dial's ends
 
 
 @dataclass(frozen=True)
-class Choice:
-    """One place of the dial: the setup, with hip height (m), arms (m), lean and shin (deg) at the start, and
-    its effort against the least (1 is the least)."""
+class Choice(legs.Choice[Setup]):
+    """One place of the dial: that of every lift from the legs, and the hips' height at the start (m)."""
 
-    preference: float
-    setup: Setup
     hip_height_m: float
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    effort: float
-
-
-@dataclass(frozen=True)
-class Band:
-    """A choice that is nearly free: from ``low`` to ``high`` (m, or deg where the key says so) effort stays
-    within ``within`` of the least, one thing changed at a time."""
-
-    key: str
-    low: float
-    high: float
-    within: float
 
 
 @dataclass(frozen=True)
@@ -118,13 +99,13 @@ def frontier(puller: Puller, best: Best) -> list[Choice]:
             Choice(
                 preference,
                 setup,
-                pose.hip[2],
                 y - pose.hip[1],
                 pose.knee.at[1] - y,
                 pose.back_arm_m,
                 math.degrees(pose.lean_rad),
                 math.degrees(pose.knee.shin_rad),
                 pose.effort,
+                pose.hip[2],
             )
         )
     least = min((one.effort for one in choices), default=1.0)

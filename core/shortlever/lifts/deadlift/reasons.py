@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.comfort import CAUTION_FLEXION_RAD
-from shortlever.lifts.deadlift.marks import heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE, Best, setup_of
 from shortlever.lifts.deadlift.search import SLACK, Search
 from shortlever.lifts.deadlift.setup import Puller
-from shortlever.lifts.limit import Limit
+from shortlever.lifts.legs.marks import heels_m
+from shortlever.lifts.limit import Limit, Reason
 from shortlever.say import Said
 
 WINS = 0.10  # of effort, beyond which a style is named: less the model cannot tell (assumption)
 CLOSE_RAD, CLOSE_M = 2e-3, 1e-3  # of a limit, under which it is said to have stopped the suggestion
 BLOCKS, BLOCK_M = 6, 0.04  # how far up a start is looked for where none keeps every limit
-
-
-@dataclass(frozen=True)
-class Reason:
-    """Why the suggestion is where it is: what stopped it (``code`` names the limit), to be said."""
-
-    code: str
-    said: Said
 
 
 def reasons(puller: Puller, best: Best, ratio: float | None) -> list[Reason]:

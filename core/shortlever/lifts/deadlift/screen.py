@@ -5,28 +5,31 @@ from __future__ import annotations
 from typing import Any
 
 from shortlever.lifts.deadlift.advice import Suggestion
+from shortlever.lifts.deadlift.card import card_of
 from shortlever.lifts.deadlift.figure import Caption, draw
+from shortlever.lifts.deadlift.form import PARTS
 from shortlever.lifts.deadlift.gain import gain_of
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.setting import Measured, that_can_be_set
 from shortlever.lifts.deadlift.setup import Puller, Setup
-from shortlever.lifts.deadlift.tradeoff import tradeoff
-from shortlever.lifts.deadlift.words import Words, clock, degrees, length
+from shortlever.lifts.deadlift.words import Words
+from shortlever.lifts.interval import Spread
+from shortlever.lifts.legs import shown
 from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
-from shortlever.lifts.legs.spread import Doubt as Spread
+from shortlever.lifts.legs.tradeoff import tradeoff
+from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
-from shortlever.person.tape import Tape
-from shortlever.say import Said, Text
+from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
+from shortlever.say import Said
 
 PullFit = Fit[Puller, Suggestion, Measured]
 
 
 def screen(fit: PullFit) -> dict[str, Any]:
     """The parts of the fit screen."""
-    unit, tape = fit.reading.unit, fit.reading.tape
-    assert tape is not None
+    unit = fit.reading.unit
     puller, advice, got = fit.case, fit.advice, fit.shown.got
-    words = Words(puller, unit)
+    words = Words(unit)
     now = fit.now.got if fit.now else None
     heels, hands = words.set_m(got.marks.heels_m), words.set_m(got.marks.hands_m)
     free = {band.key: band for band in advice.bands}.get("hip_height_m")
@@ -44,68 +47,50 @@ def screen(fit: PullFit) -> dict[str, Any]:
         text=words.figure_text(got, now),
     )
     views = draw(puller, fit.shown, caption, hips, fit.now)
-    turn = _number("turn_out", Said("squat_head_turn_out"), got.turn_out_deg)
+    turn = angle_number("turn_out", Said("squat_head_turn_out"), got.turn_out_deg)
     return {
-        "warnings": warnings(tape, got, fit.out_of_reach),
+        "warnings": shown.warnings(fit),
         "headline": [
-            _length("heels", Said("squat_mark_heels"), heels, unit) | {"note": Said("squat_head_heels_note")},
+            length_number("heels", Said("squat_mark_heels"), heels, unit)
+            | {"note": Said("squat_head_heels_note")},
             turn | {"note": clock(got.turn_out_deg)},
-            _length("hands", Said("pull_mark_hands"), hands, unit) | {"note": Said("pull_head_hands_note")},
+            length_number("hands", Said("pull_mark_hands"), hands, unit)
+            | {"note": Said("pull_head_hands_note")},
         ],
         "measures": [
             {"key": "style", "label": Said("pull_style"), "value": style, "unit": ""},
-            _length("hip_height", Said("pull_row_hips"), got.hip_height_m, unit),
-            _number("trunk_lean", Said("squat_row_lean"), got.trunk_lean_deg),
-            _length("hip_arm", Said("pull_row_hip_arm"), got.hip_arm_m, unit),
-            _length("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
-            _length("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
+            length_number("hip_height", Said("pull_row_hips"), got.hip_height_m, unit),
+            angle_number("trunk_lean", Said("squat_row_lean"), got.trunk_lean_deg),
+            length_number("hip_arm", Said("pull_row_hip_arm"), got.hip_arm_m, unit),
+            length_number("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
+            length_number("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
         ],
-        "gain": gained_in_words(fit, words),
+        "gain": shown.gained(fit, words, gain_of),
         "reasons": [] if fit.picked else words.reasons(advice),
         "marks": words.marks(got),
-        "figure": {
-            "svg": views[0]["svg"],
-            "title": caption.title,
-            "text": caption.text,
-            "table": words.table(got),
-            "views": views,
-            "beats": "",
-            "rows": words.rows(got),
-            "row_arms": [length(row.hip_arm_m) for row in got.path],
-        },
-        "tradeoff": tradeoff(words, advice, got),
+        "figure": shown.figure(words, got, views, caption.title, caption.text, words.table(got)),
+        "tradeoff": tradeoff(
+            words,
+            advice.frontier,
+            PARTS,
+            words.choice,
+            set_by=lambda place: place.hip_height_m,
+            shown_m=got.hip_height_m,
+            suggested_m=advice.measures.hip_height_m,
+            across=lambda place: place.hip_height_m,
+            across_said=Said("pull_trade_hips", {"unit": unit}),
+        ),
         "trial": _on_trial(words, fit, now),
-        "setup": parts_of(got.setup),
+        "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
+        "card": card_of(puller, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels, hands),
         "beside": words.beside(advice.measures, advice.other, advice.winner) if advice.other else None,
     }
 
 
-def gained_in_words(fit: PullFit, words: Words) -> dict[str, Any] | None:
-    """What is shown against the present setup; None where there is none."""
-    if fit.now is None:
-        return None
-    got, now = fit.shown.got, fit.now.got
-    return words.gain(got, now, gain_of(fit.case, got, now), fit.reading.given, fit.picked)
-
-
-def parts_of(setup: Setup) -> dict[str, float]:
-    """The parts of a setup as requests hold them."""
-    return {
-        "stance_m": round(setup.stance_m, 6),
-        "turn_out_deg": round(setup.turn_out_deg, 6),
-        "grip_m": round(setup.grip_m, 6),
-        "shoulder_ahead_m": round(setup.shoulder_ahead_m, 6),
-    }
-
-
-def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
-    value = Said("length_bare", {"x_m": value_m})
-    return {"key": key, "label": label, "value": value, "unit": unit}
-
-
-def _number(key: str, label: Said, value_deg: float) -> dict[str, Text]:
-    return {"key": key, "label": label, "value": Said("whole_number", {"x": value_deg}), "unit": "°"}
+def bar_way(fit: PullFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.stroke_m, {"style": fit.shown.got.style}
 
 
 def _between(words: Words, low: float, high: float) -> Said:
@@ -121,11 +106,8 @@ def _on_trial(words: Words, fit: PullFit, now: Assessment | None) -> list[dict[s
         if setup is not None:
             setups.append(assess_pull(puller, that_can_be_set(puller, setup, words.unit)))
     found = [] if now is None else [words.candidate(now, present=True)]
-    for got in (*setups, fit.shown.got):
-        candidate = words.candidate(got, dial=_dial(fit.advice, got.setup))
-        if candidate["label"] not in [other["label"] for other in found]:
-            found.append(candidate)
-    return found
+    tried = (*setups, fit.shown.got)
+    return told_apart([*found, *(words.candidate(got, dial=_dial(fit.advice, got.setup)) for got in tried)])
 
 
 def _dial(advice: Suggestion, setup: Setup) -> float | None:
@@ -139,41 +121,20 @@ def _dial(advice: Suggestion, setup: Setup) -> float | None:
     return place_on(places, setup.shoulder_ahead_m)
 
 
-def warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:
-    """What is odd of the tape, and what the setup breaks."""
-    found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": said} for field, code, said in tape.warnings()
-    ]
-    found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
-        for limit in got.limits
-        if limit.broken
-    ]
-    if out_of_reach:
-        found.append({"code": "present_out_of_reach", "field": "current_heels", "message": out_of_reach})
-    return found
+LENGTHS = {
+    "heels": "heels_m",
+    "hands": "hands_m",
+    "hip_height": "hip_height_m",
+    "hip_arm": "hip_arm_m",
+    "back_arm": "back_arm_m",
+    "stroke": "stroke_m",
+    "shin": "bar_to_shin_m",
+    "lockout": "lockout_height_m",
+}
+ANGLES = {"turn_out": "turn_out_deg", "trunk_lean": "trunk_lean_deg"}
+COVERS, OFF = Said("pull_covers"), Said("pull_model_off")
 
 
-def doubt_in_words(found: Spread) -> Doubt:
-    """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
-    texts: dict[str, Text] = {}
-    for key, name in (
-        ("heels", "heels_m"),
-        ("hands", "hands_m"),
-        ("hip_height", "hip_height_m"),
-        ("hip_arm", "hip_arm_m"),
-        ("back_arm", "back_arm_m"),
-        ("stroke", "stroke_m"),
-        ("shin", "bar_to_shin_m"),
-        ("lockout", "lockout_height_m"),
-    ):
-        one = found.intervals[name]
-        texts[key] = Said("between_lengths", {"low_m": max(one.low, 0.0), "high_m": one.high})
-    for key, name in (("turn_out", "turn_out_deg"), ("trunk_lean", "trunk_lean_deg")):
-        one = found.intervals[name]
-        texts[key] = Said("between_degrees", {"low": max(one.low, 0.0), "high": one.high})
-    further, next_one = found.next_measurement, None
-    if further:
-        said = Said("next_measure", {"label": further.label, "how": further.how})
-        next_one = (further.key, said, further.narrows)
-    return Doubt(texts, Said("pull_covers"), Said("pull_model_off"), next_one)
+def in_words(found: Spread) -> Doubt:
+    """See ``doubt_in_words``."""
+    return doubt_in_words(found, LENGTHS, ANGLES, COVERS, OFF)

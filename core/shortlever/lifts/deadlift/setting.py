@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from shortlever.errors import InfeasibleError
-from shortlever.lifts.deadlift.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull, rep_from, start_of
 from shortlever.lifts.deadlift.one_style import AHEADS_M
 from shortlever.lifts.deadlift.pull import Pull
 from shortlever.lifts.deadlift.rep import Rep
 from shortlever.lifts.deadlift.setup import AHEAD_M, LEAST_GRIP_M, MOST_GRIP_M, Puller, Setup
 from shortlever.lifts.deadlift.tried import spread_rad, tried
+from shortlever.lifts.legs.marks import heels_m, stance_of_heels_m
 from shortlever.units import settable_step_m
 
 USUAL_TURNS_RAD = {"conventional": math.radians(12), "sumo": math.radians(42)}  # (practice)

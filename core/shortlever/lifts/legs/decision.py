@@ -23,7 +23,7 @@ class Change:
     field: str
     now: float
     new: float
-    least: float
+    least: float = LEAST_CHANGE_M
 
     @property
     def said(self) -> Said:

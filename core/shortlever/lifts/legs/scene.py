@@ -9,17 +9,14 @@ import math
 from typing import Protocol
 
 from shortlever.draw.chart import Frame, limb
-from shortlever.draw.svg import Drawing, Point, area, dot, line, places
-from shortlever.gear import PLATE_DIAMETER_M, Bar
+from shortlever.draw.svg import Drawing, area, dot, line, places
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT, Standing
 from shortlever.lifts.legs.leg import Knee, Leg, Vector
 
 SHANK_M, THIGH_M, TRUNK_M = 0.10, 0.15, 0.20  # how thick they are drawn
 HEAD_M, HALF_FOOT_M = 0.105, 0.045  # radius; half a shoe's breadth
-SLEEVE_M, PLATE_WIDTH_M, COLLAR_M = 0.415, 0.054, 0.03  # IWF equipment (memory)
 PUSH_M = 0.30  # how long the floor's push is drawn
 FRONT, OVER = ((0, -1), (2, -1)), ((0, 1), (1, -1))  # (axis, sign) right and down, as in ``draw.chart``
-Line = tuple[Point, Point]
 
 
 class Pose(Protocol):
@@ -171,30 +168,3 @@ def moving(body: Standing, leg: Leg, pose: Pose, frame: Frame, side: bool) -> di
         if not side:
             moved[f"other-{part}"] = places(frame.at(mirrored(p)) for p in points)
     return moved
-
-
-def bar_parts(bar: Bar, frame: Frame, y: float, z: float) -> dict[str, Line]:
-    """The bar across the picture, to scale: the bar, its rings, its sleeves, a plate a side."""
-    radius = round(PLATE_DIAMETER_M / 2 * frame.per_m, 1)
-    inner = bar.between_collars_m / 2
-
-    def at(x: float) -> Point:
-        return frame.at((x, y, z))
-
-    def upright(x: float, half: float) -> Line:
-        a, b = at(x)
-        return (a, round(b - half, 1)), (a, round(b + half, 1))
-
-    parts = {"bar-across": (at(-inner), at(inner))}
-    for side_of, word in ((1, "right"), (-1, "left")):
-        parts[f"sleeve-{word}"] = at(side_of * inner), at(side_of * (inner + SLEEVE_M))
-        parts[f"disc-{word}"] = upright(side_of * (inner + COLLAR_M + PLATE_WIDTH_M / 2), radius)
-        for i, rings in enumerate(bar.rings_m):
-            parts[f"ring-{word}-{i}"] = upright(side_of * rings / 2, 5.0)
-    return parts
-
-
-def bar_across(bar: Bar, frame: Frame, y: float, z: float) -> list[Drawing]:
-    """The drawn ``bar_parts``."""
-    parts = bar_parts(bar, frame, y, z)
-    return [line(f"fig-{name.split('-')[0]}", a, b, name) for name, (a, b) in parts.items()]

@@ -11,15 +11,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.form import Field
+from shortlever.lifts.interval import Interval, NextMeasure, Spread
+from shortlever.lifts.legs.body import (
+    DORSIFLEXION_SD_RAD,
+    LUNGE_SD_RAD,
+    MIDDLE_OF_FOOT,
+    MIDDLE_OF_FOOT_SD,
+    Standing,
+    standing,
+)
+from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
 from shortlever.linear import cholesky, solve_row
+from shortlever.numerics import Z90
+from shortlever.person.body import observations
 from shortlever.person.measure import TAPE_SD_M, Measure
-from shortlever.person.population import INDEX, Estimate
+from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, Tape
-from shortlever.say import Text
 
-Z90 = 1.6448536269514722  # two-sided 90 % of the normal distribution
 LEAST_WORTH = 0.02  # of the spread, under which a tape number is not worth taking
 
 # Dimensions that move a lift from the legs; what else is taped acts through what it tells about these.
@@ -39,30 +50,46 @@ MOVING = (
 )
 
 
-@dataclass(frozen=True)
-class Interval:
-    """A 90 % interval of one suggested number, in its unit."""
-
-    low: float
-    high: float
+OWN_TOLD_BY = {"knee_to_wall": {"ankle": LUNGE_SD_RAD}}
 
 
-@dataclass(frozen=True)
-class NextMeasure:
-    """The tape number worth taking next: ``narrows`` is the share of the spread (0 to 1) it would remove."""
-
-    key: str
-    label: Text
-    how: Text
-    narrows: float
+def errors_of_their_own(tape: Tape, model: bool = True) -> dict[str, float]:
+    """Standard deviations of what the joint distribution does not hold, by name (rad, shares); without those
+    of the model where ``model`` is False."""
+    own = {"ankle": DORSIFLEXION_SD_RAD if tape.knee_to_wall is None else LUNGE_SD_RAD}
+    return own | ({"middle": MIDDLE_OF_FOOT_SD, "floor": FLOOR_SD} if model else {})
 
 
-@dataclass(frozen=True)
-class Doubt:
-    """90 % intervals of the suggested numbers and the most useful next tape number (None if none helps)."""
+def spread_of(
+    tape: Tape,
+    outcome: Callable[[Standing], Sequence[float]],
+    names: Sequence[str],
+    worth: Mapping[str, float],
+    fields: Sequence[Field],
+    moving: Sequence[str] = MOVING,
+    *,
+    model: bool = True,
+) -> Spread:
+    """Intervals of the numbers ``names``, which ``outcome`` gives for a body (InfeasibleError where there are
+    none), and the next tape number of the form's ``fields``. See ``doubt_from`` for ``worth``."""
+    found = estimate(observations(tape), tape.sex)
 
-    intervals: dict[str, Interval]
-    next_measurement: NextMeasure | None
+    def moved(mean: Sequence[float], steps: Mapping[str, float]) -> Sequence[float] | None:
+        body = standing(
+            Estimate(list(mean), found.covariance, found.male),
+            tape,
+            more_rad=steps["ankle"],
+            middle=MIDDLE_OF_FOOT + steps.get("middle", 0.0),
+            floor=FLOOR + steps.get("floor", 0.0),
+        )
+        try:
+            return outcome(body)
+        except InfeasibleError:
+            return None
+
+    asked = [field.measure for field in fields]
+    own = errors_of_their_own(tape, model)
+    return doubt_from(found, tape, own, names, moved, worth, asked, moving=moving, told_by=OWN_TOLD_BY)
 
 
 def doubt_from(
@@ -75,7 +102,7 @@ def doubt_from(
     asked: Sequence[Measure],
     moving: Sequence[str] = MOVING,
     told_by: Mapping[str, Mapping[str, float]] | None = None,
-) -> Doubt:
+) -> Spread:
     """Intervals of the numbers ``names`` and the next tape number.
 
     ``own``: standard deviations of errors that the distribution does not hold, by name. ``outcome``: the
@@ -118,7 +145,7 @@ def doubt_from(
         half = Z90 * math.sqrt(sum(s * s for s in slope) + sum(b * b for b in bend) / 2)
         intervals[name] = Interval(centre - half, centre + half)
     rows = [(solve_row(lower, slopes[names.index(name)]), scale) for name, scale in worth.items()]
-    return Doubt(intervals, _next(found, tape, own, asked, moving, covariance, rows, told_by or {}))
+    return Spread(intervals, _next(found, tape, own, asked, moving, covariance, rows, told_by or {}))
 
 
 def _next(

@@ -4,129 +4,46 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 
-from shortlever.errors import InfeasibleError, InputError
-from shortlever.lifts.legs.spread import Doubt
-from shortlever.lifts.squat.marks import heels_m
+from shortlever.errors import InfeasibleError
+from shortlever.lifts.legs import advice as legs
+from shortlever.lifts.legs.advice import CHOICES, Band, Choice, Step, check_preference
+from shortlever.lifts.legs.marks import heels_m
+from shortlever.lifts.limit import Reason
 from shortlever.lifts.squat.measure import Assessment, Setup, assess_squat, bottom_of
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, SLACK, WORTH_A_HEEL_M, Found, Search
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
 from shortlever.lifts.squat.valley import EDGE_RAD, FLAT, dialled
 from shortlever.numerics import crossing
-from shortlever.say import PLAIN, Said
+from shortlever.say import Said
 
-CHOICES = 9  # places of the dial that are shown
 CLOSE_RAD = 2e-3  # of a limit, under which it is said to have stopped the suggestion
 UNDER_THE_HIPS_M = 0.26  # the narrowest stance of a band
 MOST_BAND_RAD = math.radians(30)
 ROUGH = 3e-3  # of a band's ends: m, rad or effort
-NOTICEABLE = 0.02  # of effort or stroke: less a lifter does not notice (assumption; sets tell 2.5 kg in 100)
 
 
 @dataclass(frozen=True)
-class Reason:
-    """Why the suggestion is where it is: what stopped it (``code`` names the limit), to be said."""
+class Gain(legs.Gain):
+    """That of every lift from the legs, and the knees' arm."""
 
-    code: str
-    said: Said
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One place of the dial: the hips so far back (m), with the arms there (m), lean and shin (deg), and the
-    hardest point's effort against the least (1 is the least)."""
-
-    preference: float
-    setup: Setup
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    effort: float
-
-
-@dataclass(frozen=True)
-class Band:
-    """A choice that is nearly free: from ``low`` to ``high`` (m, or deg where the key says so) effort stays
-    within ``within`` of the least, one thing changed at a time."""
-
-    key: str
-    low: float
-    high: float
-    within: float
-
-
-@dataclass(frozen=True)
-class Step:
-    """What one half of the change from the present setup does: ratios after / before of stroke and effort."""
-
-    key: str
-    stroke: float
-    effort: float
-
-
-@dataclass(frozen=True)
-class Gain:
-    """The suggestion against the present setup, as ratios suggested / present (below 1 is less).
-
-    ``steps``: stance, turn-out, heel and hips changed one after the other. ``stay``: nothing of it is
-    noticeable.
-    """
-
-    stroke: float
-    effort: float
-    hip_arm: float
     knee_arm: float
-    back_arm: float
-    lean_deg: float
-    steps: tuple[Step, ...]
-    stay: bool
 
 
-@dataclass(frozen=True)
-class Suggestion:
-    """A setup with its measures, what bound it, the dial's other places, what is nearly free, the bar carried
-    the other way with the same feet, and the present setup."""
+@dataclass(frozen=True, kw_only=True)
+class Suggestion(legs.Suggestion[Setup, Assessment, Gain]):
+    """That of every lift from the legs, and: ``strongest_stance_m``: ankles apart where effort is least;
+    ``beside``: the bar carried the other way with the same feet."""
 
-    setup: Setup
-    measures: Assessment
-    binding: tuple[Reason, ...]
-    frontier: tuple[Choice, ...]
-    bands: tuple[Band, ...]
-    preference: float
     strongest_stance_m: float
     beside: Assessment | None = None
-    current: Assessment | None = None
-    gain: Gain | None = None
-    doubt: Doubt | None = None
-    warnings: tuple[tuple[str, str, Said], ...] = ()
-
-    def plain(self) -> dict[str, object]:
-        """The suggestion as an object that can travel as JSON (SI, degrees where named), said in English."""
-        found: dict[str, object] = PLAIN.all(self.told())
-        return found
 
     def told(self) -> dict[str, object]:
-        """The same with its sentences still to be said."""
-        got, doubt = self.measures.told(), self.doubt
-        next_one = doubt.next_measurement if doubt else None
-        return {
-            "setup": got["setup"],
-            "marks": got["marks"],
-            "measures": got,
-            "beside": self.beside.told() if self.beside else None,
-            "current": self.current.told() if self.current else None,
-            "gain": asdict(self.gain) if self.gain else None,
+        """The suggestion as plain parts, with its sentences still to be said."""
+        return super().told() | {
             "strongest_stance_m": self.strongest_stance_m,
-            "bands": [asdict(band) for band in self.bands],
-            "frontier": [asdict(choice) for choice in self.frontier],
-            "binding": [{"code": one.code, "message": one.said} for one in self.binding],
-            "intervals": {n: [i.low, i.high] for n, i in doubt.intervals.items()} if doubt else None,
-            "next_measurement": asdict(next_one) if next_one else None,
-            "preference": self.preference,
-            "warnings": [{"field": f, "code": c, "message": m} for f, c, m in self.warnings],
+            "beside": self.beside.told() if self.beside else None,
         }
 
 
@@ -139,14 +56,7 @@ def suggest_squat(
 ) -> Suggestion:
     """The suggestion for one squat. Raises InputError for a preference outside 0 to 1, InfeasibleError where
     legs and balance hold no bottom at all."""
-    if not isinstance(preference, int | float) or not 0 <= preference <= 1:
-        raise InputError(
-            "preference",
-            "out_of_range",
-            f"{preference!r}"[:24],
-            Said("preference_out_of_range", {"given": repr(preference)}),
-            Said("squat_preference_remedy"),
-        )
+    check_preference(preference, Said("squat_preference_remedy"))
     search = Search(squat)
     strongest, found = search.solve()
     stance = search.stance_of(found)
@@ -174,10 +84,10 @@ def setup_of(found: Found, stance: Stance, flat: tuple[float, float], preference
     return Setup(found.stance_m, math.degrees(found.turn_rad), found.heel_m, pose.hip_arm_m)
 
 
-def frontier(found: Found, stance: Stance, flat: tuple[float, float]) -> list[Choice]:
+def frontier(found: Found, stance: Stance, flat: tuple[float, float]) -> list[Choice[Setup]]:
     """The dial's places from the knees' end to the hips' end; one where the limits leave no other."""
     least = found.valley.effort
-    choices: list[Choice] = []
+    choices: list[Choice[Setup]] = []
     for i in range(CHOICES):
         preference = i / (CHOICES - 1)
         pose = stance.bottom(dialled(found.valley, flat, preference))
@@ -217,7 +127,7 @@ def bands(
     narrow = UNDER_THE_HIPS_M * squat.body.size
     low = crossing(room, strongest.stance_m, narrow, close=ROUGH, apart=ROUGH)
     other = search.widest_turn(low, found.heel_m, found) or found
-    heels = [heels_m(squat, one.stance_m, one.turn_rad) for one in (other, found)]
+    heels = [heels_m(squat.body, one.stance_m, one.turn_rad) for one in (other, found)]
 
     def turn_room(turn: float) -> float:
         valley = bottoms.valley(squat.on(found.stance_m, turn, found.heel_m), found.valley.shin_rad)
@@ -270,7 +180,7 @@ def reasons(search: Search, strongest: Found, found: Found, got: Assessment) -> 
         cap = {"cap_deg": math.degrees(squat.comfort.spread_rad)}
         result.append(Reason("spread", Said("squat_stops_spread", cap)))
     if found.stance_m > strongest.stance_m + 0.005:
-        heels = [heels_m(squat, one.stance_m, one.turn_rad) for one in (strongest, found)]
+        heels = [heels_m(squat.body, one.stance_m, one.turn_rad) for one in (strongest, found)]
         values = {"strongest_m": heels[0], "widest_m": heels[1], "percent": 100 * SLACK}
         result.append(Reason("effort", Said("squat_stops_effort", values)))
     if "ankle" not in broken and stance.leg.most_shin_rad - found.valley.shin_rad < CLOSE_RAD:
@@ -302,17 +212,14 @@ def gain_of(squat: Squat, new: Assessment, old: Assessment) -> Gain:
     def ratio(a: float, b: float) -> float:
         return a / b if a > 1e-3 and b > 1e-3 else 1.0
 
-    effort = old.limit_load_index / new.limit_load_index
-    stroke = new.stroke_m / old.stroke_m
     return Gain(
-        stroke=stroke,
-        effort=effort,
+        stroke=new.stroke_m / old.stroke_m,
+        effort=old.limit_load_index / new.limit_load_index,
         hip_arm=ratio(new.hip_arm_m, old.hip_arm_m),
         knee_arm=ratio(new.knee_arm_m, old.knee_arm_m),
         back_arm=ratio(new.back_arm_m, old.back_arm_m),
         lean_deg=new.trunk_lean_deg - old.trunk_lean_deg,
         steps=tuple(_steps(squat, old.setup, new.setup)),
-        stay=max(abs(effort - 1), abs(stroke - 1)) < NOTICEABLE,
     )
 
 

@@ -5,11 +5,20 @@ from __future__ import annotations
 import argparse
 
 from shortlever.errors import InputError
+from shortlever.lifts.legs.commands import (
+    angle_within,
+    further_lines,
+    last_lines,
+    length_within,
+    measured_lines,
+)
+from shortlever.lifts.shown import notes
 from shortlever.lifts.squat.advice import Suggestion
 from shortlever.lifts.squat.gear import BARS, DEPTHS, POSITIONS
-from shortlever.lifts.squat.library import assess, squat_of, suggest
+from shortlever.lifts.squat.library import assess, suggest
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.measure import Assessment, Setup
+from shortlever.lifts.squat.screen import COVERS, OFF
 from shortlever.lifts.squat.words import Words
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text, in_row
@@ -69,45 +78,26 @@ def _suggest(options: argparse.Namespace, tape: Tape) -> Answer:
         current=current,
         with_intervals=True,
     )
-    squat = squat_of(tape, bar_position=options.bar_position, depth=options.depth, load_kg=options.load)
-    return in_row([*_lines(advice, Words(squat, "cm")), *_notes(tape)], "line"), advice.told()
+    return in_row([*_lines(advice, Words("cm")), *notes(tape)], "line"), advice.told()
 
 
 def _lines(advice: Suggestion, words: Words) -> list[Text]:
     got, doubt = advice.measures, advice.doubt
     assert doubt is not None
-    heels, turn, back, lean = (
-        {"low": doubt.intervals[name].low, "high": doubt.intervals[name].high}
-        for name in ("heels_m", "turn_out_deg", "sit_back_m", "trunk_lean_deg")
-    )
+    within = doubt.intervals
     bar = {"bar": Said(f"squat_{got.bar_position}_bar"), "heel_m": got.heel_m, "shin": got.shin_deg}
     lines: list[Text] = [
-        Said("squat_lines_heels", _wide(got.marks.heels_m, heels)),
+        Said("squat_lines_heels", length_within(got.marks.heels_m, within["heels_m"])),
         Said("squat_lines_ankles", {"x_m": got.stance_m}),
-        Said("squat_lines_toes", {"x": got.turn_out_deg, **turn}),
-        Said("squat_lines_hips", _wide(got.sit_back_m, back)),
-        Said("squat_lines_bar", {**bar, "lean": got.trunk_lean_deg, **lean}),
+        Said("squat_lines_toes", angle_within("x", got.turn_out_deg, within["turn_out_deg"])),
+        Said("squat_lines_hips", length_within(got.sit_back_m, within["sit_back_m"])),
+        Said("squat_lines_bar", bar | angle_within("lean", got.trunk_lean_deg, within["trunk_lean_deg"])),
         _arms(got),
+        *further_lines(words, advice, words.marks(got), [reason.said for reason in advice.binding]),
     ]
-    lines += [
-        Said("squat_lines_mark", {"label": one["label"], "text": one["text"]}) for one in words.marks(got)
-    ]
-    lines += [Said("because", {"why": reason.said}) for reason in advice.binding]
-    lines += [Said("squat_lines_free", {"text": one["text"]}) for one in words.bands(advice)]
     if advice.beside:
         lines.append(words.beside(got, advice.beside)["text"])
-    if advice.gain and advice.current:
-        gained = words.gain(got, advice.current, advice.gain)
-        lines.append(in_row([gained["decision"], gained["text"]]))
-    if doubt.next_measurement:
-        further = doubt.next_measurement
-        lines.append(Said("lines_next", {"label": further.label, "how": further.how}))
-    covers = in_row([Said("squat_covers"), Said("squat_model_off")])
-    return [*lines, Said("squat_lines_brackets", {"text": covers})]
-
-
-def _wide(value_m: float, ends: dict[str, float]) -> dict[str, float]:
-    return {"x_m": value_m, "low_m": max(ends["low"], 0.0), "high_m": ends["high"]}
+    return [*lines, *last_lines(words, advice, COVERS, OFF)]
 
 
 def _arms(got: Assessment) -> Said:
@@ -142,10 +132,4 @@ def _assess(options: argparse.Namespace, tape: Tape) -> Answer:
         Said("squat_lines_moments", moments),
         Said("squat_lines_hardest", {"height_m": got.hardest_height_m, "index": got.limit_load_index}),
     ]
-    lines += [Said("breaks_a_limit", {"why": limit.reason}) for limit in got.limits if not limit.ok]
-    warnings = [said for _, _, said in tape.warnings()]
-    return in_row(lines + _notes(tape), "line"), {**got.told(), "warnings": warnings}
-
-
-def _notes(tape: Tape) -> list[Said]:
-    return [Said("note", {"text": said}) for _, _, said in tape.warnings()]
+    return measured_lines(lines, got, tape)

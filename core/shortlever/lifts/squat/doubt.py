@@ -4,27 +4,17 @@ ends of range, carried through to every number (see ``legs.spread``)."""
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from shortlever.errors import InfeasibleError
-from shortlever.lifts.legs.body import (
-    DORSIFLEXION_SD_RAD,
-    LUNGE_SD_RAD,
-    MIDDLE_OF_FOOT,
-    MIDDLE_OF_FOOT_SD,
-    standing,
-)
-from shortlever.lifts.legs.spread import Doubt, doubt_from
-from shortlever.lifts.legs.strength import FLOOR, FLOOR_SD
+from shortlever.lifts.interval import Spread
+from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.spread import spread_of
 from shortlever.lifts.squat.advice import setup_of
 from shortlever.lifts.squat.form import FIELDS
 from shortlever.lifts.squat.marks import marks_of
 from shortlever.lifts.squat.measure import bottom_of
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, Search
 from shortlever.lifts.squat.squat import Squat
-from shortlever.person.body import observations
-from shortlever.person.population import Estimate, estimate
 from shortlever.person.tape import Tape
 
 OUTPUTS = (
@@ -71,30 +61,10 @@ def outcome(squat: Squat, preference: float) -> list[float]:
     ]
 
 
-def errors_of_their_own(tape: Tape, model: bool = True) -> dict[str, float]:
-    """Standard deviations of what the joint distribution does not hold, by name (rad, shares); without those
-    of the model where ``model`` is False."""
-    own = {"ankle": DORSIFLEXION_SD_RAD if tape.knee_to_wall is None else LUNGE_SD_RAD}
-    return own | ({"middle": MIDDLE_OF_FOOT_SD, "floor": FLOOR_SD} if model else {})
-
-
-def doubt_of(squat: Squat, tape: Tape, preference: float, *, model: bool = True) -> Doubt:
+def doubt_of(squat: Squat, tape: Tape, preference: float, *, model: bool = True) -> Spread:
     """Intervals and next tape number for the suggestion of ``squat``, a squat of this tape's body."""
-    found = estimate(observations(tape), tape.sex)
 
-    def moved(mean: Sequence[float], steps: Mapping[str, float]) -> list[float] | None:
-        body = standing(
-            Estimate(list(mean), found.covariance, found.male),
-            tape,
-            more_rad=steps["ankle"],
-            middle=MIDDLE_OF_FOOT + steps.get("middle", 0.0),
-            floor=FLOOR + steps.get("floor", 0.0),
-        )
-        try:
-            return outcome(replace(squat, body=body), preference)
-        except InfeasibleError:
-            return None
+    def of_body(body: Standing) -> list[float]:
+        return outcome(replace(squat, body=body), preference)
 
-    asked = [field.measure for field in FIELDS]
-    own, told = errors_of_their_own(tape, model), {"knee_to_wall": {"ankle": LUNGE_SD_RAD}}
-    return doubt_from(found, tape, own, OUTPUTS, moved, WORTH, asked, told_by=told)
+    return spread_of(tape, of_body, OUTPUTS, WORTH, FIELDS, model=model)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from shortlever.draw.bar import bar_across, bar_parts
 from shortlever.draw.chart import SIDE, Frame, dimension, label, wrench
 from shortlever.draw.svg import Drawing, Point, curve, dot, line, picture
 from shortlever.gear import BARS, PLATE_DIAMETER_M
@@ -62,7 +63,8 @@ def draw(
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
         rows = [_moving(squat, shown, pose, key, frame) for pose in shown.rep]
-        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows})
+        scale = {"per_m": round(frame.per_m, 3), "floor": None if key == "above" else frame.y0}
+        drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 
@@ -76,7 +78,7 @@ def _moving(squat: Squat, shown: Measured, pose: Pose, key: str, frame: Frame) -
         for part, (a, b) in _arms(shown, pose).items():
             moved[part] = [*frame.at(a), *frame.at(b)]
         return moved
-    return moved | {name: [*a, *b] for name, (a, b) in scene.bar_parts(BAR, frame, *pose.bar).items()}
+    return moved | {name: [*a, *b] for name, (a, b) in bar_parts(BAR, frame, *pose.bar).items()}
 
 
 def _arms(shown: Measured, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
@@ -150,7 +152,7 @@ def _front(
     out: list[Drawing] = [line("fig-floor", (0, frame.y0), (WIDTH, frame.y0))]
     out += _ghost(squat, ghost, frame, side=False)
     out += scene.shoes(leg, frame)
-    out += scene.bar_across(BAR, frame, *bottom.bar)
+    out += bar_across(BAR, frame, *bottom.bar)
     out += scene.trunk(squat.body, bottom, frame)
     out += scene.legs(leg, bottom, frame)
     out += scene.floors_push(leg, bottom.bears.sideways, frame)
@@ -172,7 +174,7 @@ def _above(
     out += scene.soles(leg, frame)
     out += scene.legs(leg, bottom, frame)
     out += scene.trunk(squat.body, bottom, frame)
-    out += scene.bar_across(BAR, frame, *bottom.bar)
+    out += bar_across(BAR, frame, *bottom.bar)
     out.append(line("fig-path", frame.at((-0.5, plumb, 0.0)), frame.at((0.5, plumb, 0.0))))
     out.append(scene.thigh_limit(squat.body, bottom, squat.comfort.spread_rad, frame))
     low = frame.at((0.0, bottom.hip[1] - 0.24, 0.0))[1]

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import Any
 
+from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing
-from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading
+from shortlever.lifts.legs.marks import stance_of_heels_m
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
 from shortlever.lifts.squat.limits import COMFORTS
-from shortlever.lifts.squat.marks import stance_of_heels_m
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.screen import SquatFit
 from shortlever.lifts.squat.search import DEFAULT_PREFERENCE
 from shortlever.lifts.squat.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.squat.squat import USUAL_LOAD, Squat
-from shortlever.lifts.squat.words import CAUTIONS, setup_in_words
-from shortlever.say import Said, Text
+from shortlever.lifts.squat.words import BUILD, CAUTIONS, setup_in_words
+from shortlever.say import Said
 
 
 class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
@@ -33,10 +33,11 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     parts = form.PARTS
     results = sheet.RESULTS
     default_preference = DEFAULT_PREFERENCE
-    example = form.EXAMPLE
+    example = legs.EXAMPLE
     invented = form.INVENTED
     cautions = CAUTIONS
     commands = "shortlever.lifts.squat.commands"
+    evidence = "rows_of_squats"
     library = "shortlever.lifts.squat.library"
     at_each_set = AtEachSet(
         Said("squat_held"), Said("squat_not_held"), Said("squat_ready"), Said("squat_stop")
@@ -44,8 +45,17 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     leanings = form.LEANINGS
     example_trial = form.EXAMPLE_TRIAL
     example_load_kg = 80.0
-    unclear = form.UNCLEAR
+    unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    build = BUILD
+
+    suggest = staticmethod(suggest_squat)
+    settable = staticmethod(that_can_be_set)
+    measure = staticmethod(measured)
+    bar_way = staticmethod(screen.bar_way)
+    screen = staticmethod(screen.screen)
+    cells = staticmethod(sheet.cells)
+    setup_in_words = staticmethod(setup_in_words)
 
     def case(self, reading: Reading) -> Squat:
         """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
@@ -54,10 +64,6 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
         load = USUAL_LOAD * body.body_mass_kg
         return Squat(body, chosen["bar_position"], chosen["depth"], COMFORTS[chosen["hips"]], load)
 
-    def suggest(self, case: Squat, preference: float, *, with_frontier: bool = True) -> Suggestion:
-        """See ``suggest_squat``."""
-        return suggest_squat(case, preference, with_frontier=with_frontier)
-
     def suggested(self, advice: Suggestion) -> Setup:
         """The suggested setup."""
         return advice.setup
@@ -65,14 +71,6 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     def pulled(self, case: Squat, parts: Mapping[str, float], suggested: Setup) -> Setup:
         """See ``setting.pulled``."""
         return pulled(case, parts)
-
-    def settable(self, case: Squat, setup: Setup, unit: str) -> Setup:
-        """See ``that_can_be_set``."""
-        return that_can_be_set(case, setup, unit)
-
-    def measure(self, case: Squat, setup: Setup) -> Measured:
-        """See ``measured``."""
-        return measured(case, setup)
 
     def present(self, reading: Reading, case: Squat, shown: Measured) -> Setup | None:
         """The present feet; what was not given of them is taken as shown, the hips where effort is least."""
@@ -83,25 +81,19 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
             return None
         there = shown.setup
         turn_rad = there.turn_rad if turn is None else turn
-        stance = there.stance_m if heels is None else stance_of_heels_m(case, heels, turn_rad)
+        stance = there.stance_m if heels is None else stance_of_heels_m(case.body, heels, turn_rad)
         return Setup(stance, math.degrees(turn_rad), heel or 0.0)
+
+    def spots(self, fit: SquatFit) -> tuple[Spot, ...]:
+        """The heel on the floor, the hooks of the uprights."""
+        marks = fit.shown.got.marks
+        heels = Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
+        return Spot("hooks", marks.hook_m, Said("spot_hooks", {"hook_m": marks.hook_m})), heels
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
-        return screen.doubt_in_words(doubt_of(case, reading.tape, preference))
-
-    def screen(self, fit: SquatFit) -> dict[str, Any]:
-        """See ``screen.screen``."""
-        return screen.screen(fit)
-
-    def cells(self, fit: SquatFit) -> Mapping[str, Text]:
-        """See ``sheet.cells``."""
-        return sheet.cells(fit)
-
-    def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
-        """Stance, turn-out, hips and heel."""
-        return setup_in_words(parts)
+        return screen.in_words(doubt_of(case, reading.tape, preference))
 
 
 SQUAT = SquatLift()

@@ -5,43 +5,27 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from shortlever.lifts.legs import marks as legs
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, PATELLA_M, SEAT_TO_HIP_M
+from shortlever.lifts.legs.marks import heels_m
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
 
 HOOK_BELOW_M = 0.06  # the hooks under the standing bar, so that it clears them (common practice, no source)
 
 
 @dataclass(frozen=True)
-class Marks:
-    """How to find the setup anywhere (m, deg): ``heels_m`` from the middle of one heel to that of the other,
-    also in breadths of the lifter's hand; ``toes_m`` between the tips of the toes; ``hook_m``: where the
-    bar rests on the hooks above the floor; ``knee_past_toes_m`` seen from the side, - behind; ``box_m``: a
-    box that the seat just touches at the bottom."""
+class Marks(legs.Marks):
+    """Those of the feet, and (m): ``hook_m``: where the bar rests on the hooks above the floor;
+    ``knee_past_toes_m`` seen from the side, - behind."""
 
-    heels_m: float
-    heels_in_hands: float
-    toes_m: float
-    turn_out_deg: float
     hook_m: float
     knee_past_toes_m: float
-    box_m: float
-
-
-def heels_m(squat: Squat, stance_m: float, turn_rad: float) -> float:
-    """From the middle of one heel's edge to that of the other, m: heels stand inside the ankles of feet that
-    turn out."""
-    return stance_m - 2 * ANKLE_OF_FOOT * squat.body.foot_m * math.sin(turn_rad)
-
-
-def stance_of_heels_m(squat: Squat, heels: float, turn_rad: float) -> float:
-    """Ankles apart where the heels are so far apart, m."""
-    return heels + 2 * ANKLE_OF_FOOT * squat.body.foot_m * math.sin(turn_rad)
 
 
 def marks_of(squat: Squat, stance: Stance, pose: Pose) -> Marks:
     """How to find a setup."""
     body, feet, leg = squat.body, stance.leg.feet, stance.leg
-    heels = heels_m(squat, feet.stance_m, feet.turn_rad)
+    heels = heels_m(body, feet.stance_m, feet.turn_rad)
     toe = (1 - ANKLE_OF_FOOT) * body.foot_m
     return Marks(
         heels_m=heels,

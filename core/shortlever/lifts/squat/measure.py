@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError, InputError
+from shortlever.lifts.legs import measure as legs
+from shortlever.lifts.legs.measure import Row, angle_limit, load_for
 from shortlever.lifts.legs.work import work_j
 from shortlever.lifts.limit import Limit
 from shortlever.lifts.squat.gear import DEEPER_THAN_RULE_M, RULE
 from shortlever.lifts.squat.marks import Marks, marks_of
 from shortlever.lifts.squat.squat import SOLE_M, Pose, Squat, Stance
 from shortlever.lifts.squat.valley import Bottoms
-from shortlever.say import PLAIN, Said
+from shortlever.say import Said
 from shortlever.units import GRAVITY_M_S2
 
 EFFORT_AT_LIMIT = 2.0  # effort by which the limit-load index is told; only ratios of it matter
@@ -60,107 +62,28 @@ class Setup:
 
 
 @dataclass(frozen=True)
-class Row:
-    """One height of the rep above the bottom: angles as in ``Assessment``, arms (m), moments (N·m)."""
+class Assessment(legs.Assessment):
+    """Those of every lift from the legs, at the bottom, and: ``hip_arm_m`` and ``knee_arm_m``: hip joint
+    behind and knee joint ahead of the plumb line through the middle of the feet; ``sit_back_m``: the first of
+    them as a setup holds it; ``bar_standing_m``: the bar over the floor before the squat."""
 
-    height_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    thigh_deg: float
-    knee_deg: float
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    hip_moment_n_m: float
-    knee_moment_n_m: float
-    back_moment_n_m: float
-    bar_drift_m: float
-    effort: float
-
-
-@dataclass(frozen=True)
-class Assessment:
-    """The measures of one setup for one body. Units are in the names; moments per leg, the back's whole, with
-    the weight of the segments.
-
-    At the bottom: ``hip_arm_m`` and ``knee_arm_m``: hip joint behind and knee joint ahead of the plumb line
-    through the middle of the feet; ``back_arm_m``: the bar ahead of L5/S1. ``trunk_lean_deg`` and
-    ``shin_deg`` from the vertical (the shin along the foot, ``shin_side_deg`` as seen from the side);
-    ``thigh_deg`` from the horizontal, - with the hip joint below the knee joint; ``ankle_deg``: the shin over
-    the sole; ``knee_deg``: bend, 0 straight; ``hip_deg``: between trunk and thigh in space, 0 standing;
-    ``spread_deg``: the thigh from straight ahead, seen from above. ``hip_moment_n_m`` and
-    ``knee_moment_n_m`` extend in the plane of the leg, ``*_side_n_m`` are the same as seen from the side.
-    ``bar_drift_m``: the bar ahead of the middle of the feet, at the bottom. ``work_j`` raises bar and body,
-    ``work_share`` is its split by joint (sum 1). ``hardest_height_m``: above the bottom.
-    ``limit_load_index``: dimensionless, only compares setups of one lifter: larger means that a heavier bar
-    brings the hardest point to the same joint effort.
-    """
-
-    stance_m: float
-    turn_out_deg: float
     heel_m: float
     sit_back_m: float
     bar_position: str
     depth: str
-    load_kg: float
-    hip_arm_m: float
-    knee_arm_m: float
-    back_arm_m: float
-    trunk_lean_deg: float
-    shin_deg: float
-    shin_side_deg: float
-    thigh_deg: float
-    knee_deg: float
-    hip_deg: float
-    ankle_deg: float
-    spread_deg: float
-    hip_moment_n_m: float
-    knee_moment_n_m: float
-    back_moment_n_m: float
-    hip_moment_side_n_m: float
-    knee_moment_side_n_m: float
-    sideways_ratio: float
-    stroke_m: float
-    bar_drift_m: float
-    work_j: float
-    work_share: dict[str, float]
-    effort: float
-    hardest_height_m: float
-    limit_load_index: float
     bar_standing_m: float
     marks: Marks
-    path: tuple[Row, ...]
-    limits: tuple[Limit, ...]
-
-    @property
-    def ok(self) -> bool:
-        """Whether every limit is kept."""
-        return all(limit.ok for limit in self.limits)
 
     @property
     def setup(self) -> Setup:
         """The setup that was measured."""
         return Setup(self.stance_m, self.turn_out_deg, self.heel_m, self.sit_back_m)
 
-    def plain(self) -> dict[str, object]:
-        """The assessment as an object that can travel as JSON (SI, degrees where named), said in English."""
-        found: dict[str, object] = PLAIN.all(self.told())
-        return found
-
     def told(self) -> dict[str, object]:
-        """The same with its sentences still to be said."""
-        out: dict[str, object] = {f.name: getattr(self, f.name) for f in fields(self)}
-        out["marks"] = {f.name: getattr(self.marks, f.name) for f in fields(Marks)}
-        out["path"] = [{f.name: getattr(row, f.name) for f in fields(Row)} for row in self.path]
-        out["limits"] = [
-            {f.name: getattr(limit, f.name) for f in fields(Limit)} | {"reason": limit.reason}
-            for limit in self.limits
-        ]
-        out["setup"] = {
-            name: out[name]
-            for name in ("stance_m", "turn_out_deg", "heel_m", "sit_back_m", "bar_position", "depth")
-        }
-        return out
+        """The assessment as plain parts, with its sentences still to be said."""
+        out = super().told()
+        setup = ("stance_m", "turn_out_deg", "heel_m", "sit_back_m", "bar_position", "depth")
+        return out | {"setup": {name: out[name] for name in setup}}
 
 
 def bottom_of(squat: Squat, setup: Setup) -> tuple[Stance, float, Pose]:
@@ -183,21 +106,19 @@ def limits_of(squat: Squat, stance: Stance, pose: Pose) -> tuple[Limit, ...]:
     found: list[Limit] = []
     comfort, feet = squat.comfort, stance.leg.feet
 
-    def angle(name: str, margin_rad: float, cap_rad: float) -> None:
-        said = Said(f"squat_limit_{name}", {"cap_deg": math.degrees(cap_rad)})
-        found.append(Limit(name, margin_rad >= -1e-3, math.degrees(margin_rad), "deg", said))
-
     if squat.depth == "rule":
         found.append(
             Limit("depth", True, DEEPER_THAN_RULE_M, "m", Said("squat_limit_depth", {"by_m": 0.005}))
         )
     most, evert = stance.leg.most_shin_rad, abs(pose.knee.evert_rad)
-    angle("ankle", most - pose.knee.shin_rad, most - stance.leg.tilt_rad)
-    angle("spread", comfort.spread_rad - pose.spread_rad, comfort.spread_rad)
-    angle("apart", comfort.apart_rad - abs(pose.spread_rad - feet.turn_rad), comfort.apart_rad)
-    angle("evert", comfort.evert_rad - evert, comfort.evert_rad)
-    angle("lean", comfort.lean_rad - pose.lean_rad, comfort.lean_rad)
-    angle("fold", comfort.fold_rad - pose.bears.hip_flexion_rad, comfort.fold_rad)
+    found += [
+        angle_limit("ankle", most - pose.knee.shin_rad, most - stance.leg.tilt_rad),
+        angle_limit("spread", comfort.spread_rad - pose.spread_rad, comfort.spread_rad),
+        angle_limit("apart", comfort.apart_rad - abs(pose.spread_rad - feet.turn_rad), comfort.apart_rad),
+        angle_limit("evert", comfort.evert_rad - evert, comfort.evert_rad),
+        angle_limit("lean", comfort.lean_rad - pose.lean_rad, comfort.lean_rad),
+        angle_limit("fold", comfort.fold_rad - pose.bears.hip_flexion_rad, comfort.fold_rad),
+    ]
     highest = RULE.max_sole_m
     if squat.depth == "rule" and highest is not None:
         room = highest - SOLE_M - feet.heel_m
@@ -206,22 +127,14 @@ def limits_of(squat: Squat, stance: Stance, pose: Pose) -> tuple[Limit, ...]:
 
 
 def limit_load_kg(squat: Squat, setup: Setup, shin_rad: float, effort: float) -> float:
-    """The load that brings the bottom of a setup to an effort, the hips where they are, kg (secant; effort
-    is nearly straight in the load)."""
+    """The load that brings the bottom of a setup to an effort, the hips where they are, kg."""
 
     def at(load: float) -> float:
         other = Squat(squat.body, squat.position, squat.depth, squat.comfort, load)
         pose = other.on(setup.stance_m, setup.turn_rad, setup.heel_m).bottom(shin_rad)
         return math.nan if pose is None else pose.bears.effort - effort
 
-    a, b = squat.load_kg, squat.load_kg * 1.02 + 0.1
-    room_a, room_b = at(a), at(b)
-    for _ in range(12):
-        if math.isnan(room_b) or room_a == room_b or abs(room_b) < 1e-9:
-            break
-        to = min(max(b - room_b * (b - a) / (room_b - room_a), 0.2 * b), 5 * b)
-        a, room_a, b, room_b = b, room_b, to, at(to)
-    return b
+    return load_for(at, squat.load_kg)
 
 
 def assess_squat(squat: Squat, setup: Setup) -> Assessment:

@@ -4,28 +4,31 @@ from __future__ import annotations
 
 from typing import Any
 
+from shortlever.lifts.interval import Spread
+from shortlever.lifts.legs import shown
 from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
-from shortlever.lifts.legs.spread import Doubt as Spread
+from shortlever.lifts.legs.tradeoff import tradeoff
+from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
+from shortlever.lifts.shown import angle_number, degrees, doubt_in_words, length, length_number, told_apart
 from shortlever.lifts.squat.advice import Suggestion, gain_of
+from shortlever.lifts.squat.card import card_of
 from shortlever.lifts.squat.figure import Caption, draw
+from shortlever.lifts.squat.form import PARTS
 from shortlever.lifts.squat.measure import Assessment, assess_squat
 from shortlever.lifts.squat.setting import Measured, that_can_be_set
 from shortlever.lifts.squat.squat import Squat
-from shortlever.lifts.squat.tradeoff import tradeoff
-from shortlever.lifts.squat.words import Words, clock, degrees, length
-from shortlever.person.tape import Tape
-from shortlever.say import Said, Text
+from shortlever.lifts.squat.words import Words
+from shortlever.say import Said
 
 SquatFit = Fit[Squat, Suggestion, Measured]
 
 
 def screen(fit: SquatFit) -> dict[str, Any]:
     """The parts of the fit screen."""
-    unit, tape = fit.reading.unit, fit.reading.tape
-    assert tape is not None
+    unit = fit.reading.unit
     squat, advice, got = fit.case, fit.advice, fit.shown.got
-    words = Words(squat, unit)
+    words = Words(unit)
     now = fit.now.got if fit.now else None
     heels = words.set_m(got.marks.heels_m)
     caption = Caption(
@@ -39,67 +42,48 @@ def screen(fit: SquatFit) -> dict[str, Any]:
         text=words.figure_text(got, now),
     )
     views = draw(squat, fit.shown, caption, fit.now)
-    turn = _angle("turn_out", Said("squat_head_turn_out"), got.turn_out_deg)
+    turn = angle_number("turn_out", Said("squat_head_turn_out"), got.turn_out_deg)
     return {
-        "warnings": warnings(tape, got, fit.out_of_reach),
+        "warnings": shown.warnings(fit),
         "headline": [
-            _length("heels", Said("squat_mark_heels"), heels, unit) | {"note": Said("squat_head_heels_note")},
+            length_number("heels", Said("squat_mark_heels"), heels, unit)
+            | {"note": Said("squat_head_heels_note")},
             turn | {"note": clock(got.turn_out_deg)},
-            _length("sit_back", Said("squat_head_sit_back"), words.set_m(got.sit_back_m), unit)
+            length_number("sit_back", Said("squat_head_sit_back"), words.set_m(got.sit_back_m), unit)
             | {"note": Said("squat_head_sit_back_note")},
         ],
         "measures": [
-            _angle("trunk_lean", Said("squat_row_lean"), got.trunk_lean_deg),
-            _length("knee_arm", Said("squat_row_knee_arm"), got.knee_arm_m, unit),
-            _length("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
-            _length("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
+            angle_number("trunk_lean", Said("squat_row_lean"), got.trunk_lean_deg),
+            length_number("knee_arm", Said("squat_row_knee_arm"), got.knee_arm_m, unit),
+            length_number("back_arm", Said("squat_row_back_arm"), got.back_arm_m, unit),
+            length_number("stroke", Said("squat_row_stroke"), got.stroke_m, unit),
         ],
-        "gain": gained_in_words(fit, words),
-        "reasons": [] if fit.picked else words.reasons(advice),
+        "gain": shown.gained(fit, words, gain_of),
+        "reasons": [] if fit.picked else [one.told() for one in advice.binding],
         "marks": words.marks(got),
-        "figure": {
-            "svg": views[0]["svg"],
-            "title": caption.title,
-            "text": caption.text,
-            "table": words.table(got),
-            "views": views,
-            "beats": "",
-            "rows": words.rows(got),
-            "row_arms": [length(row.hip_arm_m) for row in got.path],
-        },
-        "tradeoff": tradeoff(words, advice, got.setup),
+        "figure": shown.figure(words, got, views, caption.title, caption.text, words.table(got)),
+        "tradeoff": tradeoff(
+            words,
+            advice.frontier,
+            PARTS,
+            words.choice,
+            set_by=lambda place: place.hip_arm_m,
+            shown_m=got.sit_back_m,
+            suggested_m=advice.measures.sit_back_m,
+            across=lambda place: place.knee_arm_m,
+            across_said=Said("squat_trade_knee", {"unit": unit}),
+        ),
         "trial": _on_trial(words, fit, now),
-        "setup": parts_of(got),
+        "setup": shown.parts_of(got.setup, PARTS),
         "bands": words.bands(advice),
+        "card": card_of(squat, fit.shown, words.marks(got), clocks(got.turn_out_deg), heels),
         "beside": words.beside(got, advice.beside) if advice.beside else None,
     }
 
 
-def gained_in_words(fit: SquatFit, words: Words) -> dict[str, Any] | None:
-    """What is shown against the present setup; None where there is none."""
-    if fit.now is None:
-        return None
-    got, now = fit.shown.got, fit.now.got
-    return words.gain(got, now, gain_of(fit.case, got, now), fit.reading.given, fit.picked)
-
-
-def parts_of(got: Assessment) -> dict[str, float]:
-    """The parts of a setup as requests hold them."""
-    return {
-        "stance_m": round(got.stance_m, 6),
-        "turn_out_deg": round(got.turn_out_deg, 6),
-        "heel_m": round(got.heel_m, 6),
-        "sit_back_m": round(got.sit_back_m, 6),
-    }
-
-
-def _length(key: str, label: Said, value_m: float, unit: str) -> dict[str, Text]:
-    value = Said("length_bare", {"x_m": value_m})
-    return {"key": key, "label": label, "value": value, "unit": unit}
-
-
-def _angle(key: str, label: Said, value_deg: float) -> dict[str, Text]:
-    return {"key": key, "label": label, "value": Said("whole_number", {"x": value_deg}), "unit": "°"}
+def bar_way(fit: SquatFit) -> tuple[float, dict[str, str]]:
+    """See ``Lift.bar_way``."""
+    return fit.shown.got.stroke_m, {}
 
 
 def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[str, object]]:
@@ -109,11 +93,7 @@ def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[
     if suggested != fit.shown.setup:
         setups.insert(0, assess_squat(squat, suggested))
     found = [] if now is None else [words.candidate(now, present=True)]
-    for setup in setups:
-        candidate = words.candidate(setup, dial=_dial(fit.advice, setup))
-        if candidate["label"] not in [other["label"] for other in found]:
-            found.append(candidate)
-    return found
+    return told_apart([*found, *(words.candidate(got, dial=_dial(fit.advice, got)) for got in setups)])
 
 
 def _dial(advice: Suggestion, got: Assessment) -> float | None:
@@ -125,40 +105,19 @@ def _dial(advice: Suggestion, got: Assessment) -> float | None:
     return place_on([(one.preference, one.hip_arm_m) for one in advice.frontier], got.sit_back_m)
 
 
-def warnings(tape: Tape, got: Assessment, out_of_reach: Text) -> list[dict[str, Any]]:
-    """What is odd of the tape, and what the setup breaks."""
-    found: list[dict[str, Any]] = [
-        {"code": code, "field": field, "message": said} for field, code, said in tape.warnings()
-    ]
-    found += [
-        {"code": f"limit_{limit.name}", "field": None, "message": limit.reason}
-        for limit in got.limits
-        if limit.broken
-    ]
-    if out_of_reach:
-        found.append({"code": "present_out_of_reach", "field": "current_heels", "message": out_of_reach})
-    return found
+LENGTHS = {
+    "heels": "heels_m",
+    "sit_back": "sit_back_m",
+    "knee_arm": "knee_arm_m",
+    "back_arm": "back_arm_m",
+    "stroke": "stroke_m",
+    "hooks": "hook_m",
+    "box": "box_m",
+}
+ANGLES = {"turn_out": "turn_out_deg", "trunk_lean": "trunk_lean_deg"}
+COVERS, OFF = Said("squat_covers"), Said("squat_model_off")
 
 
-def doubt_in_words(found: Spread) -> Doubt:
-    """The 90 % intervals as texts by headline or measure key, and the tape number worth taking next."""
-    texts: dict[str, Text] = {}
-    for key, name in (
-        ("heels", "heels_m"),
-        ("sit_back", "sit_back_m"),
-        ("knee_arm", "knee_arm_m"),
-        ("back_arm", "back_arm_m"),
-        ("stroke", "stroke_m"),
-        ("hooks", "hook_m"),
-        ("box", "box_m"),
-    ):
-        one = found.intervals[name]
-        texts[key] = Said("between_lengths", {"low_m": max(one.low, 0.0), "high_m": one.high})
-    for key, name in (("turn_out", "turn_out_deg"), ("trunk_lean", "trunk_lean_deg")):
-        one = found.intervals[name]
-        texts[key] = Said("between_degrees", {"low": one.low, "high": one.high})
-    further, next_one = found.next_measurement, None
-    if further:
-        said = Said("next_measure", {"label": further.label, "how": further.how})
-        next_one = (further.key, said, further.narrows)
-    return Doubt(texts, Said("squat_covers"), Said("squat_model_off"), next_one)
+def in_words(found: Spread) -> Doubt:
+    """See ``doubt_in_words``."""
+    return doubt_in_words(found, LENGTHS, ANGLES, COVERS, OFF)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from shortlever.lifts.squat.marks import heels_m, stance_of_heels_m
+from shortlever.lifts.legs.marks import heels_m, stance_of_heels_m
 from shortlever.lifts.squat.measure import Assessment, Setup, assess_squat, bottom_of
 from shortlever.lifts.squat.search import MOST_TURN_RAD, NARROWEST_M, WIDEST_M, Search
 from shortlever.lifts.squat.squat import Pose, Squat, Stance
@@ -38,9 +38,11 @@ def that_can_be_set(squat: Squat, setup: Setup, unit: str) -> Setup:
     the heel's lift to the nearest, the hips to the nearest that the limits then allow."""
     step = settable_step_m(unit)
     turn = math.floor(setup.turn_out_deg + 1e-6)
-    heels = math.floor(heels_m(squat, setup.stance_m, setup.turn_rad) / step + 1e-6) * step
+    heels = math.floor(heels_m(squat.body, setup.stance_m, setup.turn_rad) / step + 1e-6) * step
     feet = Setup(
-        stance_of_heels_m(squat, heels, math.radians(turn)), float(turn), round(setup.heel_m / step) * step
+        stance_of_heels_m(squat.body, heels, math.radians(turn)),
+        float(turn),
+        round(setup.heel_m / step) * step,
     )
     if setup.sit_back_m is None:
         return feet

@@ -67,9 +67,14 @@ export async function current() {
   }
 }
 
+/** This tab goes on with a lifter, the device does not. @param {string} id */
+export function hereIs(id) {
+  inTab((tab) => tab.setItem(TAB_CURRENT, id));
+}
+
 /** @param {string} id */
 export async function setCurrent(id) {
-  inTab((tab) => tab.setItem(TAB_CURRENT, id));
+  hereIs(id);
   await set("current", id).catch(() => {}); // this tab knows all the same
 }
 

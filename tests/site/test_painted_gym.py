@@ -1,0 +1,98 @@
+"""Chance clips (tests/core/film_gym.py) painted, followed by the page's tracker and measured by the core: the
+numbers are in their intervals; the background of a hand-held phone is followed too."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from shortlever.view.film import read
+from tests.core.film_gym import Filmed, Row, filmed, rows_of, share
+from tests.core.film_world import true_numbers
+from tests.film_scenes import PLATE_COLOURS, Look
+from tests.site.test_follow import follow
+
+
+def looks(rng: random.Random) -> Look:
+    return Look(
+        plate=rng.choice(list(PLATE_COLOURS)),
+        background=(rng.randint(50, 180), rng.randint(50, 180), rng.randint(50, 180)),
+        light=rng.uniform(0.5, 1.1),
+        grain=rng.uniform(2.0, 8.0),
+        thickness_m=rng.choice((0.03, 0.06, 0.12)),
+        seed=rng.randrange(1_000_000),
+    )
+
+
+def painted(clip: Filmed, look: Look) -> dict[str, Any]:
+    """The request as the page would send it after it has followed the painted clip."""
+    times = [frame["t"] for frame in clip.request["frames"]]
+    results = follow(clip.world, look, times, behind=True)
+    keys = ("x", "y", "sd", "a", "b", "tilt", "axes_sd", "quality", "moved", "lost")
+    frames = [
+        {"t": t} | {key: one[key] for key in keys if one.get(key) is not None}
+        for t, one in zip(times, results, strict=True)
+    ]
+    return clip.request | {"frames": frames}
+
+
+def measured(rng: random.Random, clips: int, size: tuple[int, int], hand: bool | None = None) -> list[Row]:
+    found: list[Row] = []
+    while clips:
+        clip, look = filmed(rng, [size], [24]), looks(rng)
+        rim = clip.world.rim(0.0)
+        radius = max(x for x, _ in rim) - min(x for x, _ in rim)
+        if hand not in (None, clip.in_hand) or radius < 40:  # too small for pictures of this size
+            continue
+        clips -= 1
+        request = painted(clip, look)
+        result = read(request, 60)
+        rows = list(rows_of(replace(clip, request=request), result).values())
+        print(f"{clip.distance_m:.1f} m, {clip.lens}, hand {clip.in_hand}: held {share(rows):.2f}")
+        found += rows
+    return found
+
+
+def test_a_hand_held_clip_from_pictures_to_numbers() -> None:
+    """Shake of a few px is seen in the background to half a pixel; the numbers hold what they say."""
+    rng = random.Random(5)
+    clip = next(
+        one
+        for one in iter(lambda: filmed(rng, [(640, 360)], [24]), None)
+        if one.in_hand and one.distance_m < 3.5
+    )
+    request = painted(clip, Look(grain=3.0, seed=3))
+    told = [
+        (a["moved"], b["moved"])
+        for a, b in zip(request["frames"], clip.request["frames"], strict=True)
+        if "moved" in a
+    ]
+    assert len(told) > 0.9 * len(request["frames"])
+    off = np.array([[a[key] - b[key] for key in ("x", "y")] for a, b in told])
+    size = np.array([[b[key] for key in ("x", "y")] for _, b in told])
+    print(f"moved {np.sqrt((size**2).mean()):.2f} px, told to {np.sqrt((off**2).mean()):.2f}")
+    assert np.sqrt((off**2).mean()) < 0.5 < np.sqrt((size**2).mean())
+    untold = request | {"frames": [{k: v for k, v in f.items() if k != "moved"} for f in request["frames"]]}
+    shapes = [shape_error_m(clip, one) for one in (request, untold)]
+    print("path shape, told and untold: " + " ".join(f"{1000 * one:.1f} mm" for one in shapes))
+    assert shapes[0] < 0.75 * shapes[1]
+    rom = read(request, 60).reps[0].numbers["range_of_motion"]
+    assert rom.low <= true_numbers(clip.world)["range_of_motion"] <= rom.high
+
+
+def shape_error_m(clip: Filmed, request: dict[str, Any]) -> float:
+    """How far the measured way is from the true one, RMS of a coordinate, shifted onto it."""
+    rep = read(request, 8).reps[0]
+    rows = np.array([(y, z, *clip.world.motion.bar(t)) for t, y, z in [*rep.down, *rep.rise]])
+    off = rows[:, :2] - rows[:, 2:]
+    return float(np.sqrt(((off - off.mean(0)) ** 2).mean()))
+
+
+@pytest.mark.slow
+def test_painted_chance_clips_hold_what_they_say() -> None:
+    rows = measured(random.Random(8), 16, (1280, 720))
+    assert share(rows) >= 0.86, share(rows)
