@@ -6,8 +6,8 @@ centimetres, inches, pounds and degrees. One inch is 0.0254 m and one pound 0.45
 
 Inches are said as a tape shows them, one rule for all that is said: to the nearest eighth, as a whole
 number and a fraction in lowest terms (``on_tape``); what a lifter sets is rounded to quarters before that.
-Decimals of inches stay where a program or a spreadsheet reads (CSV, JSON, links), at the ends of a chart's
-axes, and in the reading of a field, from which the form's steppers go on.
+Decimals of inches stay where a program or a spreadsheet reads (CSV, JSON, links) and at the ends of a chart's
+axes.
 """
 
 from __future__ import annotations

@@ -165,6 +165,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         "names": {
             k: v for one in of_lifts.values() for k, v in names_of(one["form"], one["choices"]).items()
         },
+        "alone": words.get("taping", {}).get("alone", {}),
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
         "all_cautions": {key: one["cautions"] for key, one in of_lifts.items()},
         **by_lift(of_lifts),

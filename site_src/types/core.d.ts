@@ -21,6 +21,20 @@ declare namespace Core {
     warnings: Warning[];
     reading?: Kept.Texts;
     report?: Wire.Report;
+    numbers?: Typed["numbers"];
+    begin?: Typed["begin"];
+  }
+
+  /** Where a stepper begins in an empty field (cm, kg or °), and where that is from. */
+  interface Begin {
+    value: number;
+    from: "estimate" | "middle" | "suggestion" | "common";
+  }
+
+  interface Typed {
+    /** the numbers that were read, in cm, kg or °, by key */
+    numbers: { [key: string]: number };
+    begin: { [key: string]: Begin };
   }
 
   interface Done {
@@ -112,7 +126,7 @@ declare namespace Core {
     lines: { key: string; label: string; value: string; text: string }[];
   }
 
-  interface Fitted extends Done {
+  interface Fitted extends Done, Typed {
     way: Way | null;
     card: Card | null;
     bands?: { key: string; text: string }[] | null;
@@ -156,9 +170,18 @@ declare namespace Core {
     kind: "settable" | "length" | "angle" | "kg" | "percent";
   }
 
+  /** What one finger moves: a part of the setup, from where `low` stops it to where `high` does, one sentence for all places of the axes before or one for each. */
+  interface Axis {
+    key: string;
+    part: keyof Kept.Choice;
+    steps: number;
+    low: string[];
+    high: string[];
+  }
+
   /** Setups to go between with a finger: the last axis runs fastest in `points`. */
   interface Feel {
-    axes: { key: string; steps: number; low: string[]; high: string[] }[];
+    axes: Axis[];
     handles: Handle[];
     numbers: FeltNumber[];
     points: { parts: Kept.Choice; numbers: Record<string, number>; places: Record<string, Record<string, Place>> }[];

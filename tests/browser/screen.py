@@ -205,7 +205,12 @@ def assert_shows(page: Page, response: dict[str, Any], **other: str) -> None:
 
 
 def message(page: Page, field: str) -> str:
-    return page.locator(f"#{field}-message").text_content() or ""
+    """What is said of a number: the message, and what to do."""
+    return str(page.evaluate(SAID, field))
+
+
+SAID = """(field) => ['message', 'aside'].map((place) =>
+  document.getElementById(`${field}-${place}`).textContent).filter(Boolean).join(' ')"""
 
 
 def typed(page: Page, field: str) -> str:
@@ -220,6 +225,7 @@ FILL = """(fields) => {
     field.value = text;
     for (const kind of ['input', 'change']) field.dispatchEvent(new Event(kind, { bubbles: true }));
   }
+  document.activeElement.blur();
 }"""
 
 

@@ -54,6 +54,7 @@ def inches(page: Page) -> None:
 def wrong(page: Page) -> None:
     page.check('input[value="cm"]')
     page.fill("#arm_length", "6.1")
+    page.locator("#arm_length").blur()
     page.locator('#setup[data-age="old"]').wait_for()
 
 

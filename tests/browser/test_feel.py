@@ -90,7 +90,7 @@ def test_arrow_keys_do_the_same(awake: Page) -> None:
         awake.keyboard.press("ArrowLeft")
     awake.evaluate(FRAME)
     assert grip(awake) < first
-    assert float(slider.get_attribute("aria-valuetext") or "") == grip(awake)
+    assert slider.get_attribute("aria-valuetext") == f"{grip(awake):.1f} cm"
     awake.locator("#feel-chosen:not([hidden])").wait_for()
     assert slider.evaluate("e => document.activeElement === e"), "the focus stays"
 
@@ -141,6 +141,34 @@ def test_the_steps_of_the_way_are_kept_with_the_lifter(awake: Page) -> None:
     awake.reload()
     wait_own(awake)
     poll(kept.count, lambda count: count == len(steps))
+
+
+def test_each_step_of_the_way_ends_in_keep_or_go_back(fresh: Page) -> None:
+    fresh.clock.set_fixed_time("2031-02-24T10:00:00")
+    steps = ready(fresh, **FULL)["way"]["steps"]
+    fresh.click("#way-keep")
+    asked, coming = fresh.locator('#way [data-part="asked"]'), fresh.locator('#way [data-part="next"]')
+    asked.get_by_text("Step 1 of").wait_for()
+    assert fresh.locator("#way-proposed").is_hidden(), "no other way stands beside it"
+    assert steps[0]["label"] in (asked.text_content() or "")
+    fresh.click("#way-kept")
+    poll(lambda: text(fresh, "#way-said"), lambda said: "2031-03-03" in said)
+    assert asked.is_hidden() and "2031-03-03" in (coming.text_content() or "")
+    assert "2031-03-03" in (fresh.locator("#rack-way").text_content() or ""), "the card says what is next"
+    fresh.clock.set_fixed_time("2031-03-04T10:00:00")
+    fresh.reload()
+    wait_own(fresh)
+    asked.get_by_text("Step 2 of").wait_for()
+    kept = fresh.locator("#kept-setups li")
+    assert (kept.first.text_content() or "").endswith("kept")
+    fresh.click("#way-back")
+    assert steps[0]["label"] in poll(lambda: text(fresh, "#way-said"), lambda said: "Back to" in said)
+    poll(kept.count, lambda count: count == 2)
+    parts = steps[0]["parts"]
+    shown_parts = "import('./page/shared/store.mjs').then(async (s) => s.read(await s.current()))"
+    record = poll(lambda: fresh.evaluate(shown_parts)["lifts"]["bench"], lambda of: of["choice"] is not None)
+    assert record["choice"] == parts, "back on the step that was kept"
+    assert sorted(one["answer"] for one in record["setups"]) == ["back", "kept"]
 
 
 def test_past_trouble_is_one_question_before_the_first_setup(awake: Page) -> None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import view
+from shortlever.person.tape import MEASURES
 from site_src.make import ground
 from tests.browser.screen import (
     FILL,
@@ -239,6 +240,13 @@ def test_every_number_has_its_drawing(awake: Page) -> None:
         assert drawing.is_visible() and hint.get_attribute("aria-expanded") == "true"
         assert drawing.get_attribute("aria-label") == f"{field['label']}: {field['hint']}"
         assert drawing.locator(".d-tape, .d-stop").count(), "where the tape goes"
+        if field["key"] in MEASURES:
+            steps = box.locator(".taping li")
+            assert steps.count() and all(steps.nth(i).inner_text() for i in range(steps.count()))
+            for use in box.locator("use").all():
+                assert (
+                    use.evaluate("e => document.querySelector(e.getAttribute('href')).childElementCount") > 1
+                )
 
 
 # ---- trade-off
@@ -513,7 +521,7 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     for needed in ("Grip", "cm", "Lifter", "Moment arm", "build", *facts, *cautions):
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks", "#card-drawing svg"):
-        assert awake.locator(part).is_visible(), part
+        assert awake.locator(part).first.is_visible(), part
     for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
         assert awake.locator(part).is_hidden(), part
     awake.emulate_media(media="screen")

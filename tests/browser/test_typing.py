@@ -18,6 +18,7 @@ from tests.browser.screen import (
     fill,
     message,
     poll,
+    resize,
     shown,
     typed,
     wait_awake,
@@ -71,26 +72,138 @@ def test_an_empty_required_number_is_asked_for_after_it_was_visited(awake: Page)
     assert said == f"{missing['message']} {missing['remedy']}"
 
 
-WHERE = """(selector) => { // where it stands in every frame from now on, as long as anything is under way
-  globalThis.seen = [];
-  const look = () => {
-    const { top, left } = document.querySelector(selector).getBoundingClientRect();
-    seen.push(`${top} ${left}`);
-    if (!atRest()) requestAnimationFrame(look);
-  };
-  look();
+WHERE = """() => { // where everything stands from now on
+  globalThis.seen = new Set();
+  const all = '.field *, summary, #setup, .plate, .drawing';
+  const places = () => [...document.querySelectorAll(all)].filter((one) => one.checkVisibility()
+    && !one.matches('.reading, .message, .aside, .hint *, label *')).map((one) => {
+    const { left, top, right, bottom } = one.getBoundingClientRect();
+    return [left, top + scrollY, right, bottom + scrollY].map(Math.round).join(' ');
+  });
+  setInterval(() => { for (const place of places()) seen.add(place); }, 16);
+  return new Set(places()).size;
 }"""
 
 
-def test_leaving_a_number_just_typed_moves_nothing_under_the_finger(awake: Page) -> None:
-    fill(awake, arm_length="61.5")
+@pytest.mark.parametrize("size", ["phone", "small phone"])
+def test_one_digit_brings_no_error_and_an_error_moves_nothing(awake: Page, size: str) -> None:
+    resize(awake, size)
+    fill(awake, **GOOD)
+    assert_shows(awake, answer(**GOOD))
+    awake.click("#more > summary")
+    awake.evaluate("scrollTo(0, 0)")
     at_rest(awake)
-    fill(awake, shoulder_breadth="40")
-    awake.evaluate(WHERE, "#more > summary")
-    awake.locator("#shoulder_breadth").blur()
+    places = awake.evaluate(WHERE)
+    for key, digit in (("arm_length", "6"), ("stature", "1")):
+        awake.focus(f"#{key}")
+        awake.keyboard.press("Control+A")
+        awake.keyboard.press(digit)
+        assert poll(lambda: shown(awake)["age"], lambda age: age == "old") == "old", "it was answered"
+        at_rest(awake)
+        assert message(awake, key) == "" and awake.get_attribute(f"#{key}", "aria-invalid") is None
+        awake.locator(f"#{key}").blur()
+        error = next(e for e in answer(**GOOD | {key: digit})["errors"] if e["field"] == key)
+        assert poll(lambda of=key: message(awake, of), bool) == f"{error['message']} {error['remedy']}"
+        for part in ("message", "aside"):
+            assert awake.locator(f"#{key}-{part}").is_visible()
+        assert typed(awake, key) == digit
+        awake.keyboard.press("Tab")
+        awake.focus(f"#{key}")
+        awake.keyboard.type("0")
+        at_rest(awake)
+        assert message(awake, key) == "", "what it said was of another text"
+        fill(awake, **{key: "170" if key == "stature" else "61"})
+        at_rest(awake)
+    assert len(awake.evaluate("[...globalThis.seen]")) == places > 60
+
+
+def test_what_is_wrong_elsewhere_waits_until_the_number_is_left(awake: Page) -> None:
+    fill(awake, **GOOD, upper_arm="30")
+    assert_shows(awake, answer(**GOOD, upper_arm="30"))
+    awake.focus("#forearm_to_grip")
+    awake.keyboard.type("45")
+    assert poll(lambda: shown(awake)["age"], lambda age: age == "old") == "old", "they do not add up"
     at_rest(awake)
-    assert len(set(awake.evaluate("globalThis.seen"))) == 1
-    assert message(awake, "shoulder_breadth") == ""
+    assert message(awake, "arm_length") == ""
+    awake.keyboard.press("Tab")
+    assert "add up to" in poll(lambda: message(awake, "arm_length"), bool)
+    awake.focus("#forearm_to_grip")
+    awake.keyboard.press("Control+A")
+    awake.keyboard.type("31")
+    assert poll(lambda: message(awake, "arm_length"), lambda said: not said) == "", (
+        "what is mended goes at once"
+    )
+
+
+def test_enter_goes_on_to_the_next_number_and_to_the_answer(awake: Page) -> None:
+    at = "document.activeElement.id"
+    awake.focus("#arm_length")
+    awake.keyboard.type("61")
+    awake.keyboard.press("Enter")
+    assert awake.evaluate(at) == "shoulder_breadth"
+    assert awake.locator("#shoulder_breadth").evaluate("e => e.enterKeyHint") == "done"
+    awake.keyboard.press("Enter")
+    assert poll(lambda: message(awake, "shoulder_breadth"), bool), "what is missing is asked for"
+    assert awake.evaluate(at) == "shoulder_breadth"
+    awake.keyboard.type("40")
+    awake.keyboard.press("Enter")
+    assert poll(lambda: awake.evaluate(at), lambda now: now == "first") == "first", "the cautions come before"
+    assert_shows(awake, answer(**GOOD))
+    awake.click("#more > summary")
+    awake.focus("#shoulder_breadth")
+    awake.keyboard.press("Enter")
+    assert awake.evaluate(at) == "chest_flat"
+    last = awake.locator(".field input").last.get_attribute("id")
+    fill(awake, arm_length="6.1")
+    awake.focus(f"#{last}")
+    awake.keyboard.press("Enter")
+    assert poll(lambda: awake.evaluate(at), lambda now: now == "arm_length") == "arm_length", (
+        "to what is wrong"
+    )
+    awake.keyboard.press("Control+A")
+    awake.keyboard.type("61")
+    awake.focus(f"#{last}")
+    awake.keyboard.press("Enter")
+    assert poll(lambda: awake.evaluate(at), lambda now: now == "setup") == "setup"
+    seen = "document.querySelector('.plate').getBoundingClientRect().bottom <= innerHeight"
+    assert poll(lambda: awake.evaluate(seen), bool), "it is scrolled to"
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_a_stepper_begins_an_empty_number_at_the_estimate_and_says_so(awake: Page, unit: str) -> None:
+    awake.check(f'input[value="{unit}"]')
+    for field in view.form():
+        assert awake.get_attribute(f"#{field['key']}", "placeholder") is None
+        assert typed(awake, field["key"]) == ""
+    plus = awake.locator('[data-field="stature"] .step').nth(1)
+    named = {key: f"{text} cm" for key, text in GOOD.items()}
+    fill(awake, **named)
+    assert_shows(awake, answer(unit, **named))
+    awake.click("#more > summary")
+    step, size = (0.25, 2.54) if unit == "in" else (0.5, 1.0)
+    stature = round(answer(unit, **named)["begin"]["stature"]["value"] / size / step) * step
+    plus.click()
+    assert typed(awake, "stature") == f"{stature:g}"
+    assert (
+        message(awake, "stature") == f"Began at the estimate for you: {stature:g} {unit}. Step on to yours."
+    )
+    at_rest(awake)
+    assert message(awake, "stature").startswith("Began"), "also when it was answered"
+    plus.click()
+    assert typed(awake, "stature") == f"{stature + step:g}"
+    assert message(awake, "stature") == ""
+    for key, said in (("current_grip", "Began at the suggestion"), ("bench_height", "Began at a common one")):
+        awake.locator(f'[data-field="{key}"] .step').nth(0).click()
+        assert message(awake, key).startswith(said)
+        at_rest(awake)
+
+
+def test_a_stepper_begins_in_the_middle_where_nothing_is_known(awake: Page) -> None:
+    awake.locator('[data-field="arm_length"] .step').nth(1).click()
+    middle = view.form()[0]["begin"]
+    assert middle["from"] == "middle"
+    assert typed(awake, "arm_length") == f"{round(2 * middle['value']) / 2:g}"
+    assert message(awake, "arm_length").startswith("Began at the middle of all people")
 
 
 def test_typed_before_python_is_awake_is_answered_afterwards(page: Page, site: Site) -> None:
@@ -148,7 +261,10 @@ def test_own_unit_in_the_text_is_kept_as_typed(awake: Page) -> None:
     awake.check('input[value="in"]')
     assert_shows(awake, answer("in", arm_length="61 cm", shoulder_breadth="16 in"))
     assert typed(awake, "arm_length") == "61 cm"
-    assert "24" in (awake.locator('[data-field="arm_length"] [data-part="reading"]').text_content() or "")
+    reading = awake.locator('[data-field="arm_length"] [data-part="reading"]').text_content()
+    assert reading == "= 24 in", "to the nearest eighth, as a tape shows it"
+    awake.locator('[data-field="arm_length"] .step').nth(1).click()
+    assert typed(awake, "arm_length") == "24.25", "a stepper goes on from the number, 24.016"
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

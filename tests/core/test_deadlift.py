@@ -19,6 +19,7 @@ from shortlever.lifts.deadlift.lean import least_inside
 from shortlever.lifts.deadlift.library import assess, puller_of, suggest
 from shortlever.lifts.deadlift.measure import assess_pull, rep_from, start_of, work_of
 from shortlever.lifts.deadlift.one_style import AHEADS_M, HIPS_SLACK, best_of, dialled
+from shortlever.lifts.deadlift.polynomial import PLACES, read, through
 from shortlever.lifts.deadlift.pull import ARM_COM, HANG_M, Pose, Pull
 from shortlever.lifts.deadlift.reasons import WINS
 from shortlever.lifts.deadlift.rep import BEHIND_M
@@ -241,9 +242,9 @@ def test_feet_and_hands_keep_the_rule(name: str, style: str) -> None:
 
 def test_a_stance_on_the_very_edge_of_a_limit_counts_as_inside() -> None:
     """The narrowest sumo stance leaves hands no room at all: rounding must not make it cost without end."""
-    line = Line([3.0] * 5, [0.5] * 5, [[-1e-12] * 5])
+    line = Line(through([3.0] * 5), through([0.5] * 5), [through([-1e-12] * 5)])
     assert best_on(line).effort == pytest.approx(3.0)
-    assert math.isfinite(best_on(Line([3.0] * 5, [0.5] * 5, [[-0.1] * 5])).effort)
+    assert math.isfinite(best_on(Line(through([3.0] * 5), through([0.5] * 5), [through([-0.1] * 5)])).effort)
 
 
 @pytest.mark.parametrize("name", TAPES)
@@ -484,3 +485,24 @@ def check_tape(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_a_millimetre_of_tape_moves_a_suggestion_by_millimetres(seed: int) -> None:
     check_tape(seed)
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(
+    "other", [{"thigh_m": 0.012}, {"shank_m": -0.012}, {"arm_m": 0.02}, {"foot_m": 0.01}]
+)
+def test_feet_of_a_body_that_is_near_are_those_of_a_search_of_its_own(
+    style: str, other: dict[str, float]
+) -> None:
+    """To half a centimetre and a degree: the intervals are found so."""
+    here = puller("man")
+    body = replace(here.body, **{key: getattr(here.body, key) + more for key, more in other.items()})
+    there = replace(here, body=body)
+    own, by = Search(there, style).solve(), Search(there, style, near=Search(here, style)).solve()
+    assert by.stance_m == pytest.approx(own.stance_m, abs=0.007)
+    assert by.turn_rad == pytest.approx(own.turn_rad, abs=0.02)
+
+
+def test_polynomials_go_through_their_values() -> None:
+    values = [3.0, -1.0, 0.5, 2.0, 7.0]
+    assert [read(through(values), place) for place in PLACES] == pytest.approx(values)

@@ -47,7 +47,7 @@ UNITS = {"cm", "in", "mm", "kg", "lb", "ft"}
 CODES = {
     "code", "field", "given", "key", "unit", "unit_kind", "group", "state", "kind", "verdict", "phase",
     "path", "take", "fragment", "request", "header", "default", "name", "value", "record", "records",
-    "common", "raw", "fault", "exported", "id", "kept", "need",
+    "common", "raw", "fault", "exported", "id", "kept", "need", "from",
 }  # fmt: skip
 
 

@@ -166,7 +166,7 @@ def test_its_sheet_comes_back_with_setups() -> None:
     assert read["ok"] and read["notes"] == [] and read["problems"] == []
     assert "shoulder_breadth" not in [one["key"] for one in read["keys"]]
     [result] = ask(want="team/fit", rows=read["rows"])["results"]
-    assert result["ok"] and result["cells"] == {"hands": "36.0", "gain": "+6.0 cm"}
+    assert result["ok"] and result["cells"] == {"hands": "36.0", "gain": "+6.0 cm", "rests": "1 taped"}
     assert ask(want="open", fragment=result["fragment"])["request"]["lift"] == "chin_up"
     asked = {"want": "team/write", "lift": "chin_up", "text": example, "unit": "cm", "assign": {}}
     written = ask(**asked, results={"2": result["cells"]})["csv"]

@@ -52,6 +52,21 @@ def test_version_2_opens_and_goes_out_again_exactly() -> None:
     assert json.loads(again) == golden() and from_text("\ufeff" + again) == file
 
 
+def test_the_answer_to_a_step_of_the_way_is_carried_and_merged() -> None:
+    """Version 2 lets a setup hold more than it names: one from before the answers takes them along unread."""
+    step = {"key": "2031-02-24-way-1", "name": "Step 1 of 2", "date": "2031-02-24", "grip_m": 0.63}
+    over = step | {"answer": "kept", "answered": "2031-03-03"}
+    file = from_text(file_of(mara(setups=[over])))
+    assert bench(file["lifters"][0])["setups"] == [over]
+    before, after = mara(setups=[step]), mara(setups=[over])
+    found = compare(before, after, before)
+    assert [(one.path, one.take) for one in found.differences] == [
+        ("lifts/bench/setups/2031-02-24-way-1", "theirs")
+    ]
+    taken = put_together(before, after, before, "theirs", now=NOW)
+    assert taken and bench(taken)["setups"] == [over]
+
+
 def test_version_1_opens_as_version_2_with_nothing_lost() -> None:
     """What stood in the lifter stands under the bench press, and all else where it was."""
     old, new = json.loads(FIRST), from_text(FIRST)

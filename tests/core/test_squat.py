@@ -413,3 +413,17 @@ def test_a_millimetre_of_tape_moves_the_setup_by_millimetres() -> None:
         assert abs(a.setup.stance_m - b.setup.stance_m) < 0.003
         assert abs(a.measures.sit_back_m - b.measures.sit_back_m) < 0.003
         assert abs(a.setup.turn_out_deg - b.setup.turn_out_deg) < 0.3
+
+
+@pytest.mark.parametrize(
+    "other", [{"thigh_m": 0.012}, {"shank_m": -0.012}, {"trunk_m": 0.02}, {"dorsiflexion_rad": -0.12}]
+)
+def test_feet_of_a_body_that_is_near_are_those_of_a_search_of_its_own(other: dict[str, float]) -> None:
+    """To millimetres of what is suggested: the intervals are found so."""
+    here = squat_of(Tape(stature=1.756, body_mass=85.5, sex="male"))
+    body = replace(here.body, **{key: getattr(here.body, key) + more for key, more in other.items()})
+    there = replace(here, body=body)
+    own, by = Search(there).solve()[1], Search(there, Search(here).solve()).solve()[1]
+    assert by.stance_m == pytest.approx(own.stance_m, abs=0.003)
+    assert by.turn_rad == pytest.approx(own.turn_rad, abs=1e-3)
+    assert by.heel_m == pytest.approx(own.heel_m, abs=5e-4)

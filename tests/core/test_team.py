@@ -407,6 +407,22 @@ def test_the_result_keeps_the_dialect_and_goes_in_again() -> None:
     assert float(grip.replace(",", ".")) == float(fitted(sheet)[2]["grip"])
 
 
+def test_what_a_result_rests_on_is_a_column_and_sheets_from_before_it_come_in() -> None:
+    text = "Lifter,Arm length (cm),Shoulder breadth (cm),Chest arched (cm),Rulebook,Comfort\r\n"
+    sheet = team.read_sheet(text + "Mara,62.5,39,,,\r\nJona,66,41,29,training,careful\r\n")
+    out = team.write_sheet(sheet, fitted(sheet))
+    header, mara, jona = list(csv.reader(io.StringIO(out.removeprefix("\ufeff"))))[:3]
+    at = header.index("Setup: rests on")
+    assert mara[at] == "81 cm, elbow depth; rings 81 cm; usual shoulders; flat; 2 taped"
+    assert jona[at] == "none (training); rings 81 cm; careful shoulders; arched; 3 taped"
+    before = [[cell for i, cell in enumerate(row) if i != at] for row in (header, mara, jona)]
+    older = io.StringIO(newline="")
+    csv.writer(older).writerows(before)
+    again = team.read_sheet(older.getvalue())
+    assert not again.errors and [c.state for c in again.columns].count("replaced") == len(header) - 7
+    assert team.write_sheet(again, fitted(again)) == out
+
+
 def test_every_length_of_the_result_has_its_unit_in_the_header() -> None:
     for unit in ("cm", "in"):
         sheet = team.read_sheet(team.example_sheet(unit))

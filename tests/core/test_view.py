@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 import pytest
 
 from shortlever import Body, InputError, Setup, Tape, assess, view
+from shortlever.lifts import LIFTS
 from shortlever.lifts.bench.press import Press
 from shortlever.person.tape import MEASURES
 from shortlever.units import LENGTH_UNITS, read_quantity
@@ -93,6 +94,49 @@ def test_form_lists_fields_with_ranges_and_examples_that_work() -> None:
     assert asked({field["key"]: str(field["example_cm"]) for field in fields})["ok"]
 
 
+def test_a_stepper_begins_where_the_model_takes_the_number_to_be() -> None:
+    """The middle of men and women: the means of ANSUR II (Gordon et al. 2014), stature 1.756 and 1.629 m."""
+    empty = {sex: asked({}, sex=sex)["begin"]["stature"] for sex in ("male", "female")}
+    assert [(one["value"], one["from"]) for one in empty.values()] == [(175.62, "middle"), (162.85, "middle")]
+    got = asked(GOOD)
+    begin, given = got["begin"], got["numbers"]
+    assert given == {"arm_length": 62.0, "shoulder_breadth": 39.0}
+    assert set(begin) == {field["key"] for field in view.form()} - set(GOOD)
+    body = Body.from_tape(Tape(arm_length=0.62, shoulder_breadth=0.39))
+    for key, value in (
+        ("chest_flat", body.chest_flat_m),
+        ("chest_arched", body.chest_arched_m),
+        ("shoulder_height", body.shoulder_height_m),
+        ("joint_width", 2 * body.half_shoulder_m),
+        ("hand_breadth", body.hand_breadth_m),
+        ("stature", body.stature_m),
+    ):
+        assert begin[key]["from"] == "estimate" and begin[key]["value"] == pytest.approx(
+            100 * value, abs=0.01
+        )
+    grip = by_key(got["headline"])["grip"]
+    assert begin["current_grip"] == {
+        "value": pytest.approx(100 * metres(grip), abs=0.01),
+        "from": "suggestion",
+    }
+    assert begin["bench_height"] == {"value": 43.5, "from": "common"}
+    wrong = asked({"arm_length": "6.1", "stature": "5 ft 8 in"}, "in")
+    assert wrong["numbers"] == {"stature": 172.72} and "stature" not in wrong["begin"]
+
+
+@pytest.mark.parametrize("lift", LIFTS)
+def test_a_stepper_begins_at_a_number_that_is_allowed(lift: str) -> None:
+    """In every lift, whoever it is: what is estimated may be taken, and the answer is hardly another."""
+    for few in ({}, {"stature": "200"}, {"arm_length": "48", "body_mass": "44"}):
+        mine = {one["key"] for one in view.form(lift)}
+        typed = {key: text for key, text in few.items() if key in mine}
+        begin = asked(typed, lift=lift)["begin"]
+        assert set(begin) == mine - set(typed)
+        full = asked(typed | {key: str(one["value"]) for key, one in begin.items()}, lift=lift)
+        assert full["ok"], full["errors"]
+        assert not [w for w in full["warnings"] if w["field"] in MEASURES], full["warnings"]
+
+
 @pytest.mark.parametrize("unit", ["cm", "in"])
 def test_numbers_are_the_core_s_own(unit: str) -> None:
     """What is shown is the assessment of the shown, settable setup."""
@@ -137,7 +181,7 @@ def test_bare_numbers_are_read_in_the_form_s_unit() -> None:
     a = asked({"arm_length": "24.4", "shoulder_breadth": "15.4"}, "in")
     b = asked({"arm_length": "24.4 in", "shoulder_breadth": "15.4 in"}, "in")
     assert a == b
-    assert metres(a["reading"]["arm_length"]) == pytest.approx(24.4 * 0.0254)
+    assert a["reading"]["arm_length"] == "24 3/8 in" and a["numbers"]["arm_length"] == 61.976
     c = asked({"arm_length": "24.4 in", "shoulder_breadth": "15.4 in"}, "cm")
     assert c["reading"]["arm_length"].endswith(" cm")
     assert metres(c["reading"]["arm_length"]) == pytest.approx(24.4 * 0.0254, abs=0.0006)

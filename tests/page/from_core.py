@@ -11,8 +11,10 @@ from shortlever import view
 from shortlever.errors import InputError
 from shortlever.film.ellipse import Ellipse
 from shortlever.fitting.request import read_request
-from shortlever.lifts import LIFTS, UNNAMED
-from shortlever.lifts.bench.measure import Setup, assess_press
+from shortlever.lifts import LIFTS
+from shortlever.lifts.bench.measure import Setup as PressSetup
+from shortlever.lifts.deadlift.setup import Setup as PullSetup
+from shortlever.lifts.squat.measure import Setup as SquatSetup
 from shortlever.person.measure import read
 from shortlever.person.tape import MEASURES
 from shortlever.roster.record import of_version_1
@@ -108,22 +110,65 @@ def orders() -> list[Said]:
     ]
 
 
-def felt() -> Said:
-    """The grid of the example, and what the core says of setups between its points."""
-    request = view.example_request()
+def felt_between(lift: str, parts: list[dict[str, float]], most: dict[str, float]) -> Said:
+    """The grid of a lift's example, and what the core says of setups between its points, to ``most``."""
+    request = view.example_request(lift)
     grid = json.loads(view.answer(json.dumps(request | {"want": "feel"})))["feel"]
-    press = LIFTS[UNNAMED].case(read_request(request))
+    case = LIFTS[lift].case(read_request(request))
+    shown = json.loads(view.answer(json.dumps(request)))["setup"]
     cases = []
-    for grip in (0.55, 0.6333, 0.741, 0.8):
-        for touch in (0.112, 0.1345):
-            got = assess_press(press, Setup(grip, touch, press.load_kg))
-            numbers = {
-                "tuck": got.tuck_deg,
-                "range_of_motion": got.range_of_motion_m,
-                "touch": got.touch_tape_m,
-            }
-            cases.append({"parts": {"grip_m": grip, "touch_m": touch}, "numbers": numbers})
+    for one in parts:
+        setup = shown | one
+        got = LIFTS[lift].measure(case, SETUPS[lift](case, setup)).got
+        numbers = {key: NUMBERS[key](got) for key in most}
+        cases.append({"parts": setup, "numbers": numbers, "most": most})
     return {"grid": grid, "cases": cases}
+
+
+SETUPS: dict[str, Any] = {
+    "bench": lambda press, parts: PressSetup(parts["grip_m"], parts["touch_m"], press.load_kg),
+    "squat": lambda _, parts: SquatSetup(**parts),
+    "deadlift": lambda _, parts: PullSetup("conventional", **parts),
+}
+NUMBERS: dict[str, Any] = {
+    "tuck": lambda got: got.tuck_deg,
+    "range_of_motion": lambda got: got.range_of_motion_m,
+    "touch": lambda got: got.touch_tape_m,
+    "heels": lambda got: got.marks.heels_m,
+    "trunk_lean": lambda got: got.trunk_lean_deg,
+    "knee_arm": lambda got: got.knee_arm_m,
+    "hip_arm": lambda got: got.hip_arm_m,
+    "back_arm": lambda got: got.back_arm_m,
+    "stroke": lambda got: got.stroke_m,
+    "hip_height": lambda got: got.hip_height_m,
+}
+
+
+def felt() -> Said:
+    """By lift."""
+    presses = [{"grip_m": a, "touch_m": b} for a in (0.55, 0.6333, 0.741, 0.8) for b in (0.112, 0.1345)]
+    squats = [
+        {"stance_m": a, "turn_out_deg": b, "sit_back_m": c}
+        for a in (0.42, 0.5)
+        for b in (30.0, 34.0)
+        for c in (0.19, 0.23)
+    ]
+    pulls = [
+        {"stance_m": a, "turn_out_deg": b, "grip_m": 0.62, "shoulder_ahead_m": c}
+        for a in (0.22, 0.31)
+        for b in (5.0, 12.0)
+        for c in (0.04, 0.08)
+    ]
+    arms = dict.fromkeys(("knee_arm", "back_arm", "stroke"), 0.004)
+    return {
+        "bench": felt_between("bench", presses, {"tuck": 1.5, "range_of_motion": 0.002, "touch": 0.002}),
+        "squat": felt_between("squat", squats, arms | {"heels": 0.002, "trunk_lean": 1.0}),
+        "deadlift": felt_between(
+            "deadlift",
+            pulls,
+            {"heels": 0.002, "trunk_lean": 1.0, "hip_height": 0.005, "hip_arm": 0.004, "stroke": 0.004},
+        ),
+    }
 
 
 def of_a_device() -> list[Said]:

@@ -2,47 +2,72 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { between, follow, gridOf, handlePlace, placeOf, stopsHere } from "../../dist/page/fit/grid.mjs";
+import { between, follow, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere } from "../../dist/page/fit/grid.mjs";
 import { core } from "./from_core.mjs";
 
-const feel = gridOf(core.felt.grid);
+const grids = Object.fromEntries(Object.entries(core.felt).map(([lift, { grid }]) => [lift, gridOf(grid)]));
+const feel = grids.bench;
 const within = (one, other, most, what) => assert.ok(Math.abs(one - other) <= most, `${what}: ${one} is not ${other}`);
+const middle = (grid) => grid.axes.map(() => 0.5);
+
+/** The place of a point of the grid on its axes, from its number. */
+const placeOfPoint = ({ axes }, number) => axes.reduceRight(([at, left], { steps }) => [[(left % steps) / (steps - 1), ...at], Math.floor(left / steps)], [[], number])[0];
 
 test("a point of the grid is itself", () => {
-  const [grips, touches] = feel.axes.map(({ steps }) => steps);
-  for (const i of [0, 3, grips - 1]) {
-    for (const j of [0, 2, touches - 1]) {
-      const got = between(feel, [i / (grips - 1), j / (touches - 1)]);
-      const point = feel.points[i * touches + j];
+  for (const grid of Object.values(grids)) {
+    for (const [i, point] of grid.points.entries()) {
+      const at = placeOfPoint(grid, i);
+      const got = between(grid, at);
       for (const key of Object.keys(point.numbers)) within(got.numbers[key], point.numbers[key], 1e-9, key);
-      within(got.places.side.bar[0], point.places.side.bar[0], 1e-9, "bar");
+      const { side } = point.places;
+      const there = placesOf(grid, at, "side");
+      for (const part of Object.keys(side)) within(there[part][0], side[part][0], 1e-9, part);
     }
   }
 });
 
 test("a setup between the points is within what can be set of the core's", () => {
-  assert.ok(core.felt.cases.length >= 8);
-  for (const { parts, numbers } of core.felt.cases) {
-    const got = between(feel, placeOf(feel, parts));
-    within(got.parts.grip_m, parts.grip_m, 5e-4, "grip");
-    within(got.parts.touch_m, parts.touch_m, 5e-4, "touch");
-    within(got.numbers.tuck, numbers.tuck, 1.5, "tuck");
-    within(got.numbers.range_of_motion, numbers.range_of_motion, 0.002, "stroke");
-    within(got.numbers.touch, numbers.touch, 0.002, "touch on the tape");
+  for (const [lift, { cases }] of Object.entries(core.felt)) {
+    assert.ok(cases.length >= 8);
+    for (const { parts, numbers, most } of cases) {
+      const got = between(grids[lift], placeOf(grids[lift], parts));
+      for (const key of Object.keys(parts)) within(got.parts[key], parts[key], key.endsWith("deg") ? 0.05 : 5e-4, `${lift} ${key}`);
+      for (const key of Object.keys(numbers)) within(got.numbers[key], numbers[key], most[key], `${lift} ${key}`);
+    }
   }
 });
 
 test("a handle goes where the finger is, and stops at the ends of its axis", () => {
-  for (const handle of feel.handles) {
-    const start = feel.axes.map(() => 0.5);
-    const wished = start.with(handle.axis, 0.3);
-    const got = follow(feel, start, handle, handlePlace(feel, wished, handle));
-    within(got[handle.axis], 0.3, 0.01, `${handle.view} ${handle.part}`);
-    const [x, y] = handlePlace(feel, start.with(handle.axis, 0), handle);
-    const [x2, y2] = handlePlace(feel, start.with(handle.axis, 1), handle);
-    const beyond = follow(feel, start, handle, [x2 + 5 * (x2 - x), y2 + 5 * (y2 - y)]);
-    if (handle.point < 0) within(beyond[handle.axis], 1, 1e-3, "the far end"); // an elbow's way is no line
-    assert.deepEqual(got.filter((_, i) => i !== handle.axis), start.filter((_, i) => i !== handle.axis));
+  for (const grid of Object.values(grids)) {
+    for (const handle of grid.handles) {
+      const start = middle(grid);
+      const { parts } = between(grid, start);
+      const wished = moved(grid, start, handle.axis, 0.3, parts);
+      const got = follow(grid, start, handle, handlePlace(grid, wished, handle), parts);
+      within(got[handle.axis], 0.3, 0.01, `${handle.view} ${handle.part}`);
+      const [x, y] = handlePlace(grid, moved(grid, start, handle.axis, 0, parts), handle);
+      const [x2, y2] = handlePlace(grid, moved(grid, start, handle.axis, 1, parts), handle);
+      const beyond = follow(grid, start, handle, [x2 + 5 * (x2 - x), y2 + 5 * (y2 - y)], parts);
+      if (handle.point < 0) within(beyond[handle.axis], 1, 1e-2, "the far end"); // an elbow's way is no line
+    }
+  }
+});
+
+test("what is not moved stays, but where the limits push it", () => {
+  for (const grid of Object.values(grids)) {
+    const start = middle(grid);
+    const { parts } = between(grid, start);
+    for (const [axis, { part }] of grid.axes.entries()) {
+      for (const to of [0, 0.4, 0.6, 1]) {
+        const got = moved(grid, start, axis, to, parts);
+        const now = between(grid, got).parts;
+        assert.equal(got[axis], to);
+        for (const [i, other] of grid.axes.entries()) {
+          const pushed = got[i] <= 0 || got[i] >= 1;
+          if (i !== axis && !pushed) within(now[other.part], parts[other.part], 2e-5, `${other.part} while ${part} moves`);
+        }
+      }
+    }
   }
 });
 
@@ -51,4 +76,11 @@ test("what stops it is said at the ends only", () => {
   assert.match(stopsHere(feel, [1, 0.5], 0), /rulebook/);
   assert.ok(stopsHere(feel, [0.7, 0], 1).length > 20);
   assert.notEqual(stopsHere(feel, [0, 0], 1), stopsHere(feel, [1, 0], 1));
+  for (const grid of Object.values(grids)) {
+    for (const axis of grid.axes.keys()) {
+      for (const end of [0, 1]) {
+        for (let i = 0; i < grid.points.length; i += 1) assert.ok(stopsHere(grid, placeOfPoint(grid, i).with(axis, end), axis).length > 20);
+      }
+    }
+  }
 });

@@ -111,7 +111,7 @@ def test_every_number_of_a_lift_is_drawn_and_stands_in_a_group_with_a_name(
     real: dict[str, str], lift: str
 ) -> None:
     page = real[page_of(lift)]
-    drawn = dict(re.findall(r'id="(\w+)-drawing" hidden><svg[^>]*>(.*?)</svg>', page, re.DOTALL))
+    drawn = dict(re.findall(r'id="(\w+)-drawing" hidden><p[^>]*></p><svg[^>]*>(.*?)</svg>', page, re.DOTALL))
     assert list(drawn) == re.findall(r'data-field="(\w+)"', page)
     assert all("d-tape" in shapes or "d-stop" in shapes for shapes in drawn.values()), "where the tape goes"
     legends = re.findall(r'<fieldset class="group"><legend>([^<]*)</legend>', page)

@@ -1,4 +1,5 @@
-"""Reading what a person typed: the fields of a lift's form, their order and how each was understood."""
+"""Reading what a person typed: the fields of a lift's form, their order and how each was understood; and
+where a stepper begins in an empty one."""
 
 from __future__ import annotations
 
@@ -10,7 +11,7 @@ from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.lifts.form import Choice
 from shortlever.lifts.lift import Reading
 from shortlever.person.measure import Measure, range_of, read
-from shortlever.person.tape import Tape
+from shortlever.person.tape import MEASURES, Tape
 from shortlever.say import Said, Text
 from shortlever.units import ANGLE_UNITS, DEGREE, to_unit
 
@@ -32,8 +33,10 @@ def lift_of(request: Mapping[str, Any]) -> AnyLift:
 
 
 def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
-    """The fields of a lift's form in order, with labels, hints, steps and an example value (cm, kg or °)."""
+    """The fields of a lift's form in order, with labels, hints, steps, an example value and where a stepper
+    begins while nothing is known (cm, kg or °)."""
     fields = []
+    begin = begins(Reading(LIFTS[lift]))
     for one in LIFTS[lift].fields:
         m = one.measure
         is_length = m.kind == "length"
@@ -50,9 +53,44 @@ def form(lift: str = UNNAMED) -> list[dict[str, Any]]:
                 "low_cm": _beside(m.low, m, "cm"),
                 "high_cm": _beside(m.high, m, "cm"),
                 "example_cm": m.example,
+                "begin": begin[m.key],
             }
         )
     return fields
+
+
+def begins(reading: Reading, shown: Mapping[str, float] | None = None) -> dict[str, dict[str, Any]]:
+    """Where a stepper begins in each empty field: "value" (cm, kg or °) and where that is "from".
+
+    "estimate": the body model for the numbers that were read; "middle": the same of nobody's numbers;
+    "suggestion": the setup ``shown``, as the present one's fields hold it; "common": what is common.
+    """
+    lift, given = reading.lift, reading.values
+    taped = {key: value for key, value in given.items() if key in MEASURES}
+    likely = lift.likely(taped, reading.chosen.get("sex") or None)
+    found = {}
+    for one in lift.fields:
+        m = one.measure
+        if m.key in given:
+            continue
+        if m.key in likely:
+            value, source = likely[m.key], "estimate" if taped else "middle"
+        elif shown and m.key in shown:
+            value, source = shown[m.key], "suggestion"
+        else:
+            value, source = (
+                m.example * {"length": 0.01, "mass": 1.0, "angle": ANGLE_UNITS[DEGREE]}[m.kind],
+                "common",
+            )
+        inside = min(max(value, m.low), m.high)
+        found[m.key] = {"value": round(_beside(inside, m, "cm"), 2), "from": source}
+    return found
+
+
+def numbers_of(reading: Reading) -> dict[str, float]:
+    """The numbers that were read, by key (cm, kg or °)."""
+    measures = {one.key: one.measure for one in reading.lift.fields}
+    return {key: round(_beside(value, measures[key], "cm"), 4) for key, value in reading.values.items()}
 
 
 def choices(lift: str = UNNAMED) -> list[dict[str, Any]]:
@@ -84,7 +122,7 @@ def read_request(request: Any) -> Reading:
         return reading
     reading.unit = request["unit"]
     typed = request.get("fields")
-    values = _read_fields(typed if isinstance(typed, Mapping) else {}, reading)
+    values = reading.values = _read_fields(typed if isinstance(typed, Mapping) else {}, reading)
     reading.chosen = {one.key: _choice(request, one, reading) for one in reading.lift.choices}
     if reading.errors:
         return reading

@@ -15,7 +15,8 @@ from typing import Any, Generic, TypeVar
 
 from shortlever.errors import Told
 from shortlever.lifts.film import FilmCheck, FilmPlan
-from shortlever.lifts.form import Choice, Field, Part
+from shortlever.lifts.form import SEX, Choice, Field, Part
+from shortlever.person.body import likely
 from shortlever.person.measure import Measure
 from shortlever.person.tape import Tape
 from shortlever.say import Said, Text
@@ -34,7 +35,8 @@ class Reading:
     """What a request says of one lift: the tape, the form's other numbers (SI, rad), the choices;
     or the errors.
 
-    ``understood``: how each typed number was read, as a text, by its key.
+    ``understood``: how each typed number was read, as a text, by its key; ``values``: what it is, SI, also
+    of numbers that do not go together.
     """
 
     lift: AnyLift
@@ -43,6 +45,7 @@ class Reading:
     given: dict[str, float] = field(default_factory=dict)
     chosen: dict[str, str] = field(default_factory=dict)
     understood: dict[str, Text] = field(default_factory=dict)
+    values: dict[str, float] = field(default_factory=dict)
     errors: list[Told] = field(default_factory=list)
 
 
@@ -76,10 +79,12 @@ class Doubt:
 
 @dataclass(frozen=True)
 class Axis:
-    """One thing a finger can move: the number it moves, how many steps of the grid it has, and what stops it
-    at either end, one sentence for all or one for each step of the axis before it."""
+    """One thing a finger can move: the number it moves, the part of the setup that this is, how many steps of
+    the grid it has, and what stops it at either end, one sentence for all or one for each place of the axes
+    before it."""
 
     key: str
+    part: str
     steps: int
     low: Sequence[Said]
     high: Sequence[Said]
@@ -155,6 +160,11 @@ class Spot:
     gear: str
     at_m: float
     said: Text
+
+
+def taped(reading: Reading) -> int:
+    """How many numbers of the body were taped; the others are estimated."""
+    return sum(1 for one in reading.lift.fields if getattr(reading.tape, one.key, None) is not None)
 
 
 # ---- the lift itself
@@ -242,6 +252,15 @@ class Lift(ABC, Generic[C, S, A, M]):
     def cells(self, fit: Fit[C, A, M]) -> Mapping[str, Text]:
         """What a sheet says of a fit, by the keys of ``results``; numbers with a point."""
 
+    def rests(self, fit: Fit[C, A, M]) -> Sequence[Text]:
+        """What a result rests on, in a few words each: what was chosen, and how many numbers were taped."""
+        chosen = [
+            Said("rests_choice", {"label": one.label, "option": one.options[fit.reading.chosen[one.key]]})
+            for one in self.choices
+            if one is not SEX
+        ]
+        return [*chosen, Said("rests_taped", {"count": taped(fit.reading)})]
+
     @abstractmethod
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """A setup by its parts in words, "" where they are none."""
@@ -258,6 +277,15 @@ class Lift(ABC, Generic[C, S, A, M]):
         """How far the bar goes in what is shown, m, and the choices that another is asked with to be held
         against it; None where there is no such number."""
         return None
+
+    def likely(self, given: Mapping[str, float], sex: str | None) -> Mapping[str, float]:
+        """What tape numbers that are not ``given`` are likely to be (SI), by key; what is not known is left
+        out."""
+        return likely(given, sex)
+
+    def as_present(self, shown: M) -> Mapping[str, float]:
+        """A measured setup as the fields of the present one hold it, by key (SI, rad)."""
+        return {}
 
     film: FilmCheck[Any] | None = None
     """What a film of it needs and measures; None where films cannot be measured yet."""

@@ -6,6 +6,7 @@ Lengths m, masses kg. Nothing here depends on a lift.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shortlever.person.measure import TAPE_SD_M
@@ -131,8 +132,33 @@ class Body:
 
 def observations(tape: Tape, tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
     """What the tape says about the dimensions of ``population``."""
-    told = [(MEASURES[key], value) for key, value in tape.given().items() if MEASURES[key].tells]
-    return [m.seen(value, tape_sd_m) for m, value in told]
+    return told(tape.given(), tape_sd_m)
+
+
+def told(given: Mapping[str, float], tape_sd_m: float = TAPE_SD_M) -> list[Observation]:
+    """The same of tape numbers (SI) by their keys."""
+    return [MEASURES[key].seen(value, tape_sd_m) for key, value in given.items() if MEASURES[key].tells]
+
+
+def likely(given: Mapping[str, float], sex: str | None = None) -> dict[str, float]:
+    """What each tape number is likely to be on a body with the numbers ``given``, as the model takes it where
+    it is not taped; of nobody's numbers the middle of all people. SI; keys of MEASURES.
+
+    >>> few, more = likely({}), likely({"arm_length": 0.70})
+    >>> round(few["stature"], 2), round(more["stature"], 2)
+    (1.69, 1.81)
+    """
+    found = estimate(told(given), sex)
+    body = from_estimate(found, Tape())
+    assumed = {
+        "chest_arched": given.get("chest_flat", body.chest_flat_m),
+        "shoulder_height": body.shoulder_height_m,
+        "joint_width": 2 * body.half_shoulder_m,
+    }
+    for key, m in MEASURES.items():
+        if m.tells:
+            assumed[key] = found.foretold(m.seen(0.0, 0.0))[0]
+    return {key: value for key, value in assumed.items() if key not in given}
 
 
 @dataclass(frozen=True)

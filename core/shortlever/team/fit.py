@@ -18,12 +18,13 @@ from shortlever.say import Said, Text, in_row
 from shortlever.team.columns import SHEET_ONLY
 from shortlever.team.rows import Row
 
+RESTS = Result("rests", Said("result_rests"))
 PROBLEM = Result("problem", Said("result_problem"))
 
 
 def results_of(lift: AnyLift) -> tuple[Result, ...]:
     """Every result of a sheet of this lift, in order."""
-    return (*lift.results, PROBLEM)
+    return (*lift.results, RESTS, PROBLEM)
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,8 @@ def fit_row(row: Row) -> Fitted:
         return _refused(row, tuple(errors))
     try:
         fitted = fit(reading, row.request, with_frontier=False)
-        return Fitted(row.number, row.name, reading.lift.cells(fitted))
+        rests = in_row(reading.lift.rests(fitted), "semicolon")
+        return Fitted(row.number, row.name, {**reading.lift.cells(fitted), RESTS.key: rests})
     except InfeasibleError as none:
         said = InputError("", "infeasible", "", none.said, measure_again(reading.lift))
         return _refused(row, (said.told(),))

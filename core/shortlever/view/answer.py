@@ -8,8 +8,8 @@ from dataclasses import asdict
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError, LiftAway
-from shortlever.fitting.fit import doubt, fit, measure_again
-from shortlever.fitting.request import read_request
+from shortlever.fitting.fit import AnyFit, doubt, fit, measure_again
+from shortlever.fitting.request import begins, numbers_of, read_request
 from shortlever.jsontext import depth
 from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.lifts.lift import MORE, Reading
@@ -23,7 +23,7 @@ DEEPEST = 20  # callers in a report: one that has no end still fits on a screen
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
 FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
-    "build": lambda request: build.sheet(request, _shown),
+    "build": lambda request: build.sheet(request, lambda reading, asked: _shown(fit(reading, asked))),
     "film": film.answer,
     "lifters": lifters.answer,
     "sets": sets.answer,
@@ -114,7 +114,7 @@ def respond(request: Any) -> dict[str, Any]:
             return _refused([wrong.told()])
     reading = read_request(request)
     if reading.errors or reading.tape is None:
-        return _refused(reading.errors, reading.understood)
+        return {**_refused(reading.errors, reading.understood), **_typed(reading)}
     if want == "link":
         return {**_done(reading.understood), "fragment": to_fragment(request)}
     try:
@@ -125,23 +125,29 @@ def respond(request: Any) -> dict[str, Any]:
         return _refused([_no_setup(reading, none)], reading.understood)
 
 
+def _typed(reading: Reading, shown: Mapping[str, float] | None = None) -> dict[str, Any]:
+    """The numbers that were read, and where a stepper begins in the fields that are empty."""
+    return {"numbers": numbers_of(reading), "begin": begins(reading, shown)}
+
+
 def _no_setup(reading: Reading, none: InfeasibleError) -> Mapping[str, Text]:
     first = reading.lift.required[0].key
     given = reading.understood.get(first, "")
     return InputError(first, "infeasible", given, none.said, measure_again(reading.lift)).told()
 
 
-def _shown(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+def _shown(fitted: AnyFit) -> dict[str, Any]:
     """What the lift shows, with all parts."""
-    fitted = fit(reading, request)
-    shown = {**MORE, **reading.lift.screen(fitted)}
+    shown = {**MORE, **fitted.reading.lift.screen(fitted)}
     return {**shown, "card": shown["card"] or _card_of(shown), "chosen": fitted.picked}
 
 
 def _setup(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
+    fitted = fit(reading, request)
     return {
         **_done(reading.understood),
-        **_shown(reading, request),
+        **_typed(reading, reading.lift.as_present(fitted.shown)),
+        **_shown(fitted),
         "example": dict(request) == example_request(reading.lift.key),
     }
 
@@ -177,21 +183,27 @@ def _doubt(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _feel(reading: Reading, request: Mapping[str, Any]) -> dict[str, Any]:
-    """The grid of setups for a finger: axes, handles, numbers, and the points as lists in the axes' order."""
+    """The grid of setups for a finger: axes, handles, numbers, and the points as lists in the axes' order, in
+    each drawing only with what moves."""
     found = reading.lift.feel(fit(reading, request, with_frontier=False))
     if found is None:
         return {**_done(reading.understood), "feel": None}
+    still = {
+        view: {part for part in parts if all(one.places[view][part] == parts[part] for one in found.points)}
+        for view, parts in found.points[0].places.items()
+    }
     grid = {
-        "axes": [
-            {"key": one.key, "steps": one.steps, "low": one.low, "high": one.high} for one in found.axes
-        ],
+        "axes": [dict(vars(one)) for one in found.axes],
         "handles": [asdict(one) for one in found.handles],
         "numbers": [{"key": one.key, "label": one.label, "kind": one.kind} for one in found.numbers],
         "points": [
             {
                 "parts": {key: round(value, 5) for key, value in one.parts.items()},
                 "numbers": {key: round(value, 5) for key, value in one.numbers.items()},
-                "places": one.places,
+                "places": {
+                    view: {part: where for part, where in parts.items() if part not in still[view]}
+                    for view, parts in one.places.items()
+                },
             }
             for one in found.points
         ],

@@ -1,9 +1,9 @@
-// Feel the lever: a finger on a hand, on the bar or on an elbow moves the setup inside its limits, and so do the sliders below. What
+// Feel the lever: a finger on a part of the figure moves the setup inside its limits, and so do the sliders below. What
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
-import { drawing, moveParts, toTheChest, viewShown } from "./figure.mjs";
-import { between, follow, gridOf, handlePlace, placeOf, stopsHere } from "./grid.mjs";
-import { fillList, make, showText } from "../shared/element.mjs";
+import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
+import { between, follow, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere } from "./grid.mjs";
+import { fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
 
@@ -15,9 +15,10 @@ const rows = find(section, "#feel-numbers");
 const stop = find(section, "#feel-stop");
 const setup = byId("setup");
 
-/** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], unit: Kept.UnitSwitch }} Felt */
-/** @type {{ felt: Felt | null, handle: Core.Handle | null, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
-const feel = { felt: null, handle: null, frame: 0, letGo: () => {} };
+/** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch }} Felt `parts`: as they were before the axis that moves now */
+/** @typedef {{ handle: Core.Handle, off: number[], to: number[] | null }} Held a part of the figure in hand: how far beside it, and where the finger is now */
+/** @type {{ felt: Felt | null, held: Held | null, axis: number, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
+const feel = { felt: null, held: null, axis: 0, frame: 0, letGo: () => {} };
 
 /** A number as the screen writes it. @param {number} value @param {Core.FeltNumber["kind"]} kind @param {Kept.UnitSwitch} unit */
 function written(value, kind, unit) {
@@ -29,43 +30,87 @@ function written(value, kind, unit) {
   return (kind === "settable" ? Math.round(2 * inUnit) / 2 : inUnit).toFixed(1);
 }
 
+/** @param {string} text @param {Core.FeltNumber["kind"]} kind @param {Kept.UnitSwitch} unit */
+const withUnit = (text, kind, unit) => (kind === "angle" ? `${text}°` : kind === "settable" || kind === "length" ? `${text} ${unit}` : text);
+
 /** The setup under the finger, painted with the next frame. */
 function paintSoon() {
   feel.frame ||= requestAnimationFrame(() => {
     feel.frame = 0;
-    if (feel.felt) paint(feel.felt);
+    if (!feel.felt) return;
+    followFinger(feel.felt);
+    paint(feel.felt);
   });
 }
 
 /** @param {Felt} felt */
-function paint({ grid, at, unit }) {
-  const { numbers, places } = between(grid, at);
-  moveParts(places[viewShown()]);
-  setup.dataset.felt = "yes";
+function followFinger(felt) {
+  const { held } = feel;
+  if (!held?.to) return;
+  felt.at = follow(felt.grid, felt.at, held.handle, held.to, felt.parts);
+  held.to = null;
+}
+
+/** @param {Felt} felt */
+function paint(felt) {
+  const { grid, at, unit } = felt;
+  const { numbers } = between(grid, at);
+  moveParts(placesOf(grid, at, viewShown()));
+  showHandles();
+  if (!setup.dataset.felt) setup.dataset.felt = "yes";
   const texts = grid.numbers.map(({ key, kind, label }) => ({ key, kind, label, text: written(numbers[key], kind, unit) }));
   for (const { key, text } of texts) {
-    for (const place of setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)) place.textContent = text;
+    for (const place of setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)) if (place.textContent !== text) place.textContent = text;
   }
   const more = texts.filter(({ kind }) => kind === "kg" || kind === "percent");
   fillList(rows, more.map(({ key }) => key), () => make("div", make("dt"), make("dd"))).forEach((item, i) => {
-    find(item, "dt").textContent = more[i].label;
-    find(item, "dd").textContent = more[i].text;
+    const [label, value] = item.children;
+    if (label.textContent !== more[i].label) label.textContent = more[i].label;
+    if (value.textContent !== more[i].text) value.textContent = more[i].text;
   });
   const stops = grid.axes.map((_, i) => stopsHere(grid, at, i));
-  showText(stop, stops[feel.handle?.axis ?? lastAxis] || stops.find(Boolean));
+  showText(stop, stops[feel.axis]);
+  sayInstead(stops[feel.axis]); // where a finger on the drawing sees it
+  showSliders(felt);
+}
+
+/** @param {Felt} felt */
+function showSliders({ grid, at, unit }) {
+  const { numbers } = between(grid, at);
   for (const [i, input] of findAll(sliders, "input", HTMLInputElement).entries()) {
+    const { key, kind } = grid.numbers.find((one) => one.key === grid.axes[i].key) ?? grid.numbers[0];
     input.value = String(Math.round(at[i] * Number(input.max)));
-    input.setAttribute("aria-valuetext", texts.find(({ key }) => key === grid.axes[i].key)?.text ?? "");
+    input.setAttribute("aria-valuetext", withUnit(written(numbers[key], kind, unit), kind, unit));
   }
 }
 
-let lastAxis = 0;
+/** @param {Felt} felt */
+const handlesHere = ({ grid }) => grid.handles.filter(({ view }) => view === viewShown());
+
+/** Rings where a finger can take hold, on a sheet over the drawing. */
+function showHandles() {
+  const { felt } = feel;
+  const [svg, sheet] = drawing.children;
+  const places = felt ? handlesHere(felt).map((handle) => handlePlace(felt.grid, felt.at, handle)) : [];
+  if (sheet?.children.length !== places.length) {
+    sheet?.remove();
+    if (!svg || !places.length) return;
+    const size = ["viewBox", "preserveAspectRatio"].map((name) => [name, svg.getAttribute(name) ?? "xMidYMid"]);
+    drawing.append(makeSvg("svg", { class: "handles", "aria-hidden": "true", ...Object.fromEntries(size) }, ...places.map(() => makeSvg("circle", { r: 15 }))));
+  }
+  for (const [i, ring] of [...drawing.children[1].children].entries()) {
+    ring.setAttribute("cx", places[i][0].toFixed(1));
+    ring.setAttribute("cy", places[i][1].toFixed(1));
+  }
+}
 
 /** Moved and let go: what is there is asked of Python. */
 function letGo() {
   const { felt } = feel;
-  feel.handle = null;
-  if (felt) feel.letGo(between(felt.grid, felt.at).parts);
+  if (!felt) return;
+  followFinger(felt);
+  feel.held = null;
+  feel.letGo(between(felt.grid, felt.at).parts);
 }
 
 /** A place of the screen in units of the drawing. @param {PointerEvent} event @returns {number[] | null} */
@@ -83,42 +128,47 @@ function takeHold(event) {
   const to = inDrawing(event);
   if (!felt || !to) return;
   const [x, y, scale] = to;
-  const far = (/** @type {Core.Handle} */ handle) => {
+  const near = handlesHere(felt).map((handle) => {
     const [hx, hy] = handlePlace(felt.grid, felt.at, handle);
-    return scale * Math.hypot(hx - x, hy - y);
-  };
-  const [nearest] = felt.grid.handles.filter(({ view }) => view === viewShown()).sort((a, b) => far(a) - far(b));
-  if (!nearest || far(nearest) > NEAR_PX) return;
-  feel.handle = nearest;
-  lastAxis = nearest.axis;
-  toTheChest();
+    return { handle, off: [hx - x, hy - y], far: scale * Math.hypot(hx - x, hy - y) };
+  });
+  const [nearest] = near.sort((a, b) => a.far - b.far);
+  if (!nearest || nearest.far > NEAR_PX) return;
+  feel.held = { ...nearest, to: null };
+  begin(felt, nearest.handle.axis);
   drawing.setPointerCapture(event.pointerId);
   event.preventDefault();
 }
 
+/** An axis is taken in hand: the other parts stay as they are now. @param {Felt} felt @param {number} axis */
+function begin(felt, axis) {
+  felt.parts = between(felt.grid, felt.at).parts;
+  feel.axis = axis;
+  toTheStart();
+}
+
 /** @param {PointerEvent} event */
 function move(event) {
-  const { felt, handle } = feel;
-  const to = handle && inDrawing(event);
-  if (!felt || !handle || !to) return;
-  felt.at = follow(felt.grid, felt.at, handle, to);
+  const { held } = feel;
+  const to = held && inDrawing(event);
+  if (!held || !to) return;
+  held.to = [to[0] + held.off[0], to[1] + held.off[1]];
   paintSoon();
 }
 
 /** `onLetGo(parts)`: the setup that was picked, m. @param {(parts: Kept.Choice) => void} onLetGo */
 export function listenToFeel(onLetGo) {
   feel.letGo = onLetGo;
+  whenDrawn(showHandles);
   drawing.addEventListener("pointerdown", takeHold);
   drawing.addEventListener("pointermove", move);
-  drawing.addEventListener("pointerup", () => { if (feel.handle) letGo(); });
-  drawing.addEventListener("pointercancel", () => { if (feel.handle) letGo(); });
+  for (const end of ["pointerup", "pointercancel"]) drawing.addEventListener(end, () => { if (feel.held) letGo(); });
   sliders.addEventListener("input", ({ target }) => {
     const { felt } = feel;
     if (!felt || !(target instanceof HTMLInputElement)) return;
     const axis = Number(target.dataset.axis);
-    felt.at = felt.at.with(axis, Number(target.value) / Number(target.max));
-    lastAxis = axis;
-    toTheChest();
+    if (!feel.rest || feel.axis !== axis) begin(felt, axis);
+    felt.at = moved(felt.grid, felt.at, axis, Number(target.value) / Number(target.max), felt.parts);
     paintSoon();
     clearTimeout(feel.rest);
     feel.rest = setTimeout(letGo, KEYS_REST_MS);
@@ -129,16 +179,18 @@ export function listenToFeel(onLetGo) {
 export function showFeel(given, parts = undefined, unit = "cm") {
   clearTimeout(feel.rest);
   cancelAnimationFrame(feel.frame);
-  Object.assign(feel, { felt: null, handle: null, frame: 0 });
+  Object.assign(feel, { felt: null, held: null, frame: 0, rest: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
+  rows.replaceChildren(); // against what is shown, while a finger moves it
   for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
-  if (!given || !parts) return;
+  if (!given || !parts) return void showHandles();
   section.hidden = false;
   const grid = gridOf(given);
-  feel.felt = { grid, at: placeOf(grid, parts), unit };
+  feel.felt = { grid, at: placeOf(grid, parts), parts, unit };
   const axes = grid.axes.map(({ key }, axis) => ({ axis, label: grid.numbers.find((one) => one.key === key)?.label ?? "" }));
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
-  for (const [i, input] of findAll(sliders, "input", HTMLInputElement).entries()) input.value = String(Math.round(feel.felt.at[i] * 100));
+  showSliders(feel.felt);
+  showHandles();
   showText(stop, "");
 }

@@ -12,6 +12,8 @@ const controls = [...findAll(figure, "#rep input, .views input", HTMLInputElemen
 /** @type {Core.FitFigure} */
 let shown; // nothing can be moved before
 
+const drawn = { work: () => {} };
+
 for (const control of controls) control.disabled = true; // until there is something to move
 
 /** A range that is also stepped by the two buttons beside it. @param {HTMLInputElement} range @param {() => void} changed */
@@ -33,22 +35,21 @@ function chosenView() {
 
 /** @param {Element} part @param {Core.Place} where */
 function put(part, where) {
-  if (typeof where === "string") part.setAttribute("points", where);
-  else if (where.length > 4) part.setAttribute("points", where.join(" "));
+  if (part.hasAttribute("points")) part.setAttribute("points", String(where));
   else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => part.setAttribute(name, String(where[i])));
 }
 
 /** The parts of the drawing go to other places. @param {Record<string, Core.Place>} parts */
 export function moveParts(parts) {
-  for (const [name, where] of Object.entries({ ...parts, plate: parts.bar })) {
+  for (const [name, where] of Object.entries(parts.bar ? { ...parts, plate: parts.bar } : parts)) {
     for (const part of drawing.querySelectorAll(`[data-part="${name}"]`)) put(part, where);
   }
 }
 
 export const viewShown = () => chosenView().key;
 
-/** The bar back on the chest, where a finger can take hold of it. */
-export function toTheChest() {
+/** The bar back where the rep begins, where a finger can take hold of it. */
+export function toTheStart() {
   if (!Number(row.value)) return;
   row.value = "0";
   moveBar();
@@ -64,17 +65,25 @@ function moveBar() {
 function sayRow() {
   const sentence = shown.rows[Number(row.value)];
   row.setAttribute("aria-valuetext", sentence);
+  drawing.dataset.row = row.value;
   said.textContent = sentence;
 }
+
+/** Under the drawing, in place of what the row shown is like. @param {string} text */
+export const sayInstead = (text) => { if (said.textContent !== text) said.textContent = text; };
 
 function draw() {
   drawing.replaceChildren(svgOf(chosenView().svg));
   if (Number(row.value)) moveBar();
   else sayRow();
+  drawn.work();
 }
 
 steppable(row, moveBar);
 for (const radio of findAll(figure, ".views input")) radio.addEventListener("change", draw);
+
+/** @param {() => void} work done whenever another drawing stands there */
+export const whenDrawn = (work) => { drawn.work = work; };
 
 /** @param {Core.FitFigure} next */
 export function showFigure(next) {

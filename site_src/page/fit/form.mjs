@@ -3,17 +3,18 @@
 import { find, findAll, radiosNamed } from "../shared/find.mjs";
 import { namesItsUnit } from "../shared/lengths.mjs";
 import { ofLiftHere } from "../shared/lift.mjs";
-import { still } from "../shared/press.mjs";
+import { inWords } from "../shared/said.mjs";
 import { Choice, Field, tell } from "./field.mjs";
 
 /** Up or down by an arrow key; 0 for any other. @param {string} key */
 const signOf = (key) => (key === "ArrowUp" ? 1 : key === "ArrowDown" ? -1 : 0);
 
 export class TapeForm {
-  /** @param {HTMLFormElement} form @param {() => void} changed */
-  constructor(form, changed) {
+  /** `done()`: Enter on the last number. @param {HTMLFormElement} form @param {{ changed: () => void, done: () => void }} hooks */
+  constructor(form, { changed, done }) {
     this.form = form;
     this.changed = changed;
+    this.done = done;
     this.more = find(form, "#more", HTMLDetailsElement);
     this.fields = findAll(form, "[data-field]").map((box) => new Field(box));
     this.choices = findAll(form, "[data-choice-of]").map((box) => new Choice(box));
@@ -36,20 +37,20 @@ export class TapeForm {
 
   /** @param {Field} field */
   listen(field) {
-    field.input.addEventListener("input", () => {
-      field.type(field.input.value, this.unit);
-      field.touched = true;
+    const { input } = field;
+    input.addEventListener("input", () => {
+      field.type(input.value, this.unit);
+      field.isTyping = true;
       this.changed();
     });
-    field.input.addEventListener("blur", () => {
-      field.touched ||= !this.isEmpty();
-      still().then(() => { if (this.answered) this.showVerdicts(...this.answered); });
-    });
-    field.input.addEventListener("keydown", (event) => {
+    input.addEventListener("focus", () => { input.enterKeyHint = this.after(field) ? "next" : "done"; });
+    input.addEventListener("blur", () => { if (document.activeElement !== input) this.leave(field); }); // else the whole window was left
+    input.addEventListener("keydown", (event) => {
       const sign = signOf(event.key);
-      if (!sign) return;
+      if (!sign && event.key !== "Enter") return;
       event.preventDefault();
-      this.step(field, sign);
+      if (sign) this.step(field, sign);
+      else this.goOn(field);
     });
     for (const button of findAll(field.box, "[data-step]")) {
       button.addEventListener("click", () => this.step(field, Number(button.dataset.step)));
@@ -57,8 +58,35 @@ export class TapeForm {
     find(field.box, ".hint").addEventListener("click", () => field.toggleDrawing());
   }
 
+  /** Its number is finished: what is wrong with it is said now. @param {Field} field */
+  leave(field) {
+    field.isTyping = false;
+    field.wasLeft ||= !this.isEmpty();
+    if (this.answered) this.showVerdicts(...this.answered);
+  }
+
+  /** The next number that can be seen. @param {Field} field */
+  after(field) {
+    return this.fields.slice(this.fields.indexOf(field) + 1).find(({ input }) => input.checkVisibility());
+  }
+
+  /** Enter: to the next number, or on. @param {Field} field */
+  goOn(field) {
+    const next = this.after(field);
+    if (next) return next.input.focus();
+    for (const one of this.fields) one.wasLeft ||= !this.isEmpty();
+    this.leave(field);
+    this.done();
+  }
+
+  /** The first number that something is wrong with. */
+  get wrong() {
+    return this.fields.find(({ input }) => input.hasAttribute("aria-invalid"));
+  }
+
   /** @param {Field} field @param {number} sign */
   step(field, sign) {
+    field.isTyping = false;
     if (field.stepBy(sign, this.unit)) this.changed();
     else field.input.focus();
   }
@@ -79,7 +107,7 @@ export class TapeForm {
   }
 
   isEmpty() {
-    return this.fields.every((field) => !field.typed.text.trim());
+    return this.fields.every((field) => field.isEmpty);
   }
 
   /** @returns {Kept.Texts} */
@@ -106,9 +134,10 @@ export class TapeForm {
   /** @param {Core.Fitted | Core.Refused} response @param {Core.FitRequest} request */
   showVerdicts(response, request) {
     this.answered = [response, request];
-    for (const field of this.fields) field.showVerdict(response, request);
-    const ofNoField = (/** @type {Core.Problem} */ error) => this.fields.every((field) => field.key !== error.field);
-    tell(this.general, response.errors.find(ofNoField));
+    const typing = this.fields.some((field) => field.isTyping);
+    for (const field of this.fields) field.showVerdict(response, request, typing);
+    const ofNoField = response.errors.find((error) => this.fields.every((field) => field.key !== error.field));
+    if (!typing || !ofNoField) tell(this.general, ofNoField && inWords(ofNoField));
     if (this.more.querySelector("[aria-invalid]")) this.more.open = true;
   }
 
@@ -141,7 +170,7 @@ export class TapeForm {
   restore({ unit, typed, more = false, choices = {} }) {
     this.unitRadios.value = unit;
     this.more.open = more;
-    for (const field of this.fields) field.typed = typed[field.key] ?? field.typed;
+    for (const field of this.fields) field.type((typed[field.key] ?? field.typed).text, (typed[field.key] ?? field.typed).unit);
     for (const choice of this.choices) choice.value = choices[choice.key] ?? choice.preset;
     this.unit = this.chosenUnit();
     this.showUnits();
@@ -150,7 +179,7 @@ export class TapeForm {
   /** One field's typed text from elsewhere. @param {string} key @param {Kept.Typed} typed */
   set(key, typed) {
     const field = this.field(key);
-    field.typed = typed;
+    field.type(typed.text, typed.unit);
     field.display(this.unit);
   }
 

@@ -1,8 +1,8 @@
 // Setups on a grid, as Python worked them out, and what lies between them: multilinear in the places of the axes.
 
-/** @typedef {{ numbers: Record<string, number>, parts: Kept.Choice, places: Record<string, Record<string, number[]>> }} Between */
+/** @typedef {{ numbers: Record<string, number>, parts: Kept.Choice, places: Record<string, Record<string, number[]>> }} Point */
 
-/** @typedef {Omit<Core.Feel, "points"> & { points: Between[] }} Grid */
+/** @typedef {Omit<Core.Feel, "points"> & { points: Point[] }} Grid */
 
 /** @param {Core.Place} where */
 const flat = (where) => (typeof where === "string" ? where.split(/[ ,]/).map(Number) : where);
@@ -15,20 +15,20 @@ export function gridOf(feel) {
   return { ...feel, points: feel.points.map((point) => ({ ...point, places: each(point.places, (parts) => each(parts, flat)) })) };
 }
 
-/** The weights of the grid's points at places of the axes, each 0 to 1. @param {Grid} feel @param {number[]} at @returns {[number, number][]} */
+/** The weights of the grid's points at places of the axes, each 0 to 1 or a little beyond. @param {Grid} feel @param {number[]} at @returns {[number, number][]} */
 function weights({ axes }, at) {
   /** @type {[number, number][]} */
   let found = [[0, 1]];
   axes.forEach(({ steps }, i) => {
-    const along = Math.min(Math.max(at[i], 0), 1) * (steps - 1);
-    const low = Math.min(Math.floor(along), steps - 2);
+    const along = at[i] * (steps - 1);
+    const low = Math.min(Math.max(Math.floor(along), 0), steps - 2);
     const share = along - low;
     found = found.flatMap(([index, weight]) => [
       [index * steps + low, weight * (1 - share)],
       [index * steps + low + 1, weight * share],
     ]);
   });
-  return found.filter(([, weight]) => weight > 0);
+  return found.filter(([, weight]) => weight);
 }
 
 /** @param {[number, number][]} weighed @param {(point: number) => number} value */
@@ -40,15 +40,20 @@ function place(feel, weighed, view, part) {
   return places[0].map((_, i) => weighed.reduce((sum, [, weight], k) => sum + weight * places[k][i], 0));
 }
 
-/** What a setup between the points is like. @param {Grid} feel @param {number[]} at @returns {Between} */
+/** The numbers and parts of a setup between the points. @param {Grid} feel @param {number[]} at */
 export function between(feel, at) {
   const weighed = weights(feel, at);
-  const [{ numbers, parts, places }] = feel.points;
+  const [{ numbers, parts }] = feel.points;
   return {
     numbers: each(numbers, (_, key) => mean(weighed, (point) => feel.points[point].numbers[key])),
     parts: /** @type {Kept.Choice} */ (each(parts, (_, key) => mean(weighed, (point) => feel.points[point].parts[key]))),
-    places: each(places, (of, view) => each(of, (_, part) => place(feel, weighed, view, part))),
   };
+}
+
+/** Where the moving parts of one drawing are. @param {Grid} feel @param {number[]} at @param {string} view */
+export function placesOf(feel, at, view) {
+  const weighed = weights(feel, at);
+  return each(feel.points[0].places[view], (_, part) => place(feel, weighed, view, part));
 }
 
 /** Where a handle is, in units of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle */
@@ -58,47 +63,52 @@ export function handlePlace(feel, at, { view, part, point }) {
   return [where[i], where[i + 1]];
 }
 
-const LOOKS = 24;
+/** What a part of the setup is at places of the axes. @param {Grid} feel @param {number[]} at @param {keyof Kept.Choice} part */
+const partAt = (feel, at, part) => mean(weights(feel, at), (point) => feel.points[point].parts[part]);
 
-/** The place of the handle's axis that brings the handle nearest to a point of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle @param {number[]} to */
-export function follow(feel, at, handle, to) {
-  const far = (/** @type {number} */ u) => {
-    const [x, y] = handlePlace(feel, at.with(handle.axis, u), handle);
-    return Math.hypot(x - to[0], y - to[1]);
-  };
-  let [best, step] = [0, 1 / LOOKS];
-  for (let i = 1; i <= LOOKS; i += 1) if (far(i / LOOKS) < far(best)) best = i / LOOKS;
-  for (; step > 1e-4; step /= 2) {
-    for (const u of [best - step, best + step]) if (u >= 0 && u <= 1 && far(u) < far(best)) best = u;
+const BESIDE = 0.06; // of an axis: as far as its ends may be off between the points, so that what stands there does not jump
+
+/** The places of the axes whose setup is nearest to given parts, axis for axis; that of number `kept` stays as in `at`. @param {Grid} feel @param {Kept.Choice} parts @param {number[]} at @param {number} kept */
+export function placeOf(feel, parts, at = [], kept = -1) {
+  /** @type {number[]} no part depends on the axes after its own */
+  const found = feel.axes.map(() => 0);
+  for (const [i, { part }] of feel.axes.entries()) {
+    const [low, high] = [partAt(feel, found.with(i, 0), part), partAt(feel, found.with(i, 1), part)];
+    const there = high > low ? (parts[part] - low) / (high - low) : 0;
+    found[i] = i === kept ? at[i] : Math.min(Math.max(there, -BESIDE), 1 + BESIDE);
   }
-  return at.with(handle.axis, best);
+  return found;
 }
 
-/** The places of the axes whose setup is nearest to given parts (m). @param {Grid} feel @param {Kept.Choice} parts */
-export function placeOf(feel, parts) {
-  const keys = Object.keys(feel.points[0].parts);
-  const far = (/** @type {number[]} */ at) => {
-    const weighed = weights(feel, at);
-    return Math.hypot(...keys.map((key) => mean(weighed, (point) => feel.points[point].parts[key]) - parts[key]));
+/** One axis moved; the other parts of the setup stay as they were, or go as far as the limits push them. @param {Grid} feel @param {number[]} at @param {number} axis @param {number} to @param {Kept.Choice} parts as they were */
+export const moved = (feel, at, axis, to, parts) => placeOf(feel, parts, at.with(axis, to), axis);
+
+const LOOKS = 24;
+
+/** The places that bring a handle nearest to a point of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle @param {number[]} to @param {Kept.Choice} parts as they were when the finger came down */
+export function follow(feel, at, handle, to, parts) {
+  const far = (/** @type {number} */ u) => {
+    const [x, y] = handlePlace(feel, moved(feel, at, handle.axis, u, parts), handle);
+    return Math.hypot(x - to[0], y - to[1]);
   };
-  let at = feel.axes.map(() => 0.5);
-  for (let step = 0.5; step > 1e-4; step *= 0.7) {
-    for (const i of feel.axes.keys()) {
-      for (const u of [at[i] - step, at[i] + step]) {
-        const tried = at.with(i, Math.min(Math.max(u, 0), 1));
-        if (far(tried) < far(at)) at = tried;
-      }
-    }
+  let [best, least, step] = [0, far(0), 1 / LOOKS];
+  const look = (/** @type {number} */ u) => {
+    const now = u >= 0 && u <= 1 ? far(u) : Infinity;
+    if (now < least) [best, least] = [u, now];
+  };
+  for (let i = 1; i <= LOOKS; i += 1) look(i / LOOKS);
+  for (; step > 1e-3; step /= 2) {
+    look(best - step);
+    look(best + step);
   }
-  return at;
+  return moved(feel, at, handle.axis, best, parts);
 }
 
 /** What stops an axis here; "" in its midst. @param {Grid} feel @param {number[]} at @param {number} axis */
-export function stopsHere(feel, at, axis) {
+export function stopsHere({ axes }, at, axis) {
   const end = at[axis] <= 1e-3 ? "low" : at[axis] >= 1 - 1e-3 ? "high" : null;
   if (!end) return "";
-  const said = feel.axes[axis][end];
-  if (said.length === 1) return said[0];
-  const before = axis - 1; // one sentence for each step of the axis before it
-  return said[Math.round(at[before] * (feel.axes[before].steps - 1))];
+  const said = axes[axis][end];
+  const before = axes.slice(0, axis).reduce((index, { steps }, i) => index * steps + Math.round(at[i] * (steps - 1)), 0);
+  return said.length === 1 ? said[0] : said[before];
 }

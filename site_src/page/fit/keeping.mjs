@@ -9,6 +9,8 @@ import { nameOf } from "../shared/names.mjs";
 import { GUEST, ofLift, tapeOf, today } from "../shared/record.mjs";
 import { inWords, listed, numberInWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
+import { answered, begun, partsOf, wayAt } from "./steps.mjs";
+import { showKeptWay } from "./way.mjs";
 
 /** @type {import("./person.mjs").Person} */
 let person;
@@ -20,9 +22,11 @@ export function showWhose({ isGuest, record }) {
   byId("whose-said").textContent = isGuest ? say("guest_said") : tape ? say("kept_said", name, tape.date) : say("kept_no_tape", name);
   byId("card-name").textContent = name;
   byId("keep-form").hidden = !isGuest;
-  const setups = record ? ofLift(record).setups : [];
+  const setups = record ? ofLift(record).setups.toSorted((a, b) => ((a.date ?? "") < (b.date ?? "") ? -1 : Number(a.date !== b.date))) : [];
   byId("kept-setups").hidden = !setups.length;
-  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date }) => make("li", listed([called, text, date]))));
+  const ended = (/** @type {unknown} */ answer) => (answer === "kept" || answer === "back" ? say(`way_is_${answer}`) : "");
+  byId("kept-setups").replaceChildren(...setups.map(({ text, name: called, date, answer }) => make("li", listed([called, text, date, ended(answer)]))));
+  showKeptWay(wayAt(setups, today()));
   if (record) showConflicts(byId("conflicts"), record, { nameOf, settle: (path, value) => told(person.settle(path, value)) });
 }
 
@@ -63,11 +67,24 @@ async function keepSetup({ response }, place) {
 /** The steps of the way as setups of the lifter; what to say of it. @param {Omit<Kept.Setup, "key">[]} setups */
 export async function keepSteps(setups) {
   const place = byId("way-said");
-  for (const [i, setup] of setups.entries()) {
-    if (!(await told(person.keepSetup({ ...setup, key: `${setup.date}-way-${i + 1}` }), place))) return place.textContent;
-  }
-  return say("way_kept", setups.length);
+  const steps = setups.map((setup, i) => ({ ...setup, key: `${setup.date}-way-${i + 1}` }));
+  return (await told(person.putSetups(begun(setupsKept(), steps)), place)) ? say("way_kept", steps.length) : place.textContent;
 }
+
+/** The answer to the step that is asked for; what to say of it. @param {"kept" | "back"} answer @param {(parts: Kept.Choice | null) => void} choose shows a setup */
+export async function answerStep(answer, choose) {
+  const place = byId("way-said");
+  if (!(await told(person.putSetups(answered(setupsKept(), answer, today())), place))) return place.textContent;
+  const { stands, next } = wayAt(setupsKept(), today());
+  if (answer === "back") {
+    choose(stands && partsOf(stands));
+    return stands ? say("way_back_to", stands.text) : say("way_back_all");
+  }
+  return next ? say("way_went_on", next.date) : say("way_done");
+}
+
+/** @returns {Kept.Setup[]} */
+const setupsKept = () => (person.record ? ofLift(person.record).setups : []);
 
 /** All lifters in a file, this one as it stands on the screen. */
 async function saveFile() {

@@ -8,7 +8,7 @@ import { listenToFeel, showFeel } from "./feel.mjs";
 import { resetFigure } from "./figure.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { TapeForm } from "./form.mjs";
-import { keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
+import { answerStep, keepSteps, listenToKeeping, showTrouble, showWhose } from "./keeping.mjs";
 import { Links } from "./link.mjs";
 import { useLift } from "../shared/lift.mjs";
 import { Person } from "./person.mjs";
@@ -19,6 +19,7 @@ import { compare, fold, hideNotice, requestOfMine, showReceived } from "./receiv
 import { age, showAge, showDoubt, showName, speak } from "./render.mjs";
 import { Results } from "./results.mjs";
 import { hideLink } from "./share.mjs";
+import { partsOf } from "./steps.mjs";
 import { forgetGuest, learnedPreference, listenToSets } from "./to-sets.mjs";
 import { forgetTurn } from "../shared/turn.mjs";
 import { listenToTrade } from "./trade.mjs";
@@ -32,13 +33,20 @@ const MARK_REST_MS = 500; // browsers limit how often the history may be written
 const nothing = () => ({ choice: null, learned: null, readCautions: false, received: false, shared: "" });
 const session = nothing();
 
-/** @type {{ awake: boolean, rest?: number, marking?: number, whose?: string, untouched?: boolean }} timers, whose numbers were said, whether a link's are as they came */
-const screen = { awake: false };
+/** @type {{ awake: boolean, toAnswer: boolean, rest?: number, marking?: number, whose?: string, untouched?: boolean }} timers, whose numbers were said, whether a link's are as they came */
+const screen = { awake: false, toAnswer: false };
 
-const form = new TapeForm(byId("tape", HTMLFormElement), () => {
-  session.received = fromLink(); // whoever's they are: not one's own
-  screen.untouched = false;
-  changed();
+const form = new TapeForm(byId("tape", HTMLFormElement), {
+  changed: () => {
+    session.received = fromLink(); // whoever's they are: not one's own
+    screen.untouched = false;
+    changed();
+  },
+  done: () => { // the answer is gone to once it is there
+    screen.toAnswer = true;
+    outdated();
+    ask();
+  },
 });
 const person = new Person(form, session, {
   onChange: () => still().then(whose),
@@ -178,6 +186,7 @@ function onResponse(...answered) {
     if (response.ok) compare({ theirs: response.headline });
     else fold(false); // what is wrong stands in the form
     received();
+    if (screen.toAnswer) goToAnswer();
   } else if (kind === "mine") {
     compare({ mine: response.ok ? response.headline : [] });
     received();
@@ -185,6 +194,15 @@ function onResponse(...answered) {
   else if (kind === "link" && results.last) results.last.fragment = response.ok ? response.fragment : "";
   else if (kind === "doubt") showDoubt(response.ok ? response : null);
   else if (kind === "feel") showFeel(response.ok ? response.feel : null, results.last?.response.setup, request.unit);
+}
+
+/** To the answer that Enter asked for, or to the number that keeps it from coming. */
+function goToAnswer() {
+  screen.toAnswer = false;
+  if (form.wrong) return form.wrong.input.focus();
+  const place = byId(byId("first").hidden ? "setup" : "first");
+  place.focus({ preventScroll: true });
+  find(place, ".plate, h2").scrollIntoView({ block: "nearest" });
 }
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
@@ -209,6 +227,8 @@ async function openLink(request, { choice, preference }) {
 
 // ---- what a person does
 
+for (const kind of ["input", "focusin", "pointerdown"]) addEventListener(kind, () => { screen.toAnswer = false; }); // did something else meanwhile
+
 /** In place, without a step in the history: no entry of it may hold what "next lifter" clears. */
 for (const link of findAll(document, 'a[href^="#"]')) {
   link.addEventListener("click", (event) => {
@@ -218,17 +238,23 @@ for (const link of findAll(document, 'a[href^="#"]')) {
     target.focus({ preventScroll: true });
   });
 }
-listenToTrade((choice) => {
-  session.choice = choice;
-  changed();
-});
+listenToTrade(choose);
 listenToFeel((parts) => { // at once: the finger is up, and what is on the screen is not Python's yet
   session.choice = parts;
   taken();
   person.save();
 });
 listenToCard();
-listenToWay((steps) => keepSteps(setupsOf(steps)));
+/** @param {Kept.Choice | null} choice */
+function choose(choice) {
+  session.choice = choice;
+  changed();
+}
+listenToWay({
+  onKeep: (steps) => keepSteps(setupsOf(steps)),
+  onAnswer: (answer) => answerStep(answer, choose),
+  onShow: (step) => choose(partsOf(step)),
+});
 byId("next-enter").addEventListener("click", () => form.enter(byId("next").dataset.next ?? ""));
 const own = () => (age() === "own" ? results.last : null);
 listenToSets({

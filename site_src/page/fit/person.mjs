@@ -240,6 +240,15 @@ export class Person {
     this.onChange();
   }
 
+  /** Puts setups in place of those of the same keys; null takes one out. @param {import("./steps.mjs").Changes} setups */
+  async putSetups(setups) {
+    await this.#writing;
+    const changes = Object.fromEntries(Object.entries(setups).map(([key, setup]) => [inThisLift(`setups/${key}`), setup]));
+    const base = Object.fromEntries(Object.keys(changes).map((path) => [path, valueAt(this.#held, path)]));
+    this.record = await store.patch(this.#held.id, base, changes);
+    this.onChange();
+  }
+
   /** Where on the trade-off to be, 0 to 1, and how that is known. @param {number} preference @param {string} from */
   async lean(preference, from) {
     this.record = await store.lean(this.#held, preference, from);

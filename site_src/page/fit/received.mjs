@@ -2,11 +2,12 @@
 
 import { say } from "../../words.mjs";
 import { row, showText } from "../shared/element.mjs";
-import { byId, find } from "../shared/find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 import { nameOf } from "../shared/names.mjs";
 import { numberOf } from "../shared/parts.mjs";
 import { ofLift, requestOf, tapeOf } from "../shared/record.mjs";
 import { listed, sentences } from "../shared/said.mjs";
+import { Choice } from "./field.mjs";
 
 const box = byId("received");
 const message = find(box, '[data-part="message"]');
@@ -43,9 +44,12 @@ export function hideNotice() {
   put("");
 }
 
-/** What the numbers of a received request are, in a line. @param {Core.FitRequest} request */
-export function holds({ fields, unit }) {
-  return say("received_holds", listed(Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)))));
+/** What a received request holds, in a line: its numbers, and the choices that are not the usual ones. @param {Core.FitRequest} request */
+export function holds({ fields, unit, ...more }) {
+  const numbers = Object.entries(fields).map(([key, text]) => say("named", nameOf(key), numberOf(key, text, unit)));
+  const chosen = findAll(document, "[data-choice-of]").map((one) => new Choice(one)).filter((one) => one.has(more[one.key]));
+  const marks = chosen.map((one) => say("labelled", nameOf(one.key), nameOf(`${one.key}/${more[one.key]}`)));
+  return say("received_holds", listed([...numbers, ...marks]));
 }
 
 /** One's own request, for its setup to stand beside the received one. @param {Kept.Lifter} mine @returns {Core.FitRequest | null} */

@@ -5,6 +5,7 @@
 //    tapes: [{date, unit, fields: {key: text as typed}, choices: {key: value}}],   by date, one a day
 //    lifts: {LIFT: {setups: [{key, name, date, grip_m, touch_m, text}], trials: {log, pending, revision},
 //                   preference, preference_from, choice, cautions_read}},          what belongs to a lift
+//    (a setup that is a step of a way has an `answer` once it is over, "kept" or "back", and the day `answered`)
 //    conflicts: [{path, other, tab}]}        what a second tab wrote where the first had written something else
 //
 // Paths: "name", "notes", "archived", "lift", "tapes/DATE", "tapes/DATE/unit", "tapes/DATE/fields/KEY", "tapes/DATE/choices/KEY",

@@ -68,8 +68,10 @@ def feel(fit: PressFit) -> Feel:
                 nearest.append(one.got)
     return Feel(
         axes=(
-            Axis("grip", GRIPS, [Said("stops_narrowest")], [_widest(search)]),
-            Axis("touch", TOUCHES, [_nearest(press, got) for got in nearest], [Said("stops_chest")]),
+            Axis("grip", "grip_m", GRIPS, [Said("stops_narrowest")], [_widest(search)]),
+            Axis(
+                "touch", "touch_m", TOUCHES, [_nearest(press, got) for got in nearest], [Said("stops_chest")]
+            ),
         ),
         handles=HANDLES,
         numbers=NUMBERS,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -93,10 +93,18 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
         touch = case.nearest_touch_m(grip) if tape is None else max(case.chest.y_at_tape_m(tape), 0.0)
         return Setup(grip, touch, shown.setup.load_kg)
 
+    def as_present(self, shown: Measured) -> Mapping[str, float]:
+        """Grip and touch."""
+        return {"current_grip": shown.got.grip_m, "current_touch": shown.got.touch_tape_m}
+
     def doubt(self, reading: Reading, case: Press, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""
         assert reading.tape is not None
         return screen.in_words(doubt_of(case, reading.tape, preference))
+
+    def rests(self, fit: PressFit) -> Sequence[Text]:
+        """See ``screen.rests_on``."""
+        return screen.rests_on(fit)
 
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """Grip and touch."""

@@ -17,7 +17,7 @@ from shortlever.lifts.bench.tradeoff import tradeoff
 from shortlever.lifts.bench.way import way_to
 from shortlever.lifts.bench.words import MODEL_OFF, Words
 from shortlever.lifts.interval import Spread
-from shortlever.lifts.lift import Doubt, Fit
+from shortlever.lifts.lift import Doubt, Fit, taped
 from shortlever.lifts.shown import (
     angle_number,
     broken_of,
@@ -98,14 +98,13 @@ def rests_on(fit: PressFit) -> list[Said]:
     """What the result rests on, in a few words each."""
     tape, chosen, bar = fit.reading.tape, fit.reading.chosen, fit.case.gear.bar
     assert tape is not None
-    taped = [one.key for one in fit.reading.lift.fields if getattr(tape, one.key, None) is not None]
     rings = Said("rests_rings", {"rings_m": bar.rings_m[0]}) if bar.rings_m else Said("rests_no_rings")
     return [
         Said("rests_rules", {"rules": RULEBOOKS[chosen["rules"]].label}),
         rings,
         Said(f"rests_comfort_{chosen['comfort']}"),
         Said("rests_flat") if tape.chest_arched is None else Said("rests_arched"),
-        Said("rests_taped", {"count": len(taped)}),
+        Said("rests_taped", {"count": taped(fit.reading)}),
     ]
 
 

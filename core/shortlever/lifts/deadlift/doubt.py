@@ -9,7 +9,7 @@ from shortlever.errors import InfeasibleError
 from shortlever.lifts.deadlift.form import FIELDS
 from shortlever.lifts.deadlift.marks import marks_of
 from shortlever.lifts.deadlift.measure import start_of
-from shortlever.lifts.deadlift.one_style import setup_of
+from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE, aheads_m, dialled, usual_on
 from shortlever.lifts.deadlift.rep import lockout
 from shortlever.lifts.deadlift.search import Search
 from shortlever.lifts.deadlift.setup import Puller
@@ -20,7 +20,13 @@ from shortlever.person.tape import Tape
 from shortlever.say import Said
 from shortlever.units import degrees
 
-PULLING = (*MOVING, "forearm_to_grip", "shoulder_breadth", "hand_breadth")
+SITTING = ("knee_height_sitting", "thigh_clearance")  # tell of a squat's depth only
+PULLING = (
+    *(one for one in MOVING if one not in SITTING),
+    "forearm_to_grip",
+    "shoulder_breadth",
+    "hand_breadth",
+)
 OUTPUTS = (
     "heels_m",
     "stance_m",
@@ -40,9 +46,14 @@ OUTPUTS = (
 WORTH = {"heels_m": 0.02, "grip_m": 0.02, "hip_height_m": 0.02, "trunk_lean_deg": 2.0, "stroke_m": 0.02}
 
 
-def outcome(puller: Puller, style: str, preference: float) -> list[float]:
-    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg). Raises InfeasibleError."""
-    setup, _ = setup_of(puller, style, Search(puller, style).solve(), preference)
+def outcome(puller: Puller, style: str, preference: float, near: Search | None = None) -> list[float]:
+    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg); ``near``: the search of one that
+    is near. Raises InfeasibleError."""
+    feet = Search(puller, style, near=near).solve()
+    setup, usual = usual_on(puller, style, feet)
+    if preference != DEFAULT_PREFERENCE:
+        ahead = dialled(aheads_m(puller, setup, usual), preference)
+        setup = replace(setup, shoulder_ahead_m=ahead)
     pull, start = start_of(puller, setup)
     y, low = start.bar
     top = lockout(pull, y)
@@ -69,8 +80,9 @@ def outcome(puller: Puller, style: str, preference: float) -> list[float]:
 
 def doubt_of(puller: Puller, tape: Tape, style: str, preference: float, *, model: bool = True) -> Spread:
     """Intervals and next tape number for the suggestion of a style for a puller of this tape's body."""
+    near = Search(puller, style)
 
     def of_body(body: Standing) -> list[float]:
-        return outcome(replace(puller, body=body), style, preference)
+        return outcome(replace(puller, body=body), style, preference, near)
 
     return spread_of(tape, of_body, OUTPUTS, WORTH, FIELDS, PULLING, model=model)

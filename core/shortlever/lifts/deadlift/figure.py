@@ -14,7 +14,7 @@ from shortlever.draw.bar import bar_across, bar_parts
 from shortlever.draw.chart import SIDE, Frame, dimension, label, wrench
 from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
-from shortlever.lifts.deadlift.pull import Pose
+from shortlever.lifts.deadlift.pull import Pose, Pull
 from shortlever.lifts.deadlift.scene import arm_of, arms, low_back_of
 from shortlever.lifts.deadlift.setting import Measured
 from shortlever.lifts.deadlift.setup import Puller
@@ -74,15 +74,14 @@ def draw(
             shapes = {"front": _front, "above": _above}[key](puller, shown, frame, caption, ghost)
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
-        rows = [_moving(puller, shown, pose, key, frame) for pose in shown.rep.poses]
+        rows = [drawn_at(puller, shown.pull, pose, key, frame) for pose in shown.rep.poses]
         scale = {"per_m": round(frame.per_m, 3), "floor": None if key == "above" else frame.y0}
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 
-def _moving(puller: Puller, shown: Measured, pose: Pose, key: str, frame: Frame) -> dict[str, object]:
+def drawn_at(puller: Puller, pull: Pull, pose: Pose, key: str, frame: Frame) -> dict[str, object]:
     """Where the moving parts of one drawing are in one pose."""
-    pull = shown.pull
     shoulder, hand = arm_of(pull, pose)
     moved = scene.moving(pull.body, pull.leg, pose, frame, key == "side")
     moved |= {"arm": places(frame.at(p) for p in (shoulder, hand)), "hand": list(frame.at(hand))}
@@ -90,7 +89,7 @@ def _moving(puller: Puller, shown: Measured, pose: Pose, key: str, frame: Frame)
         moved |= {part: list(frame.at((0.0, *pose.bar))) for part in ("bar", "plate")}
         moved["wrench"] = list(frame.at((0.0, *pose.hip[1:])))
         moved["low-back"] = list(frame.at(low_back_of(pull, pose)))
-        for part, (a, b) in _arms(shown, pose).items():
+        for part, (a, b) in _arms(pull, pose).items():
             moved[part] = [*frame.at(a), *frame.at(b)]
         return moved
     moved["other-arm"] = places(frame.at(scene.mirrored(p)) for p in (shoulder, hand))
@@ -99,10 +98,10 @@ def _moving(puller: Puller, shown: Measured, pose: Pose, key: str, frame: Frame)
     return moved | {name: [*a, *b] for name, (a, b) in parts.items()}
 
 
-def _arms(shown: Measured, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
+def _arms(pull: Pull, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
     """The arms as levels to the bar's plumb line: of the hip (the wrench), of the low back, of the knee."""
     y, hip, knee = pose.bar[0], pose.hip, pose.knee.at
-    back = low_back_of(shown.pull, pose)
+    back = low_back_of(pull, pose)
     return {
         "moment-arm": ((0.0, hip[1], hip[2]), (0.0, y, hip[2])),
         "back-arm": (back, (0.0, y, back[2])),
@@ -150,7 +149,7 @@ def _side(
     # the hips' stretch that is nearly free, as a tape
     behind = start.hip[1] - 0.17
     out.append(line("fig-tape", at(behind, hips_m[0]), at(behind, hips_m[1])))
-    for part, (a, b) in _arms(shown, start).items():
+    for part, (a, b) in _arms(pull, start).items():
         if part != "moment-arm":
             out.append(line("fig-leader", frame.at(a), frame.at(b), part))
     out.append(dot("fig-bar", frame.at(low_back_of(pull, start)), 4, "low-back"))

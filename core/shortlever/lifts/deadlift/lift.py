@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -9,6 +10,7 @@ from shortlever.lifts.deadlift import form, screen, sheet
 from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS
 from shortlever.lifts.deadlift.doubt import doubt_of
+from shortlever.lifts.deadlift.feel import feel
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
@@ -16,7 +18,7 @@ from shortlever.lifts.deadlift.setting import Measured, measured, present, pulle
 from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.lifts.legs import form as legs
-from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.body import Standing, likely_of_legs
 from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.say import Said
 
@@ -53,6 +55,7 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)
+    feel = staticmethod(feel)
 
     def case(self, reading: Reading) -> Puller:
         """The lifter of a reading before 1.8 body weights, in the style that was asked for or is carried."""
@@ -80,6 +83,20 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
         marks = fit.shown.got.marks
         hands = Spot("bar", marks.hands_m / 2, Said("spot_hands", {"hands_m": marks.hands_m}))
         return hands, Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
+
+    def likely(self, given: Mapping[str, float], sex: str | None) -> Mapping[str, float]:
+        """The body's numbers, and how far its ankle is taken to go."""
+        return likely_of_legs(given, sex)
+
+    def as_present(self, shown: Measured) -> Mapping[str, float]:
+        """Feet and hands."""
+        got = shown.got
+        turn = math.radians(got.turn_out_deg)
+        return {
+            "current_heels": got.marks.heels_m,
+            "current_turn_out": turn,
+            "current_hands": got.marks.hands_m,
+        }
 
     def doubt(self, reading: Reading, case: Puller, preference: float) -> Doubt:
         """See ``doubt_of``, in words, of the style that is suggested."""

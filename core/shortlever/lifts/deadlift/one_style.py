@@ -52,14 +52,20 @@ def best_of(puller: Puller, style: str, preference: float) -> Best:
 
 def setup_of(puller: Puller, style: str, feet: Feet, preference: float) -> tuple[Setup, tuple[float, float]]:
     """The setup on these feet where the dial stands, and the ends of the dial (shoulders ahead, m)."""
+    setup, usual = usual_on(puller, style, feet)
+    aheads = aheads_m(puller, setup, usual)
+    return replace(setup, shoulder_ahead_m=dialled(aheads, preference)), aheads
+
+
+def usual_on(puller: Puller, style: str, feet: Feet) -> tuple[Setup, Pose]:
+    """The setup on these feet with the shoulders as far ahead as usual, and its start. Raises InfeasibleError
+    where there is none."""
     here = tried(puller, style, feet.stance_m, feet.turn_rad, AHEAD_M, close_m=1e-6)
     if here is None:
         raise InfeasibleError(Said("pull_no_start_here", {"stance_m": feet.stance_m}))
     if here.pull.grip_m > MOST_GRIP_M:
         raise InfeasibleError(Said("pull_grip_beyond_reach", {"grip_m": here.pull.grip_m}))
-    setup = Setup(style, feet.stance_m, math.degrees(feet.turn_rad), here.pull.grip_m)
-    aheads = aheads_m(puller, setup, here.pose)
-    return replace(setup, shoulder_ahead_m=dialled(aheads, preference)), aheads
+    return Setup(style, feet.stance_m, math.degrees(feet.turn_rad), here.pull.grip_m), here.pose
 
 
 def aheads_m(puller: Puller, setup: Setup, usual: Pose) -> tuple[float, float]:

@@ -24,6 +24,7 @@ from shortlever.units import GRAVITY_M_S2
 SOLE_M = 0.005  # of a flat shoe (common practice, no source)
 SHIN_M, THIGH_M = 0.050, 0.095  # front of the leg from the joint line, at ankle and hip (memory)
 HANG_M = 0.02  # what hooked fingers and a girdle drawn down add to the arm (assumption)
+NEARLY_M = 1e-6  # of the weight from the middle of the foot, before the last secant
 LOOKED = 60  # leans, where none keeps the limits
 MOST_AHEAD_M = 0.20  # shoulder joints in front of the bar, that may be asked for
 ARM_COM = 0.53  # centre of mass of a hanging arm above the grip, share of the arm (de Leva, derived)
@@ -126,9 +127,10 @@ class Pull:
         """Where a bar at a height has the whole weight over the middle of the foot (y, m): secant from
         ``near``; None where the legs do not reach."""
         middle = self.leg.middle_m * self.leg.cos
+        aside, behind, high = self.hip(0.0, z, ahead_m, lean_rad)
 
         def off(y: float) -> float | None:
-            hip = self.hip(y, z, ahead_m, lean_rad)
+            hip = aside, y + behind, high
             knee = self.leg.knee(hip)
             return None if knee is None else self.weight_at_m(y, ahead_m, lean_rad, hip, knee.at) - middle
 
@@ -145,9 +147,11 @@ class Pull:
             if fb is None:
                 b = (a + b) / 2
                 continue
-            if abs(fb) < 1e-10 or fb == fa:
+            if fb == fa:
                 return b
-            a, fa, b = b, fb, b - fb * (b - a) / (fb - fa)
+            last, a, fa, b = fb, b, fb, b - fb * (b - a) / (fb - fa)
+            if abs(last) < NEARLY_M:  # one more secant is as good as exact
+                return b
         return None
 
     def pose(

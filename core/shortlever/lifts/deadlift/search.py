@@ -2,19 +2,21 @@
 
 Hands hang plumb where the legs leave room; conventional hands go outside the legs, as near as they clear.
 Effort, stroke and the room inside each limit change smoothly with stance and turn-out: they are worked out at
-NODES x NODES places (``tried``) and read between them from the polynomial through these. Of all that keeps
-the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as good
-as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there. How far
+NODES x NODES places (``tried``) and read between them from the ``polynomial`` through these. Of all that
+keeps the limits within SLACK of the least effort, what comes within STROKE_SLACK of the shortest stroke is as
+good as free; the suggestion is the middle of that, first of the stances, then of the turn-outs there. How far
 trunk and thigh fold is told, but sets no feet: ten degrees of turn-out take one off it.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+import operator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError
+from shortlever.lifts.deadlift.polynomial import NODES, PLACES, Polynomial, lagrange, read, through
 from shortlever.lifts.deadlift.setup import AHEAD_M, Puller
 from shortlever.lifts.deadlift.tried import LIMITS, Tried, tried
 from shortlever.numerics import crossing, minimum
@@ -22,8 +24,6 @@ from shortlever.say import Said
 
 SLACK = 0.03  # of effort, given up for a shorter stroke: less than sets can tell (assumption)
 STROKE_SLACK = 0.01  # of stroke: about half a centimetre, less than a lifter notices (assumption)
-NODES = 5
-PLACES = [0.5 - 0.5 * math.cos(math.pi * i / (NODES - 1)) for i in range(NODES)]
 LOOKED = [i / 8 for i in range(9)]
 # What is looked at: ankles apart beyond the narrowest, at REFERENCE_STATURE_M (m); the least turn-out, and
 # how far beyond it
@@ -36,39 +36,34 @@ APART = 1e-4  # of a turn-out, as a share of what is looked at
 COARSE = 3e-3  # of where a least lies: what it is is known to the square of that
 SHRINK, LEAST_REACH_M = 0.6, 0.01
 AMPLE = 0.05  # room everywhere (rad or tenths of a metre), beyond which a limit is left out
+MOST_ROOM = 1.0  # that is told
+
+Numbers = list[float]  # effort, stroke (m) and room inside each of LIMITS
+FEW = (0, NODES // 2, NODES - 1)  # nodes that are worked out of a body that is near
+BETWEEN_FEW = [lagrange([PLACES[i] for i in FEW], i) for i in range(len(FEW))]
+AT_FEW = [[a + place * (b + place * c) for a, b, c in BETWEEN_FEW] for place in PLACES]
 
 
-def weights(x: float) -> list[float]:
-    """What each node counts at x (0 to 1), so that the polynomial through all of them is read there."""
-    found = []
-    for i, a in enumerate(PLACES):
-        product = 1.0
-        for j, b in enumerate(PLACES):
-            if i != j:
-                product *= (x - b) / (a - b)
-        found.append(product)
-    return found
-
-
-def read(row: list[float], at: list[float]) -> float:
-    """A polynomial by its values at the nodes and what these count."""
-    return sum([a * b for a, b in zip(row, at, strict=True)])
-
-
-LOOKED_AT = [weights(u) for u in LOOKED]
+def numbers_of(one: Tried) -> Numbers:
+    """What is read between the nodes."""
+    return [one.effort, one.stroke_m, *one.rooms]
 
 
 @dataclass(frozen=True)
 class Line:
-    """One stance: effort, stroke (m) and room inside each limit at the nodes of turn-out."""
+    """One stance: effort, stroke (m) and room inside each limit as polynomials of turn-out."""
 
-    effort: list[float]
-    stroke: list[float]
-    rooms: list[list[float]]
+    effort: Polynomial
+    stroke: Polynomial
+    rooms: Sequence[Polynomial]
 
-    def room(self, at: list[float]) -> float:
+    def room(self, u: float) -> float:
         """Room inside the nearest limit (rad or tenths of a metre)."""
-        return min([read(row, at) for row in self.rooms], default=1.0)
+        least = MOST_ROOM
+        for a, b, c, d, e in self.rooms:
+            room = a + u * (b + u * (c + u * (d + u * e)))
+            least = room if room < least else least
+        return least
 
 
 @dataclass(frozen=True)
@@ -99,25 +94,39 @@ class Feet:
 class Search:
     """The feet of one style of one puller, the shoulders so far in front of the bar.
 
-    Raises InfeasibleError where no feet hold a start.
+    ``near``: the search of a body that is near. With it only FEW by FEW nodes are worked out; at the others
+    numbers differ from that body's as they do at these. Raises InfeasibleError where no feet hold a start.
     """
 
-    def __init__(self, puller: Puller, style: str, ahead_m: float = AHEAD_M) -> None:
+    def __init__(
+        self, puller: Puller, style: str, ahead_m: float = AHEAD_M, near: Search | None = None
+    ) -> None:
         self.puller, self.style, self.ahead_m = puller, style, ahead_m
         hips = 2 * puller.body.half_hip_m
         self.narrow_m = hips if style == "conventional" else puller.plumb_m + 2 * puller.beside_m
-        self.reach_m = REACHES[style] * puller.body.size
-        self.low_rad, self.turns_rad = TURNS_RAD[style]
-        nodes = self._nodes()
-        while nodes is None:  # less wide and less turned out
-            self.reach_m, self.turns_rad = SHRINK * self.reach_m, SHRINK * self.turns_rad
-            if self.reach_m < LEAST_REACH_M:
-                raise InfeasibleError(Said("pull_none", {"style": style, "start_m": puller.gear.start_m}))
-            nodes = self._nodes()
-        self.nodes = nodes
-        every = [one for row in nodes for one in row]
-        self._binding = [k for k in range(len(LIMITS)) if min(one.rooms[k] for one in every) < AMPLE]
+        self.share: float = near.share if near else 1.0
+        self.tried: list[list[Tried]] = []
+        found = self._by(near) if near else None
+        while found is None:
+            found = self._nodes()
+            if found is None:  # less wide and less turned out
+                self.share *= SHRINK
+                if self.reach_m < LEAST_REACH_M:
+                    raise InfeasibleError(Said("pull_none", {"style": style, "start_m": puller.gear.start_m}))
+        self.nodes = found
+        kept = [k for k in range(2, 2 + len(LIMITS)) if min(one[k] for row in found for one in row) < AMPLE]
+        self._surfaces = [surface([[one[k] for one in row] for row in found]) for k in (0, 1, *kept)]
         self._found: dict[float, Best] = {}
+
+    @property
+    def low_rad(self) -> float:
+        """The least turn-out that is looked at."""
+        return TURNS_RAD[self.style][0]
+
+    @property
+    def reach_m(self) -> float:
+        """How far beyond the narrowest stances are looked at."""
+        return self.share * REACHES[self.style] * self.puller.body.size
 
     def stance_m(self, x: float) -> float:
         """Ankles apart at a share of what is looked at, m."""
@@ -125,32 +134,46 @@ class Search:
 
     def turn_rad(self, u: float) -> float:
         """The turn-out at a share of what is looked at, rad."""
-        return self.low_rad + u * self.turns_rad
+        return self.low_rad + u * self.share * TURNS_RAD[self.style][1]
 
-    def _nodes(self) -> list[list[Tried]] | None:
-        found: list[list[Tried]] = []
-        near: Tried | None = None
+    def _nodes(self) -> list[list[Numbers]] | None:
+        self.tried = []
         for x in PLACES:
             row: list[Tried] = []
             for u in PLACES:
-                near = row[-1] if row else found[-1][0] if found else None
+                near = row[-1] if row else self.tried[-1][0] if self.tried else None
                 here = self.stance_m(x), self.turn_rad(u)
                 one = tried(self.puller, self.style, *here, self.ahead_m, near)
                 if one is None:
                     return None
                 row.append(one)
-            found.append(row)
+            self.tried.append(row)
+        return [[numbers_of(one) for one in row] for row in self.tried]
+
+    def _by(self, near: Search) -> list[list[Numbers]] | None:
+        """The nodes by those of a body that is near; None where one of FEW holds no start."""
+        changes: list[list[Numbers]] = []
+        for i in FEW:
+            row = []
+            for j in FEW:
+                here = self.stance_m(PLACES[i]), self.turn_rad(PLACES[j])
+                one = tried(self.puller, self.style, *here, self.ahead_m, near.tried[i][j])
+                if one is None:
+                    return None
+                row.append([a - b for a, b in zip(numbers_of(one), near.nodes[i][j], strict=True)])
+            changes.append(row)
+        found = []
+        for nodes, across in zip(near.nodes, AT_FEW, strict=True):
+            between = [_sum(across, column) for column in zip(*changes, strict=True)]
+            found.append(
+                [_sum((1.0, *along), (one, *between)) for one, along in zip(nodes, AT_FEW, strict=True)]
+            )
         return found
 
     def line(self, x: float) -> Line:
         """Everything at one stance, over the turn-outs."""
-        w = weights(x)
-        columns = list(zip(*self.nodes, strict=True))  # by turn-out
-        return Line(
-            [read([one.effort for one in column], w) for column in columns],
-            [read([one.stroke_m for one in column], w) for column in columns],
-            [[read([one.rooms[k] for one in column], w) for column in columns] for k in self._binding],
-        )
+        effort, stroke, *rooms = ([read(one, x) for one in surface] for surface in self._surfaces)
+        return Line(effort, stroke, rooms)
 
     def best(self, x: float) -> Best:
         """The turn-outs of one stance."""
@@ -175,8 +198,7 @@ class Search:
         best = self.best(x)
 
         def free(u: float) -> float:
-            at = weights(u)
-            return min(allowed - read(best.line.effort, at), longest - read(best.line.stroke, at))
+            return min(allowed - read(best.line.effort, u), longest - read(best.line.stroke, u))
 
         turns = self._ends(free, best.turn, best.turns)
         return Feet(
@@ -195,18 +217,20 @@ class Search:
         return low, high
 
 
+def _sum(weights: Sequence[float], rows: Sequence[Numbers]) -> Numbers:
+    return [sum(map(operator.mul, weights, column)) for column in zip(*rows, strict=True)]
+
+
+def surface(values: Sequence[Sequence[float]]) -> list[Polynomial]:
+    """A polynomial of stance for each coefficient of that of turn-out, from values by stance and turn-out."""
+    return [through(one) for one in zip(*map(through, values), strict=True)]
+
+
 def best_on(line: Line) -> Best:
     """The turn-outs of a stance that keep every limit, and the one of least effort."""
-    most, at = max((line.room(at), u) for u, at in zip(LOOKED, LOOKED_AT, strict=True))
+    most, at = max((line.room(u), u) for u in LOOKED)
     if most < -EDGE:
         return Best(line, most, (at, at), at)
-
-    def room(u: float) -> float:
-        return line.room(weights(u))
-
-    turns = (
-        crossing(room, at, 0.0, close=CLOSE, apart=APART),
-        crossing(room, at, 1.0, close=CLOSE, apart=APART),
-    )
-    turn, effort = minimum(lambda u: read(line.effort, weights(u)), *turns, COARSE)
-    return Best(line, most, turns, turn, effort, read(line.stroke, weights(turn)))
+    low, high = (crossing(line.room, at, end, close=CLOSE, apart=APART) for end in (0.0, 1.0))
+    turn, effort = minimum(lambda u: read(line.effort, u), low, high, COARSE)
+    return Best(line, most, (low, high), turn, effort, read(line.stroke, turn))

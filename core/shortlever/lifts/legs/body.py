@@ -6,10 +6,17 @@ Lengths m, masses kg, angles rad. The trunk is one rigid part from the hips to t
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shortlever.errors import InfeasibleError
-from shortlever.person.body import ACROMION_OUTSIDE_JOINT_M, SHOULDER_BELOW_ACROMION, observations
+from shortlever.person.body import (
+    ACROMION_OUTSIDE_JOINT_M,
+    SHOULDER_BELOW_ACROMION,
+    likely,
+    observations,
+    told,
+)
 from shortlever.person.measure import TAPE_SD_M
 from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, Tape
@@ -175,6 +182,23 @@ def standing(
         middle=middle,
         floor=floor,
     )
+
+
+def likely_of_legs(given: Mapping[str, float], sex: str | None) -> dict[str, float]:
+    """See ``likely``; with knee to wall, of an ankle as it is taken where it is not taped.
+
+    >>> round(likely_of_legs({}, "male")["knee_to_wall"], 3)
+    0.108
+    """
+    found = likely(given, sex)
+    if "knee_to_wall" in given:
+        return found
+    mean = estimate(told(given), sex).mean
+    value = {name: mean[i] for name, i in INDEX.items()}
+    patella = PATELLA_M * value["stature"] / REFERENCE_STATURE_M
+    shank, foot = value["knee_height"] - value["ankle_height"], value["foot_length"]
+    reach = shank * math.sin(DORSIFLEXION_RAD) + patella * math.cos(DORSIFLEXION_RAD)
+    return found | {"knee_to_wall": reach - (1 - ANKLE_OF_FOOT) * foot}
 
 
 def lunge_rad(shank_m: float, foot_m: float, knee_to_wall_m: float, patella_m: float) -> float:

@@ -9,7 +9,7 @@ import math
 from typing import Protocol
 
 from shortlever.draw.chart import Frame, limb
-from shortlever.draw.svg import Drawing, area, dot, line, places
+from shortlever.draw.svg import Drawing, Point, area, dot, line, places
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT, Standing
 from shortlever.lifts.legs.leg import Knee, Leg, Vector
 
@@ -89,7 +89,7 @@ def from_the_side(body: Standing, leg: Leg, pose: Pose, frame: Frame) -> list[Dr
     """Shoe, leg, trunk and head."""
     per, (hips, shoulders, head) = frame.per_m, trunk_of(body, pose)
     ankle, knee, hip = (frame.at(p) for p in leg_of(leg, pose))
-    out: list[Drawing] = [area("fig-body", (frame.at(p) for p in shoe_from_the_side(leg)))]
+    out: list[Drawing] = [area("fig-body", (frame.at(p) for p in shoe_from_the_side(leg)), "shoe")]
     out += limb("fig-limb", (ankle, knee), SHANK_M * per, "shank")
     out += limb("fig-limb", (knee, hip), THIGH_M * per, "thigh")
     out += limb("fig-limb", (frame.at(hips), frame.at(shoulders)), TRUNK_M * per, "trunk")
@@ -97,16 +97,25 @@ def from_the_side(body: Standing, leg: Leg, pose: Pose, frame: Frame) -> list[Dr
     return out
 
 
+def feet_of(leg: Leg, frame: Frame, key: str) -> dict[str, list[Point]]:
+    """The outlines of the feet in one drawing, by their names."""
+    if key == "above":
+        outlines = {"shoe": sole_from_above(leg, False), "other-shoe": sole_from_above(leg, True)}
+    else:
+        outlines = {"shoe": shoe_from_the_side(leg)}
+        if key == "front":
+            outlines["other-shoe"] = [mirrored(p) for p in outlines["shoe"]]
+    return {part: [frame.at(p) for p in outline] for part, outline in outlines.items()}
+
+
 def shoes(leg: Leg, frame: Frame) -> list[Drawing]:
     """Both shoes from the front."""
-    outline = shoe_from_the_side(leg)
-    both = (outline, [mirrored(p) for p in outline])
-    return [area("fig-body", (frame.at(p) for p in shoe)) for shoe in both]
+    return [area("fig-body", points, part) for part, points in feet_of(leg, frame, "front").items()]
 
 
 def soles(leg: Leg, frame: Frame) -> list[Drawing]:
     """Both feet from above."""
-    return [area("fig-body", (frame.at(p) for p in sole_from_above(leg, mirror))) for mirror in (False, True)]
+    return [area("fig-body", points, part) for part, points in feet_of(leg, frame, "above").items()]
 
 
 def legs(leg: Leg, pose: Pose, frame: Frame) -> list[Drawing]:

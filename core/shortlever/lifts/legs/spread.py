@@ -3,7 +3,8 @@
 What the tape leaves open in the joint distribution of bodies, and errors that this distribution does not
 hold, are split into independent directions. The body is moved one standard deviation up and down each, and
 the suggestion made again: half differences give the linear part of a number's spread, second differences its
-bend, which adds to the variance and moves the middle. The linear part also tells which further tape number
+bend, which adds to the variance and moves the middle; a direction that adds next to nothing to any number's
+variance is taken as straight, and moved up only. The linear part also tells which further tape number
 would narrow the suggestion most, by conditioning the covariance on it before it is taken.
 """
 
@@ -32,6 +33,8 @@ from shortlever.person.population import INDEX, Estimate, estimate
 from shortlever.person.tape import MEASURES, Tape
 
 LEAST_WORTH = 0.02  # of the spread, under which a tape number is not worth taking
+
+SLIGHT = 0.01  # of every number's variance, up to which a direction is taken as straight
 
 # Dimensions that move a lift from the legs; what else is taped acts through what it tells about these.
 MOVING = (
@@ -122,22 +125,28 @@ def doubt_from(
     middle = outcome(found.mean, still)
     assert middle is not None
     lower = cholesky(covariance)
+
+    def side(j: int, sign: float) -> Sequence[float]:
+        mean, steps = list(found.mean), dict(still)
+        for i in range(j, len(both)):
+            step = sign * lower[i][j]
+            if both[i] in steps:
+                steps[both[i]] = step
+            else:
+                mean[INDEX[both[i]]] += step
+        return outcome(mean, steps) or middle
+
+    ups = [side(j, 1.0) for j in range(len(both))]
+    columns = zip(middle, zip(*ups, strict=True), strict=True)
+    least = [SLIGHT * sum((a - here) ** 2 for a in column) for here, column in columns]
     slopes: list[list[float]] = [[] for _ in names]
     bends: list[list[float]] = [[] for _ in names]
-    for j in range(len(both)):
-        sides = []
-        for sign in (1.0, -1.0):
-            mean, steps = list(found.mean), dict(still)
-            for i in range(j, len(both)):
-                step = sign * lower[i][j]
-                if both[i] in steps:
-                    steps[both[i]] = step
-                else:
-                    mean[INDEX[both[i]]] += step
-            sides.append(outcome(mean, steps) or middle)
-        for slope, bend, up, down, here in zip(slopes, bends, *sides, middle, strict=True):
-            slope.append((up - down) / 2)
-            bend.append(up + down - 2 * here)
+    for j, up in enumerate(ups):
+        slight = all((a - here) ** 2 <= few for a, here, few in zip(up, middle, least, strict=True))
+        down = [2 * here - a for a, here in zip(up, middle, strict=True)] if slight else side(j, -1.0)
+        for slope, bend, above, below, here in zip(slopes, bends, up, down, middle, strict=True):
+            slope.append((above - below) / 2)
+            bend.append(above + below - 2 * here)
     intervals = {}
     for name, start, slope, bend in zip(names, middle, slopes, bends, strict=True):
         # of start + slope z + bend z² / 2 with independent standard normal z

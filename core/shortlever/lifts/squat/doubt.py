@@ -13,7 +13,7 @@ from shortlever.lifts.squat.advice import setup_of
 from shortlever.lifts.squat.form import FIELDS
 from shortlever.lifts.squat.marks import marks_of
 from shortlever.lifts.squat.measure import bottom_of
-from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, Search
+from shortlever.lifts.squat.search import DEFAULT_PREFERENCE, Found, Search
 from shortlever.lifts.squat.squat import Squat
 from shortlever.person.tape import Tape
 
@@ -35,9 +35,10 @@ OUTPUTS = (
 WORTH = {"heels_m": 0.02, "sit_back_m": 0.01, "trunk_lean_deg": 2.0, "hook_m": 0.02}
 
 
-def outcome(squat: Squat, preference: float) -> list[float]:
-    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg). Raises InfeasibleError."""
-    search = Search(squat)
+def outcome(squat: Squat, preference: float, near: tuple[Found, Found] | None = None) -> list[float]:
+    """The suggested numbers of one body, in the order of OUTPUTS (SI, deg); ``near``: the feet of one that is
+    near. Raises InfeasibleError."""
+    search = Search(squat, near)
     found = search.solve()[1]
     stance = search.stance_of(found)
     flat = search.bottoms.flat(stance, found.valley) if preference != DEFAULT_PREFERENCE else (0.0, 0.0)
@@ -63,8 +64,9 @@ def outcome(squat: Squat, preference: float) -> list[float]:
 
 def doubt_of(squat: Squat, tape: Tape, preference: float, *, model: bool = True) -> Spread:
     """Intervals and next tape number for the suggestion of ``squat``, a squat of this tape's body."""
+    near = Search(squat).solve()
 
     def of_body(body: Standing) -> list[float]:
-        return outcome(replace(squat, body=body), preference)
+        return outcome(replace(squat, body=body), preference, near)
 
     return spread_of(tape, of_body, OUTPUTS, WORTH, FIELDS, model=model)

@@ -16,7 +16,7 @@ from shortlever.gear import BARS, PLATE_DIAMETER_M
 from shortlever.lifts.legs import scene
 from shortlever.lifts.legs.leg import Vector
 from shortlever.lifts.squat.setting import Measured
-from shortlever.lifts.squat.squat import Pose, Squat
+from shortlever.lifts.squat.squat import Pose, Squat, Stance
 from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 360
@@ -62,28 +62,33 @@ def draw(
         shapes = {"side": _side, "front": _front, "above": _above}[key](squat, shown, frame, caption, ghost)
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
-        rows = [_moving(squat, shown, pose, key, frame) for pose in shown.rep]
+        rows = [drawn_at(shown.stance, pose, key, frame) for pose in shown.rep]
         scale = {"per_m": round(frame.per_m, 3), "floor": None if key == "above" else frame.y0}
         drawn.append({"key": key, "label": VIEWS[key], "svg": svg, "rows": rows, "scale": scale})
     return drawn
 
 
-def _moving(squat: Squat, shown: Measured, pose: Pose, key: str, frame: Frame) -> dict[str, object]:
+def drawn_at(stance: Stance, pose: Pose, key: str, frame: Frame) -> dict[str, object]:
     """Where the moving parts of one drawing are in one pose."""
-    moved = scene.moving(squat.body, shown.stance.leg, pose, frame, key == "side")
+    moved = scene.moving(stance.squat.body, stance.leg, pose, frame, key == "side")
     if key == "side":
         moved |= {part: list(frame.at((0.0, *pose.bar))) for part in ("bar", "plate")}
         moved["low-back"] = list(frame.at((0.0, *pose.lumbar)))
         moved["wrench"] = list(frame.at((0.0, *pose.hip[1:])))
-        for part, (a, b) in _arms(shown, pose).items():
+        for part, (a, b) in _arms(stance, pose).items():
             moved[part] = [*frame.at(a), *frame.at(b)]
         return moved
     return moved | {name: [*a, *b] for name, (a, b) in bar_parts(BAR, frame, *pose.bar).items()}
 
 
-def _arms(shown: Measured, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
+def plumb_of(stance: Stance, frame: Frame) -> tuple[Point, Point]:
+    """The plumb line over the middle of the feet, from the floor to the standing bar."""
+    return frame.at((0.0, stance.middle_y, 0.0)), frame.at((0.0, stance.middle_y, stance.top_m))
+
+
+def _arms(stance: Stance, pose: Pose) -> dict[str, tuple[Vector, Vector]]:
     """The three arms as levels: hip (the wrench) and knee to the plumb line, the low back to the bar's."""
-    plumb, knee, hip = shown.stance.middle_y, pose.knee.at, pose.hip
+    plumb, knee, hip = stance.middle_y, pose.knee.at, pose.hip
     return {
         "moment-arm": ((0.0, hip[1], hip[2]), (0.0, plumb, hip[2])),
         "knee-arm": ((0.0, plumb, knee[2]), (0.0, knee[1], knee[2])),
@@ -125,8 +130,8 @@ def _side(
     out.append(curve("fig-path", (at(*pose.bar) for pose in shown.rep)))
     # the plumb line through the middle of the foot, and the three arms
     plumb = stance.middle_y
-    out.append(line("fig-path", at(plumb, 0.0), at(plumb, stance.top_m)))
-    arms = _arms(shown, bottom)
+    out.append(line("fig-path", *plumb_of(stance, frame), "plumb"))
+    arms = _arms(stance, bottom)
     for part in ("knee-arm", "back-arm"):
         a, b = arms[part]
         out.append(line("fig-leader", frame.at(a), frame.at(b), part))

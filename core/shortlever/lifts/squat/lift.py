@@ -6,12 +6,13 @@ import math
 from collections.abc import Mapping
 
 from shortlever.lifts.legs import form as legs
-from shortlever.lifts.legs.body import Standing
+from shortlever.lifts.legs.body import Standing, likely_of_legs
 from shortlever.lifts.legs.marks import stance_of_heels_m
 from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
+from shortlever.lifts.squat.feel import feel
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.screen import SquatFit
@@ -56,6 +57,7 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)
+    feel = staticmethod(feel)
 
     def case(self, reading: Reading) -> Squat:
         """The squat of a lifter as it was read, with 1.5 body weights on the bar."""
@@ -89,6 +91,16 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
         marks = fit.shown.got.marks
         heels = Spot("floor", marks.heels_m / 2, Said("spot_heels", {"heels_m": marks.heels_m}))
         return Spot("hooks", marks.hook_m, Said("spot_hooks", {"hook_m": marks.hook_m})), heels
+
+    def likely(self, given: Mapping[str, float], sex: str | None) -> Mapping[str, float]:
+        """The body's numbers, and how far its ankle is taken to go."""
+        return likely_of_legs(given, sex)
+
+    def as_present(self, shown: Measured) -> Mapping[str, float]:
+        """Feet and heel."""
+        got = shown.got
+        turn = math.radians(got.turn_out_deg)
+        return {"current_heels": got.marks.heels_m, "current_turn_out": turn, "current_heel": got.heel_m}
 
     def doubt(self, reading: Reading, case: Squat, preference: float) -> Doubt:
         """See ``doubt_of``, in words."""

@@ -26,8 +26,9 @@ NARROWEST_M, WIDEST_M = 0.20, 1.10  # ankles apart, that are looked at
 MOST_TURN_RAD = math.radians(60)
 STARTS = (0.50, 0.35, 0.70)  # stances to start from (m)
 STANCE_STEP_M, STANCE_CLOSE_M = 0.06, 0.004
+NEAR_STEPS, NEAR_CLOSE = 3.0, 2e-3  # from feet that are near: steps; effort, two millimetres of stance
 EFFORT_CLOSE = 1e-4  # a tenth of a millimetre of stance
-TURN_STEP_RAD, CLOSE_RAD = 0.02, 2e-5
+TURN_STEP_RAD, CLOSE_RAD, NEAR_RAD = 0.02, 2e-5, 8e-5
 BEYOND, BROKEN = 1000.0, 100.0  # of effort, for feet that hold nothing and for those that break a limit
 
 
@@ -42,10 +43,12 @@ class Found:
 
 
 class Search:
-    """The feet of one squat."""
+    """The feet of one squat; ``near``: those of a body that is near, from which they are found sooner and to
+    millimetres only."""
 
-    def __init__(self, squat: Squat) -> None:
-        self.squat, self.comfort = squat, squat.comfort
+    def __init__(self, squat: Squat, near: tuple[Found, Found] | None = None) -> None:
+        self.squat, self.comfort, self.near = squat, squat.comfort, near
+        self.close_rad = NEAR_RAD if near else CLOSE_RAD
         self.bottoms = Bottoms(squat)
 
     def spread_room(self, turn: float, pose: Pose) -> float:
@@ -106,7 +109,7 @@ class Search:
                 continue
             shin = found.valley.shin_rad
             room = self.spread_room(turn, found.valley.pose)
-            if abs(room) < CLOSE_RAD or (turn <= 0 and room < 0) or (turn >= MOST_TURN_RAD and room > 0):
+            if abs(room) < self.close_rad or (turn <= 0 and room < 0) or (turn >= MOST_TURN_RAD and room > 0):
                 break
         return found
 
@@ -118,18 +121,23 @@ class Search:
                 break
             room = self.spread_room(turn, pose)
             turn = min(max(turn + room, 0.0), MOST_TURN_RAD)
-            if abs(room) < CLOSE_RAD:
+            if abs(room) < self.close_rad:
                 break
         return turn
 
     # ---- stance and heel
 
-    def best_stance(self, heel_m: float, ankle: bool = True) -> tuple[Found, Found]:
+    def best_stance(
+        self, heel_m: float, ankle: bool = True, near: tuple[Found, Found] | None = None
+    ) -> tuple[Found, Found]:
         """The feet of least effort, and the widest within SLACK of it: the shortest stroke among those.
 
-        Where no feet keep every limit, those that break them least, twice. Raises InfeasibleError where legs
-        or balance hold nothing at all.
+        ``near``: those of a body that is near. Where no feet keep every limit, those that break them least,
+        twice. Raises InfeasibleError where legs or balance hold nothing at all.
         """
+        found = self._beside(near, heel_m, ankle) if near else None
+        if found is not None:
+            return found
         step = STANCE_STEP_M * self.squat.body.size
         start = self._start(heel_m, ankle)
         looked = [start]
@@ -170,6 +178,38 @@ class Search:
         wide = crossing(room, inner.stance_m, outer.stance_m, close=EFFORT_CLOSE)
         return best, self.at(wide, heel_m, inner, ankle) or best
 
+    def _beside(self, near: tuple[Found, Found], heel_m: float, ankle: bool) -> tuple[Found, Found] | None:
+        """The same from feet that are near, by a parabola through three stances and a few secants, to
+        millimetres; None where a limit is in the way."""
+        step = STANCE_STEP_M / 2 * self.squat.body.size
+        three = [self.at(near[0].stance_m + i * step, heel_m, near[0], ankle) for i in (-1, 0, 1)]
+        left, here, right = (self.cost(one) for one in three)
+        bend = left + right - 2 * here
+        if max(left, here, right) > BROKEN or bend <= 0:
+            return None
+        move = (left - right) / (2 * bend)
+        if abs(move) > NEAR_STEPS:
+            return None
+        middle = near[0].stance_m + move * step
+        best = self.at(middle, heel_m, three[1], ankle)
+        if best is None or self.cost(best) > BROKEN:
+            return None
+        allowed = (1 + SLACK) * best.valley.effort
+        tried: dict[float, Found | None] = {}
+
+        def room(stance: float) -> float:
+            if stance not in tried:
+                tried[stance] = self.at(stance, heel_m, near[1], ankle)
+            return allowed - self.cost(tried[stance])
+
+        inner = outer = max(near[1].stance_m + middle - near[0].stance_m, middle + step)
+        while room(outer) > 0 and outer < WIDEST_M:
+            inner, outer = outer, outer + step
+        while room(inner) <= 0 and inner > middle:
+            inner, outer = max(inner - step, middle), inner
+        wide = tried[crossing(room, inner, outer, close=NEAR_CLOSE)]
+        return None if wide is None else (best, wide)
+
     def _start(self, heel_m: float, ankle: bool) -> Found:
         """Feet to start from. Raises InfeasibleError where legs or balance hold nothing at all."""
         for share in STARTS:
@@ -195,14 +235,13 @@ class Search:
         The heel is found on the feet that would be suggested without the ankle's limit: the smallest lift
         with which the ankle costs no more than ANKLE_COSTS there.
         """
-        strongest, free = self.best_stance(0.0, ankle=False)
+        both = _, free = self.best_stance(0.0, ankle=False, near=self.near)
         heel = self.heel_for(free)
-        both = (strongest, free)
         if heel == 0 and all(
             one.valley.shin_rad <= self.bottoms.most_shin(self.stance_of(one)) for one in both
         ):
             return both
-        return self.best_stance(heel)
+        return self.best_stance(heel, near=both if self.near else None)
 
     def stance_of(self, found: Found) -> Stance:
         """The squat on these feet."""

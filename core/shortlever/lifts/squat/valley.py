@@ -84,19 +84,21 @@ class Bottoms:
                 poses[shin] = stance.bottom(shin)
             return poses[shin]
 
+        def effort(shin: float) -> float:
+            pose = at(shin)
+            return pose.bears.effort if pose else 100.0 - shin
+
+        found = None if near is None else self._descend(effort, at, near, low, high)
+        pose = None if found is None else at(found)
+        if found is not None and pose is not None and min(self.hips_room(pose), self.knees_room(pose)) >= 0:
+            return Valley(found, pose, 0.0)
         while at(low) is None and low < high:  # no balance with the hips so far back
             low += UNHELD_STEP_RAD
         while at(high) is None and low < high:
             high -= UNHELD_STEP_RAD
         if low >= high:
             return None
-
-        def effort(shin: float) -> float:
-            pose = at(shin)
-            return pose.bears.effort if pose else 100.0 - shin
-
-        found = None if near is None else self._descend(effort, at, near, low, high)
-        shin = minimum(effort, low, high, 1e-5)[0] if found is None else found
+        shin = minimum(effort, low, high, 1e-5)[0] if found is None else min(max(found, low), high)
         return self._inside(at, shin, low, high)
 
     def _inside(

@@ -1,0 +1,116 @@
+"""How long a frame of a drag keeps the page busy on a processor that is four times slower, and how long the
+browser's Python takes to suggest.
+
+Run with ``python3 build.py test tests/speed/test_drag.py -m speed -s``, on a machine otherwise at rest.
+"""
+
+from __future__ import annotations
+
+import json
+import statistics
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from shortlever import view
+from tests.browser.screen import wait_awake
+from tests.browser.test_feel import FRAME
+from tests.browser.test_feel_legs import take_ring
+
+if TYPE_CHECKING:
+    from playwright.sync_api import CDPSession, Page
+
+    from tests.conftest import Site
+
+FRAME_MS, SLOWER = 16.0, 4
+SUGGEST_MS = 200.0
+BUSY = ("ScriptDuration", "LayoutDuration", "RecalcStyleDuration")
+
+
+def busy_ms(devtools: CDPSession) -> float:
+    """What scripts, style and layout of the page have taken so far, in its own processor time."""
+    metrics = {one["name"]: one["value"] for one in devtools.send("Performance.getMetrics")["metrics"]}
+    return 1e3 * sum(metrics[name] for name in BUSY)
+
+
+DRAGS = [
+    ("bench", "head", 0, (1, 0)),
+    ("bench", "side", 0, (1, 0)),
+    ("squat", "above", 0, (1, 0)),
+    ("squat", "side", 0, (-1, 0)),
+    ("deadlift", "front", 0, (-1, 0)),
+    ("deadlift", "above", 4, (1, 0)),
+]
+
+
+@pytest.mark.speed
+@pytest.mark.parametrize(("lift", "view_key", "ring", "way"), DRAGS)
+def test_each_frame_of_a_drag_is_short(
+    open_page: Callable[..., Page], site: Site, lift: str, view_key: str, ring: int, way: tuple[int, int]
+) -> None:
+    page = open_page()
+    page.goto(site.url if lift == "bench" else f"{site.url}{lift}.html")
+    wait_awake(page)
+    for key, value in view.example_request(lift)["fields"].items():
+        page.fill(f"#{key}", value)
+    page.locator("#first-read").click()
+    page.locator(".drawing[data-feel]").wait_for()
+    devtools = page.context.new_cdp_session(page)
+    devtools.send("Performance.enable", {"timeDomain": "threadTicks"})
+    x, y = take_ring(page, view_key, ring)
+    devtools.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+
+    def spent(moves: int) -> float:
+        before = busy_ms(devtools)
+        if moves:
+            page.mouse.move(x + way[0] * moves, y + way[1] * moves)
+        page.evaluate(FRAME)
+        return busy_ms(devtools) - before
+
+    still = statistics.median(spent(0) for _ in range(10))  # what it costs to ask
+    frames = [spent(i) - still for i in range(1, 31)]
+    assert page.get_attribute("#setup", "data-felt") == "yes"
+    devtools.send("Emulation.setCPUThrottlingRate", {"rate": 1})
+    page.mouse.up()
+    frames.sort()
+    print(f"\n{lift} {view_key} {ring}: {frames[15]:.1f} ms, nine in ten under {frames[27]:.1f} ms")
+    assert frames[27] < FRAME_MS
+
+
+ANSWER = """(request) => new Promise((resolve, reject) => {
+  const worker = new Worker(new URL('worker/worker.mjs', document.baseURI), { type: 'module' });
+  const taken = [];
+  let asked = 0;
+  const ask = () => {
+    asked = performance.now();
+    worker.postMessage({ id: taken.length + 1, request });
+  };
+  worker.onerror = (event) => reject(new Error(event.message));
+  worker.onmessage = ({ data }) => {
+    if (data.state === 'failed') reject(new Error(data.cause.message));
+    if (data.state === 'ready') ask();
+    if (!data.response) return;
+    taken.push(performance.now() - asked);
+    if (taken.length < 6) return ask();
+    worker.terminate();
+    resolve([JSON.parse(data.response).ok, taken]);
+  };
+})"""
+
+
+@pytest.mark.speed
+@pytest.mark.parametrize("lift", ["bench", "squat", "deadlift"])
+@pytest.mark.parametrize("want", ["", "doubt", "feel"])
+def test_the_browsers_python_suggests_in_time(
+    open_page: Callable[..., Page], site: Site, lift: str, want: str
+) -> None:
+    """The shortest of six: another process can only add to it."""
+    page = open_page()
+    page.goto(site.url)
+    request: dict[str, Any] = view.example_request(lift) | ({"want": want} if want else {})
+    ok, taken = page.evaluate(ANSWER, json.dumps(request))
+    assert ok
+    print(f"\n{lift} {want or 'setup'}: {min(taken):.0f} ms, first {taken[0]:.0f} ms")
+    if not want:
+        assert min(taken) < SUGGEST_MS
