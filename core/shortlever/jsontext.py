@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import re
 
-_BRACKETS = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[\[{]|[\]}]')
+_STRINGS = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"')
+_ALIKE = str.maketrans("{}", "[]")
+DEEPEST_TOLD = 100
 
 
 def depth(text: str) -> int:
-    """How deep brackets nest outside strings. A deep text would exhaust the stack of a browser before
-    Python's own check could refuse it.
+    """How deep brackets nest outside strings; more than DEEPEST_TOLD is told as one more. A deep text would
+    exhaust the stack of a browser before Python's own check could refuse it.
 
-    >>> depth('{"a": [1, {"b": "[["}]}')
-    3
+    >>> depth('{"a": [1, {"b": "[["}]}'), depth("[" * 10_000), depth("]]")
+    (3, 101, 0)
     """
-    now = deepest = 0
-    for match in _BRACKETS.finditer(text):
-        if match[0] in "[{":
-            now += 1
-            deepest = max(deepest, now)
-        elif match[0] in "]}":
-            now -= 1
-    return deepest
+    brackets = re.sub(r"[^][]+", "", _STRINGS.sub("", text).translate(_ALIKE))
+    for deepest in range(DEEPEST_TOLD + 1):
+        inside = brackets.replace("[]", "")
+        if inside == brackets:  # what never closes
+            return min(deepest + brackets.count("["), DEEPEST_TOLD + 1)
+        brackets = inside
+    return DEEPEST_TOLD + 1

@@ -16,6 +16,7 @@ MIME = {
     ".html": "text/html; charset=utf-8",
     ".json": "application/json",
     ".mjs": "text/javascript",
+    ".mp4": "video/mp4",
     ".js": "text/javascript",
     ".packed": "application/octet-stream",
     ".png": "image/png",

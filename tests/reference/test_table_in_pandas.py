@@ -7,6 +7,8 @@ import pandas as pd
 import pytest
 
 from shortlever import Setup, Tape
+from shortlever.lifts.deadlift.setup import Setup as PullSetup
+from shortlever.lifts.squat.measure import Setup as SquatSetup
 from shortlever.table import suggest_table
 
 
@@ -36,3 +38,5 @@ def test_numbers_of_numpy_are_numbers(kind: type) -> None:
     assert type(tape.arm_length) is float
     assert tape.arm_length == pytest.approx(0.665, rel=1e-3)
     assert type(Setup(kind(0.7), kind(0.12), np.int64(100)).load_kg) is float
+    assert type(SquatSetup(kind(0.5), kind(30.0)).stance_m) is float
+    assert type(PullSetup("sumo", kind(0.8), kind(30.0), kind(0.45)).grip_m) is float

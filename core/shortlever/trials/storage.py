@@ -22,6 +22,14 @@ MOST_EARLIER = 2_500_000  # characters of finished trials
 DEEPEST = 5  # log, list, step, set, what was measured of it
 
 PLACES: dict[type, str] = {Candidate: "candidates", SetRecord: "sets", Measured: "measured"}
+# All parts of each, and those it must have.
+PARTS = {
+    kind: (
+        frozenset(f.name for f in fields(kind)),
+        frozenset(f.name for f in fields(kind) if f.default is MISSING),
+    )
+    for kind in PLACES
+}
 
 Record = TypeVar("Record", Candidate, SetRecord, Measured)
 
@@ -91,9 +99,8 @@ def _list(data: Mapping[str, Any], name: str) -> list[Any]:
 
 
 def _record(kind: type[Record], item: Any) -> Record:
-    names = {f.name for f in fields(kind)}
-    needed = {f.name for f in fields(kind) if f.default is MISSING}
-    if not isinstance(item, dict) or not needed <= set(item) <= names:
+    names, needed = PARTS[kind]
+    if not isinstance(item, dict) or not needed <= item.keys() <= names:
         raise _damaged(PLACES[kind], item, Said("wrong_without_parts"))
     if kind is Candidate and isinstance(item.get("marks"), list):
         item = item | {"marks": tuple(item["marks"])}

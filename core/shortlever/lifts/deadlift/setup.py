@@ -12,6 +12,7 @@ from shortlever.lifts.deadlift.pull import MOST_AHEAD_M, SOLE_M, Pose, Pull
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.legs.leg import Feet
 from shortlever.say import Said
+from shortlever.units import with_plain_numbers
 
 AHEAD_M = 0.07  # shoulder joint in front of the bar: the blade over the bar (common practice, no source)
 USUAL_LOAD = 1.8  # body weights: what a setup is worked out for where no load is given (practice)
@@ -57,6 +58,7 @@ class Setup:
     def __post_init__(self) -> None:
         if self.style not in STYLES:
             raise no_style(self.style)
+        with_plain_numbers(self, (name for name, *_ in RANGES))
         for name, low, high, unit in RANGES:
             value = getattr(self, name)
             if not isinstance(value, int | float) or not low <= value <= high:

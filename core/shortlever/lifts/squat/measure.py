@@ -15,7 +15,7 @@ from shortlever.lifts.squat.marks import Marks, marks_of
 from shortlever.lifts.squat.squat import SOLE_M, Pose, Squat, Stance
 from shortlever.lifts.squat.valley import Bottoms
 from shortlever.say import Said
-from shortlever.units import GRAVITY_M_S2
+from shortlever.units import GRAVITY_M_S2, with_plain_numbers
 
 EFFORT_AT_LIMIT = 2.0  # effort by which the limit-load index is told; only ratios of it matter
 RANGES = (
@@ -41,6 +41,7 @@ class Setup:
     sit_back_m: float | None = None
 
     def __post_init__(self) -> None:
+        with_plain_numbers(self, (name for name, *_ in RANGES))
         for name, low, high, unit in RANGES:
             value = getattr(self, name)
             if value is None and name == "sit_back_m":
