@@ -236,7 +236,7 @@ def test_damaged_files(log: TrialLog) -> None:
         " " * 5_000_000,
         "1" * 5000,
         broken(log, kind="lifters"),
-        broken(log, version=4),
+        broken(log, version=5),
         broken(log, version=True),
         broken(log, version=None),
         broken(log, surplus=1),
@@ -257,23 +257,34 @@ def test_damaged_files(log: TrialLog) -> None:
         broken(log, steps=[{**step, "what": None}]),
         broken(log, steps=[{}]),
         broken(log, candidates=[{"key": "x"}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "dial": 1.5}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "marks": ["x"] * 7}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "marks": "x"}]),
     ]
     for text in texts:
         with pytest.raises(InputError) as refused:
             from_json(text)
         assert refused.value.remedy, text[:40]
     with pytest.raises(InputError, match="Update"):
-        from_json(broken(log, version=4))
+        from_json(broken(log, version=5))
 
 
 HERE = Path(__file__).parent
 
 
 def test_a_version_once_given_out_keeps_opening() -> None:
-    """Golden files: a finished trial, one going on, a filmed set; version 2 knew no terms, 1 no lift."""
-    golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3)}
-    newest = from_json(golden[3])
-    assert to_json(newest) == golden[3].strip(), "as it was written"
+    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no marks and no dial of a
+    setup, 2 no terms, 1 no lift."""
+    golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3, 4)}
+    newest = from_json(golden[4])
+    assert to_json(newest) == golden[4].strip(), "as it was written"
+    assert [len(one.marks) for one in newest.candidates if one.key == "wide"] == [2]
+    assert {one.dial for one in newest.candidates if one.key != "wide"} == {0.75}
+    third = from_json(golden[3])
+    plain = tuple(replace(one, marks=(), dial=None) for one in newest.candidates)
+    assert (third.candidates, third.sets) == (plain, newest.sets)
+    assert from_json(to_json(third)) == third, "brought to the newest version"
+    newest = third
     assert (newest.margin_percent, newest.sets_each) == (3.0, 18)
     second = from_json(golden[2])
     assert (second.margin_percent, second.sets_each, second.lift) == (2.0, 12, "bench")

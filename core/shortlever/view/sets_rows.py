@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shortlever.csvtext import harmless
+from shortlever.lifts import lift_named
 from shortlever.numerics import Z90
 from shortlever.say import Said, Text
 from shortlever.trials import FORMULAS, Measured, SetRecord, TrialLog, estimate_1rm, from_json
@@ -17,7 +18,7 @@ from shortlever.units import MASS_UNITS
 
 HEAD = (
     "trial", "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve",
-    "touched_where_planned", "pain", "one_rep_max_kg", "formula", "lift",
+    "{held}", "pain", "one_rep_max_kg", "formula", "lift",
 )  # fmt: skip
 
 
@@ -77,6 +78,7 @@ class Rows:
             {
                 "key": c.key,
                 "label": c.label,
+                "marks": list(c.marks),
                 "present": c.present,
                 "off_list": c.off_list,
                 "cleared": c.pain and c.cleared,
@@ -118,7 +120,8 @@ class Rows:
         """All sets, those of earlier trials first, as CSV (RFC 4180), loads in kg."""
         out = io.StringIO()
         write = csv.writer(out, lineterminator="\r\n")
-        write.writerow(HEAD)
+        held = lift_named(self.log.lift).at_each_set.column
+        write.writerow([head.format(held=held) for head in HEAD])
         logs = [*map(from_json, self.log.earlier), self.log]
         for place, log in enumerate(logs, start=1):
             write.writerows(Rows(log, self.unit)._cells(place))
