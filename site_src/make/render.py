@@ -173,6 +173,7 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         "film_fields": film[UNNAMED]["fields"],
         "film_examples": [key for key in film if (SITE / "example" / f"{key}.mp4").is_file()],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
+        "film_moments": [one | {"lift": key} for key, form in film.items() for one in form["moments"]],
         "every_caution": list(
             dict.fromkeys(tuple(one) for own in of_lifts.values() for one in own["cautions"])
         ),

@@ -497,7 +497,7 @@ declare namespace Core {
     | (FilmPoint & { t: number; lost?: undefined; quality?: number; a?: number; b?: number; tilt?: number; axes_sd?: number; moved?: Film.Moved });
 
   interface FilmRequest {
-    want: "film/measure";
+    want: "film/measure" | "film/moments";
     unit: Kept.UnitSwitch;
     picture: Film.Size;
     frames: FilmFrame[];
@@ -507,7 +507,12 @@ declare namespace Core {
     fit?: FitRequest;
   }
 
-  /** A measured number: a length (`…_m`) or an angle. `kept`: what a logged set calls it. */
+  /** When the joints of a lift are to be marked, s. */
+  interface FilmMoments extends Done {
+    moments: { [moment: string]: number };
+  }
+
+  /** A measured number: a length (`…_m`), an angle (`…_deg`), a time (`…_s`) or one length by another (`…_times`). `kept`: what a logged set calls it. */
   interface FilmNumber {
     key: string;
     label: string;
@@ -516,6 +521,17 @@ declare namespace Core {
     low_m?: number;
     high_m?: number;
     plan_m?: number | null;
+    value_deg?: number;
+    low_deg?: number;
+    high_deg?: number;
+    plan_deg?: number | null;
+    value_s?: number;
+    low_s?: number;
+    high_s?: number;
+    value_times?: number;
+    low_times?: number;
+    high_times?: number;
+    plan_times?: number | null;
     difference: string;
     verdict: string;
     kept?: Kept.Measurable;
@@ -560,6 +576,7 @@ declare namespace Core {
     table_head: string[];
     table: string[][];
     figure: Figure;
+    lost: Interval | null;
     speed_figure: Figure | null;
     path: { rep: number; t: number; y_m: number; z_m: number; phase: string }[];
     track: { t: number; x: number; y: number }[];
@@ -568,6 +585,7 @@ declare namespace Core {
 
   type FilmQuestions = {
     measure: Question<FilmRequest, Measured>;
+    moments: Question<FilmRequest, FilmMoments>;
     sets: Question<SetsRequest, Folded>;
   }
 

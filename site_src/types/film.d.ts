@@ -27,7 +27,7 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `at`: the moments at which; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
   interface KindOf {
     key: string;
     label: string;
@@ -35,6 +35,7 @@ declare namespace Film {
     lead: string;
     needed: boolean;
     wanted: boolean;
+    at: string[];
     from?: [number, number];
   }
 

@@ -146,9 +146,15 @@ declare namespace Kept {
     range_of_motion_m?: number;
     off_plan_m?: number;
     off_plan_margin_m?: number;
+    depth_m?: number;
+    hips_first?: number;
+    speeds_m_s?: number[];
+    speed_margin_m_s?: number;
+    lost?: number;
+    lost_margin?: number;
   }
 
-  type Measurable = "touch_m" | "mean_arm_m" | "range_of_motion_m";
+  type Measurable = "touch_m" | "mean_arm_m" | "range_of_motion_m" | "depth_m" | "hips_first";
 
   /** How one change is taken back. */
   interface Step {

@@ -683,7 +683,9 @@ def test_numbers_are_kept_with_a_logged_set(film: Page, rep: tuple[Path, World])
       return lifts.bench.trials.pending.at(-1);
     }""")
     assert kept["what"] == "attach_film" and kept["number"] == 1
-    assert set(kept["measured"]) == {"touch_m", "mean_arm_m", "range_of_motion_m"}
+    lengths = {"touch_m", "mean_arm_m", "range_of_motion_m"}
+    assert set(kept["measured"]) == lengths | {"speeds_m_s", "speed_margin_m_s"}
+    assert len(kept["measured"]["speeds_m_s"]) == 1 and 0.3 < kept["measured"]["speeds_m_s"][0] < 1.0
     low, high = world.motion.path[0][1], world.motion.path[-1][1]
     assert kept["measured"]["range_of_motion_m"] == pytest.approx(high - low, abs=0.02)
     film.wait_for_function("() => document.querySelector('#set').textContent.includes('has a film')")

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from shortlever import cli, team, view
-from shortlever.team.fit import results_of
 from shortlever.lifts import LIFTS
+from shortlever.team.fit import results_of
 
 LIFT = LIFTS["squat"]
 FIELDS = {"stature": "172", "body_mass": "80", "knee_to_wall": "9"}

@@ -25,6 +25,7 @@ from shortlever.trials import (
 )
 from shortlever.trials.log import AS_PLANNED_M
 from shortlever.trials.model import observations
+from shortlever.view.sets_rows import Rows
 
 FILM = Measured(
     touch_m=0.16, mean_arm_m=0.08, range_of_motion_m=0.35, off_plan_m=0.03, off_plan_margin_m=0.01
@@ -67,12 +68,33 @@ def test_a_log_from_before_there_were_films_still_opens() -> None:
         {"range_of_motion_m": float("nan")},
         {"off_plan_m": True},
         {"off_plan_margin_m": "wide"},
+        {"speeds_m_s": (0.4, -1.0)},
+        {"speeds_m_s": [0.4]},
+        {"lost": 3.0},
+        {"depth_m": 9.0},
     ],
 )
 def test_numbers_that_no_film_can_give_are_refused(given: dict[str, object]) -> None:
     with pytest.raises(InputError) as wrong:
         Measured(**given)  # type: ignore[arg-type]
     assert wrong.value.field == next(iter(given))
+
+
+def test_bar_speeds_are_kept_said_and_in_the_table() -> None:
+    film = {"speeds_m_s": [0.42, 0.38, 0.31], "speed_margin_m_s": 0.014, "lost": 0.262, "lost_margin": 0.04}
+    said = ask({"what": "attach_film", "number": 2, "measured": film})
+    assert not said["refused"]
+    assert said["rows"][1]["film"] == (  # type: ignore[index]
+        "filmed: bar speed 0.42 ± 0.01 m/s in the first, 0.31 in the last of 3 reps; "
+        "lost 26 ± 4 % of its speed, a sign of effort"
+    )
+    log = from_json(str(said["log"]))
+    kept = log.set_numbered(2).measured
+    assert kept is not None and kept.speeds_m_s == (0.42, 0.38, 0.31)
+    rows = Rows(log, "kg").csv().splitlines()
+    assert rows[0].endswith(",bar_speeds_m_s,speed_lost") and rows[2].endswith(",0.420 0.380 0.310,0.262")
+    little = ask({"what": "attach_film", "number": 2, "measured": film | {"lost": 0.03}})
+    assert "effort" not in little["rows"][1]["film"], "a loss inside its error is none"  # type: ignore[index]
 
 
 def test_a_damaged_film_in_a_file_is_named() -> None:

@@ -273,18 +273,23 @@ HERE = Path(__file__).parent
 
 
 def test_a_version_once_given_out_keeps_opening() -> None:
-    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no marks and no dial of a
-    setup, 2 no terms, 1 no lift."""
-    golden = {version: (HERE / f"trials-{version}.json").read_text(encoding="utf-8") for version in (2, 3, 4)}
-    newest = from_json(golden[4])
-    assert to_json(newest) == golden[4].strip(), "as it was written"
-    assert [len(one.marks) for one in newest.candidates if one.key == "wide"] == [2]
-    assert {one.dial for one in newest.candidates if one.key != "wide"} == {0.75}
-    third = from_json(golden[3])
-    plain = tuple(replace(one, marks=(), dial=None) for one in newest.candidates)
-    assert (third.candidates, third.sets) == (plain, newest.sets)
-    assert from_json(to_json(third)) == third, "brought to the newest version"
-    newest = third
+    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no marks, dial and speeds,
+    2 no terms, 1 no lift."""
+    golden = {v: (HERE / f"trials-{v}.json").read_text(encoding="utf-8") for v in (2, 3, 4)}
+    fourth = from_json(golden[4])
+    assert to_json(fourth) == golden[4].strip(), "as it was written"
+    assert [len(one.marks) for one in fourth.candidates if one.key == "wide"] == [2]
+    assert {one.dial for one in fourth.candidates if one.key != "wide"} == {0.75}
+    filmed = fourth.sets[0].measured
+    assert filmed is not None and filmed.speeds_m_s == (0.41, 0.35) and filmed.lost == 0.146
+    newest = from_json(golden[3])
+    assert from_json(to_json(newest)) == newest, "brought to the newest version"
+    unfilmed = replace(
+        fourth,
+        candidates=tuple(replace(one, marks=(), dial=None) for one in fourth.candidates),
+        sets=(replace(fourth.sets[0], measured=newest.sets[0].measured),),
+    )
+    assert replace(unfilmed, steps=newest.steps, earlier=newest.earlier) == newest
     assert (newest.margin_percent, newest.sets_each) == (3.0, 18)
     second = from_json(golden[2])
     assert (second.margin_percent, second.sets_each, second.lift) == (2.0, 12, "bench")

@@ -522,6 +522,7 @@ def test_csv_reads_back_as_the_sets() -> None:
         "load_kg": "102.5", "reps": "4",
         "reps_in_reserve": "1.5", "touched_where_planned": "yes", "pain": "no",
         "one_rep_max_kg": f"{estimate_1rm(102.5, 4, 1.5):.2f}", "formula": "wathan", "lift": "bench",
+        "bar_speeds_m_s": "", "speed_lost": "",
     }  # fmt: skip
     assert (rows[1]["touched_where_planned"], rows[1]["pain"]) == ("no", "yes")
     assert rows[1]["setup_text"] == "'=1+1", "no spreadsheet may run it"

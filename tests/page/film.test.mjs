@@ -67,6 +67,7 @@ test('what was followed becomes stretches, and the request of the core', () => {
   const marks = new Marks(KINDS);
   const given = { clip: { kind: 'clip', times: [0, 0.1, 0.2, 0.3, 0.4, 0.5], picture: {} }, marks, track, unit: 'cm', fields: { a: ' ', b: '2' }, choices: {} };
   assert.equal(requestOf(given), null, 'no shoulder');
+  assert.equal(requestOf(given, 'film/moments').want, 'film/moments');
   marks.put('shoulder', 3, { x: 7, y: 8, sd: 2 });
   const request = requestOf(given);
   assert.deepEqual(request.frames.map((frame) => [frame.t, Boolean(frame.lost)]), [[0.3, false], [0.4, true], [0.5, true]]);

@@ -56,21 +56,26 @@ frames?}], "reading": {field: text}, …}`` and where ok::
                "speed": {"mean_m_s": N, "quickest": E, "slow": {"first_peak", "slowest", "second_peak": E}
                   or null, "curve": [{"up_m": m, "speed_m_s": N}]} or null,
                   N: {"value", "low", "high"}, E: {"speed_m_s": N, "up_m": N}, above the lowest place
+               "moments": {KEY: s},                              at which joints are asked for
                "numbers": [{key, label, text, value_m, low_m, high_m, plan_m, difference, verdict, kept?}]}],
      "table": [[…], …], "table_head": […],              the same as rows of text
      "figure": {"svg", "title", "text"},                measured against plan
+     "lost": {"value", "low", "high"} or null,          share of mean speed, from the quickest rep to the last
      "speed_figure": the same or null,                  speed over height
      "path": [{"rep": 1, "t": s, "y_m": m, "z_m": m, "phase": "down" or "up"}],
      "track": [{"t", "x", "y"}],                        the smoothed middle of the plate, px
      "camera": {"distance_text", "angle_text", "budget": [{"source", "text", "mm"}], "advice"}}
 
-The numbers are the lift's own (``lifts.film``); angles have value_deg, low_deg, high_deg, plan_deg instead.
+The numbers are the lift's own (``lifts.film``); angles have value_deg, low_deg, high_deg, plan_deg instead,
+times value_s and so on, one length by another value_times.
 ``verdict`` is "none" (no difference outside the error), "no_plan", or the word for the difference; ``kept``
 is the name by which a logged set keeps it. All intervals are 90 %.
 
 ``film/rim``: ``{"want": "film/rim", "points": [[x, y], …], "sd"?: px}`` gives ``{"ok", "ellipse": {"x",
 "y", "a", "b", "tilt", "sd", "axes_sd"}}``: the ellipse through marked rim points, to draw and to start the
-tracker. ``film/form``: labels, hints and defaults of the typed fields; the marks of a lift.
+tracker. ``film/form``: labels, hints and defaults of the typed fields; the marks of a lift and the moments at
+which they are asked for. ``film/moments``: as ``film/measure``, but no joint need be marked: ``{"ok",
+"moments": {KEY: s}}``, when each moment is in the rep to mark first.
 
 The outline is that of the rim's near face, not of the whole stack's silhouette, which shows flank on one
 side. The camera stands still but for what "moved" says; each mark is where the joint is in the picture of

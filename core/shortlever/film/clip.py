@@ -146,9 +146,9 @@ def _object(value: object, field_: str) -> Mapping[str, Any]:
     raise _fail(field_, "not_an_object", type(value).__name__, said, Said("film_open_again"))
 
 
-def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark]) -> Clip:
+def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark], *, marked: bool = True) -> Clip:
     """The clip of a request (see the package's docstring) with a lift's marks. Raises InputError for what
-    cannot be used."""
+    cannot be used, and where a needed joint is not marked unless it need not be ``marked`` yet."""
     picture = _object(request.get("picture"), "picture")
     width, height = number(picture.get("width"), "picture"), number(picture.get("height"), "picture")
     size = {"width": width, "height": height}
@@ -182,7 +182,7 @@ def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark]) -> Clip:
     clip = replace(clip, gone=_gone(clip))
     gone = set(clip.gone)
     clip = replace(clip, seen=[None if i in gone else s for i, s in enumerate(seen)])
-    _check(clip, marks_of)
+    _check(clip, marks_of if marked else ())
     rows = _moved(_list(request.get("frames"), "frames"), times)
     if rows:
         clip = _steady(clip, Shaken((width / 2, height / 2), rows))

@@ -7,18 +7,18 @@ of it, world by world (``world``, ``stance``). m and s.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any
 
 from shortlever.film.clip import Clip
-from shortlever.film.reps import Phases, find_reps
-from shortlever.film.speed import RepSpeed, pause, rep_speeds
+from shortlever.film.reps import Phases, find_pulls, find_reps
+from shortlever.film.speed import RepSpeed, lift_off, pause, rep_speeds
 from shortlever.film.stance import SOURCES, Known, Stance
 from shortlever.film.track import Track, smooth
 from shortlever.film.world import SeenRep, Setting, Times, World, times_of
-from shortlever.lifts.film import FilmCheck, FilmPlan, Number, Path
+from shortlever.lifts.film import FilmCheck, FilmPlan, Number, Path, Point
 from shortlever.say import Said
 
 WORLDS, BUDGET_WORLDS, GUESS_WORLDS = 300, 40, 20
@@ -45,6 +45,8 @@ class Rep:
     unseen: tuple[Said, ...] = ()  # phases during which the plate was lost
     pause: Number | None = None  # s
     speed: RepSpeed | None = None
+    moments: Mapping[str, float] = field(default_factory=dict)  # s, by the keys of the lift's moments
+    sticks: Sequence[Sequence[Point]] = ()  # the body as marked, in the most likely world
 
 
 @dataclass(frozen=True)
@@ -92,12 +94,7 @@ def _measure(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | No
     stance = Stance(clip, track, known, film.marks)
     setting = Setting(clip, stance, track, film, plan)
     likely = World(setting, stance.likely)
-    found: list[tuple[Phases | None, Times]]
-    if clip.photo:
-        found = [(None, Times((clip.times[0],)))]
-    else:
-        phases = find_reps(track.times, [likely.bar(t)[1] for t in track.times])
-        found = [(one, times_of(likely, one)) for one in phases]
+    found = _found(likely)
     if not found:
         return Result(film, clip, stance, track, [], {})
     many = [World(setting, draw) for draw in setting.draws(worlds, SOURCES)]
@@ -114,6 +111,31 @@ def _measure(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | No
     whole = next((times for phases, times in found if phases and phases.complete), found[0][1])
     away = number_of([math.hypot(*world.view.place(*world.bar(stance.middle_s))) for world in many])
     return Result(film, clip, stance, track, reps, _budget(setting, whole), away, lost)
+
+
+def _found(likely: World) -> list[tuple[Phases | None, Times]]:
+    """The reps of a clip and when they are measured; a photo is one without phases."""
+    clip, film, plan = likely.clip, likely.setting.film, likely.setting.plan
+    if clip.photo:
+        return [(None, Times((clip.times[0],), moments=dict.fromkeys(film.photo_of, clip.times[0])))]
+    find = find_pulls if film.from_below else find_reps
+    found: list[tuple[Phases | None, Times]] = []
+    for phases in find(likely.track.times, [likely.bar(t)[1] for t in likely.track.times]):
+        times = times_of(likely, phases)
+        if film.from_below:
+            times = replace(times, off=lift_off(likely, phases))
+        found.append((phases, replace(times, moments=film.when(times, plan))))
+    return found
+
+
+def moments(clip: Clip, known: Known, film: FilmCheck[Any], plan: FilmPlan | None) -> Mapping[str, float]:
+    """The times (s) of the lift's moments in the rep to mark first, by their keys; no joint need be
+    marked."""
+    track = follow(clip)
+    stance = Stance(clip, track, known, film.marks)
+    found = _found(World(Setting(clip, stance, track, film, plan), stance.likely))
+    whole = [times for phases, times in found if phases and phases.complete]
+    return next(iter([*whole, *(times for _, times in found)])).moments if found else {}
 
 
 def _rep(likely: World, phases: Phases | None, times: Times, seen: Sequence[SeenRep]) -> Rep:
@@ -134,16 +156,18 @@ def _rep(likely: World, phases: Phases | None, times: Times, seen: Sequence[Seen
         rise_high=[row[0].high for row in rows],
         stroke_m=times.stroke_m,
         stroke=number_of([one.travel_m for one in seen]),
-        unseen=_unseen(likely.clip, phases, film.where) if phases else (),
+        unseen=_unseen(likely.clip, phases, film) if phases else (),
+        moments=times.moments,
+        sticks=film.sticks(likely.rep(times)),
     )
 
 
-def _unseen(clip: Clip, phases: Phases, where: Said) -> tuple[Said, ...]:
+def _unseen(clip: Clip, phases: Phases, film: FilmCheck[Any]) -> tuple[Said, ...]:
     """Phases in which the plate was lost for longer than a blink."""
     found = []
     for name, a, b in (
         (Said("film_way_down"), phases.start, phases.down),
-        (where, phases.down - 0.1, phases.rise + 0.1),
+        (film.where, phases.down - 0.1, phases.rise + 0.1),
         (Said("film_way_up"), phases.rise, phases.end),
     ):
         seen = [t for t, s in zip(clip.times, clip.seen, strict=True) if s is not None]

@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from shortlever.say import Said
 
@@ -17,6 +18,7 @@ LEAST_TRAVEL_M = 0.08  # less than that in the whole clip is no rep (common prac
 STANDS_OUT = 0.15
 AT_REST_M = 0.005  # within this of its lowest point the bar is down
 STILL_M_S, SPEED_OVER_S = 0.05, 0.1  # slower than this it is motionless (no rulebook gives a number)
+BEFORE_S = 0.5  # of a bar on the floor that is looked at before it rises
 SHORT_M, SHORT_SHARE = 0.03, 0.08  # ending lower than this under the start: not locked out
 
 
@@ -111,6 +113,32 @@ def find_reps(times: Sequence[float], heights_m: Sequence[float]) -> list[Phases
             turned = Said("rep_turned_high", {"above_m": heights_m[turns[k]] - bottom})
             rep = replace(rep, missing=(*rep.missing, turned))
         found.append(rep)
+    return found
+
+
+def find_pulls(times: Sequence[float], heights_m: Sequence[float]) -> list[Phases]:
+    """The reps of a lift that begins where the bar is lowest: of each, from just before it rises to where it
+    is highest.
+
+    >>> times = [i / 10 for i in range(61)]
+    >>> [rep.highest for rep in find_pulls(times, [0.5 * min(max(t - 1, 0), 5 - t, 1) for t in times])]
+    [2.0]
+    """
+    travel = max(heights_m) - min(heights_m)
+    if travel < LEAST_TRAVEL_M:
+        return []
+    turns = turning_points(heights_m, STANDS_OUT * travel)
+    found: list[Phases] = []
+    for low, high in pairwise(turns):
+        if heights_m[high] - heights_m[low] < 0.5 * travel:
+            continue
+        last = low
+        while last + 1 < high and heights_m[last + 1] - heights_m[low] <= AT_REST_M:
+            last += 1
+        first = bisect_left(times, times[last] - BEFORE_S, low, last)
+        rep = _phases(times, heights_m, None, first, high)
+        missing = tuple(one for one in rep.missing if one.code != "clip_starts_low")
+        found.append(replace(rep, missing=missing, rest=(times[first], rep.rise)))
     return found
 
 

@@ -32,6 +32,7 @@ ROWS = 24  # of the curve
 # are less sure; moments of rest are weighed more broadly than they scatter (tests/reference/test_film_cover)
 TO_90, SPEED_TO_90, UP_TO_90, PAUSE_TO_90 = 1.645, 1.8, 1.5, 1.25
 SHAKEN_S_PER_M = 25.0  # of a pause, by what of shake was not taken out (tests/core/film_gym.py)
+OFF_SHARE = 0.7  # of a moment's spread by which a bar leaves the floor (tests/reference/test_film_of_legs)
 MEAN_SD = 0.008  # share of a mean speed: just where the bar starts and stops
 ENDS_M = 0.01  # from the lowest and the highest place: the mean is taken between
 LOST_SD = 0.008
@@ -98,6 +99,13 @@ def pause(likely: World, phases: Phases) -> Number | None:
     left_m = likely.stance.left_px * likely.radius_m / likely.stance.mean_m  # of a shaken phone
     value, margin = up.t + down.t, PAUSE_TO_90 * math.hypot(up.sd, down.sd, SHAKEN_S_PER_M * left_m)
     return Number(*(max(v, 0.0) for v in (value, value - margin, value + margin)))
+
+
+def lift_off(likely: World, phases: Phases) -> tuple[float, float] | None:
+    """When the bar leaves the floor, s, and the error of that, 1 SD; None where too few frames say."""
+    low = likely.bar(phases.lowest)[1]
+    off = leaves(_frames(likely, phases.lowest, phases.highest).seen, low)
+    return None if off is None else (off.t, OFF_SHARE * off.sd)
 
 
 @dataclass(frozen=True)

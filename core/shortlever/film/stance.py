@@ -73,6 +73,8 @@ class Draw:
     marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
     track: Sequence[tuple[float, float]] = ()
     joints: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of the other marks, as joint
+    outs: Mapping[str, float] = field(default_factory=dict)  # of marks that stand alone, as out
+    unseen: Mapping[str, float] = field(default_factory=dict)  # of what no picture shows
     waver: Waver | None = None
 
 
@@ -209,16 +211,16 @@ class Stance:
     def beyond(self, draw: Draw, key: str = "") -> float:
         """How far a mark (the origin, where none is named) is behind the rim's face in a draw, m.
 
-        How far out they are is one departure for all marks. That of the plate counts for the origin only; of
-        the others the place is known less well.
+        How far out they are is one departure for all marks but those that stand alone. That of the plate
+        counts for these and the origin only; of the others the place is known less well.
         """
         known = self.known
         mark = next((one for one in self.marks if one.key == key), self.marks[0])
         out_m, out_sd_m = known.out.get(mark.key, (mark.out_m, mark.out_sd_m))
         plate = known.plate_middle_m
-        if mark is self.marks[0]:
+        if mark is self.marks[0] or mark.alone:
             plate += known.plate_middle_sd_m * draw.plate_middle
-        return plate - out_m - out_sd_m * draw.out
+        return plate - out_m - out_sd_m * draw.outs.get(mark.key, draw.out)
 
     def view(self, draw: Draw) -> View:
         """The camera's view of the bar in a draw: the rim comes out as large as it is seen."""

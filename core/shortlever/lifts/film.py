@@ -13,6 +13,8 @@ from typing import ClassVar, Generic, Protocol, TypeVar
 
 from shortlever.say import Said
 
+JOINT_SD_M = 0.007  # how well a joint is found from outside, y and z each (memory: 5 to 10 mm)
+
 Point = tuple[float, float]
 Path = Sequence[tuple[float, float, float]]  # time (s), y, z
 
@@ -41,6 +43,8 @@ class FilmMark:
 
     ``missing``: of a needed one, what is said where it is not marked, and what to do. ``over_bar_m``: where
     it may be when it is marked, lowest and highest over the bar (m): so much of the picture is shown then.
+    ``at``: the moments at which it is asked for, of a joint that moves. ``sd_m``: how well it is found from
+    outside, y and z each; ``alone``: how far out it is says nothing of the others.
     """
 
     key: str
@@ -50,6 +54,9 @@ class FilmMark:
     out_sd_m: float
     missing: tuple[Said, Said] | None = None
     over_bar_m: Point = (-1.1, 0.9)
+    at: tuple[str, ...] = ()
+    sd_m: float = JOINT_SD_M
+    alone: bool = False
 
     @property
     def needed(self) -> bool:
@@ -58,11 +65,20 @@ class FilmMark:
 
 
 @dataclass(frozen=True)
+class FilmMoment:
+    """A moment of a rep that is found on the bar's way, at which joints are marked."""
+
+    key: str
+    label: Said
+
+
+@dataclass(frozen=True)
 class FilmNumber:
     """A number that is measured of a rep: its label, and words for more and for less than planned.
 
-    ``unit``: "m" or "deg". ``head``: it is one of those to read first, by this label. ``told``: a sentence
-    compares it with the plan. ``kept``: what a logged set calls it, "" where none keeps it.
+    ``unit``: "m", "deg", "s" or "times" (one length by another). ``head``: it is one of those to read first,
+    by this label. ``told``: a sentence compares it with the plan. ``kept``: what a logged set calls it, ""
+    where none keeps it.
     """
 
     key: str
@@ -77,13 +93,15 @@ class FilmNumber:
 
 @dataclass(frozen=True)
 class Head:
-    """A number to read first: what is shown of it (SI), its error and what was planned."""
+    """A number to read first: what is shown of it (SI), its error and what was planned, and its unit as that
+    of a ``FilmNumber``."""
 
     key: str
     label: Said
     value: float
     number: Number
     planned: float | None
+    unit: str = "m"
 
 
 @dataclass(frozen=True)
@@ -94,6 +112,7 @@ class FilmPlan:
     how far out this body's marks are (m, and 1 SD) by their keys; ``outline``, ``head`` (middle and radius)
     and ``pad_m`` (height): the body and what bears it, to draw. ``speeds``: rows (height, m/s) of the bar's
     speed with the heaviest load, heights from the lowest place; ``slowest_up_m``: where it is slowest then.
+    ``hardest``: what the model says of the hardest point where it does not say where the bar is slowest.
     """
 
     values: Mapping[str, float]
@@ -104,6 +123,7 @@ class FilmPlan:
     pad_m: float | None = None
     speeds: Sequence[Point] = ()
     slowest_up_m: float | None = None
+    hardest: Said | None = None
 
     @property
     def stroke_m(self) -> float:
@@ -120,7 +140,22 @@ class FilmPlan:
 P = TypeVar("P", bound=FilmPlan)
 
 
-class Filmed(Protocol):
+class Way(Protocol):
+    """When a bar was where in one rep, in the most likely world. Times in s."""
+
+    @property
+    def lowest_s(self) -> float: ...
+    @property
+    def lift_off_s(self) -> float: ...
+    @property
+    def stroke_m(self) -> float: ...
+
+    def passes(self, up_m: float) -> float:
+        """When the rising bar first is so far above its lowest place."""
+        ...
+
+
+class Filmed(Way, Protocol):
     """One rep as a film shows it, in one of the worlds that it allows.
 
     ``rest``: the bar while it rests at its lowest; ``rest_s``: when; ``rise``: rows at equal heights from the
@@ -143,6 +178,15 @@ class Filmed(Protocol):
         """Where a marked joint is at a time, None where it is not marked near then."""
         ...
 
+    def marked(self, key: str, moment: str) -> tuple[Point, Point] | None:
+        """Where a joint and the bar are in the picture in which it is marked for a moment, None where it is
+        not marked near then."""
+        ...
+
+    def departure(self, name: str) -> float:
+        """By how much something that no picture shows departs from the likely in this world, in SD."""
+        ...
+
 
 def at_height(rise: Path, share: float) -> float:
     """y of rows at equal heights at a share of the way up, between two rows in proportion."""
@@ -158,6 +202,10 @@ class FilmCheck(ABC, Generic[P]):
     Nouns in texts: ``origin``; ``ahead`` and ``behind``, the sides that y points to and from; ``where``, the
     place at which the bar is lowest; ``arm``, the level distance there from the origin to the bar.
     ``ask_side``: what to do where the side ahead cannot be seen. ``strokes_m``: a usual stroke lies between.
+    ``from_below``: a rep begins where the bar is lowest, on the floor, and ends where it is highest.
+    ``unseen``: names of what no picture shows, for ``Filmed.departure``. ``no_pause``: what is said of a bar
+    that turned at once. ``left_m``: how far behind the origin the figure reaches. ``photo_of``: the moments
+    that a photo shows.
     """
 
     marks: ClassVar[tuple[FilmMark, ...]]
@@ -169,6 +217,20 @@ class FilmCheck(ABC, Generic[P]):
     where: ClassVar[Said]
     arm: ClassVar[Said]
     strokes_m: ClassVar[Point]
+    moments: ClassVar[tuple[FilmMoment, ...]] = ()
+    from_below: ClassVar[bool] = False
+    photo_of: ClassVar[tuple[str, ...]] = ()
+    unseen: ClassVar[tuple[str, ...]] = ()
+    no_pause: ClassVar[Said] = Said("film_no_pause")
+    left_m: ClassVar[float] = 0.34
+
+    def when(self, way: Way, plan: P | None) -> Mapping[str, float]:
+        """The times of the moments in a rep, by their keys."""
+        return {}
+
+    def sticks(self, rep: Filmed) -> list[list[Point]]:
+        """The body as marked, in lines to draw; rep in the most likely world."""
+        return []
 
     @abstractmethod
     def measured(self, rep: Filmed, plan: P | None) -> dict[str, float]:
@@ -194,7 +256,14 @@ class FilmCheck(ABC, Generic[P]):
     def headline(self, means: Numbers, plan: P | None) -> list[Head]:
         """The numbers to read first."""
         return [
-            Head(one.key, one.head, got.value, got, self.planned(plan, one.key, 0.0) if plan else None)
+            Head(
+                one.key,
+                one.head,
+                got.value,
+                got,
+                self.planned(plan, one.key, 0.0) if plan else None,
+                one.unit,
+            )
             for one in self.numbers
             if one.head and (got := means.get(one.key))
         ]

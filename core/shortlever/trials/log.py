@@ -21,6 +21,13 @@ SETS_EACH, MORE_EACH, MOST_EACH = 12, 6, 500  # sets of each setup at most, how 
 INDEX_RANGE = (1e-3, 1e3)
 LENGTH_RANGE_M = (1e-4, 2.0)
 OFFSET_RANGE_M = (-1.0, 1.0)
+SPEED_RANGE_M_S, MOST_SPEEDS = (1e-4, 10.0), 100
+SHARES = {  # what else a film says of a set, and what it may be
+    "hips_first": (-20.0, 20.0),
+    "speed_margin_m_s": (0.0, 10.0),
+    "lost": (-1.0, 1.0),
+    "lost_margin": (0.0, 2.0),
+}
 AS_PLANNED_M = 0.02  # further from the planned touch point is another setup; common practice, no source
 
 
@@ -68,21 +75,38 @@ class Candidate:
 class Measured:
     """What a film showed of a set (m; None: not seen): touch point from the shoulder line, + toward the feet;
     mean moment arm; range of motion; how much further toward the feet than planned the bar touched, and the
-    90 % margin of that."""
+    90 % margin of that; how far the hip's crease was below the top of the knee; by how many times as much as
+    the bar the hips rose. ``speeds_m_s``: mean bar speed on the way up of each whole rep, in order, and the
+    largest of their 90 % margins; ``lost``: the share of the quickest rep's that the last has lost, and its
+    margin."""
 
     touch_m: float | None = None
     mean_arm_m: float | None = None
     range_of_motion_m: float | None = None
     off_plan_m: float | None = None
     off_plan_margin_m: float | None = None
+    depth_m: float | None = None
+    hips_first: float | None = None
+    speeds_m_s: tuple[float, ...] = ()
+    speed_margin_m_s: float | None = None
+    lost: float | None = None
+    lost_margin: float | None = None
 
     def __post_init__(self) -> None:
-        for field in ("touch_m", "off_plan_m"):
+        for field in ("touch_m", "off_plan_m", "depth_m"):
             if getattr(self, field) is not None:
                 check_number(field, getattr(self, field), *OFFSET_RANGE_M)
         for field in ("mean_arm_m", "range_of_motion_m", "off_plan_margin_m"):
             if getattr(self, field) is not None:
                 check_number(field, getattr(self, field), *LENGTH_RANGE_M)
+        for field, ends in SHARES.items():
+            if getattr(self, field) is not None:
+                check_number(field, getattr(self, field), *ends)
+        if not isinstance(self.speeds_m_s, tuple) or len(self.speeds_m_s) > MOST_SPEEDS:
+            wrong, do = Said("wrong_nothing_measured"), Said("do_measure_the_clip_again")
+            raise refuse("speeds_m_s", "damaged", self.speeds_m_s, wrong, do)
+        for speed in self.speeds_m_s:
+            check_number("speeds_m_s", speed, *SPEED_RANGE_M_S)
 
 
 @dataclass(frozen=True)

@@ -14,12 +14,12 @@ from shortlever.trials.changes import undo_step
 from shortlever.trials.checks import refuse
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
 
-KIND, VERSION = "shortlever trials", 4  # 1 named no lift, 2 had no terms, 3 no marks and dial of a setup
+KIND, VERSION = "shortlever trials", 4  # 1 named no lift, 2 had no terms, 3 no marks, dial, speeds
 ADDED = {"lift": 2, "margin_percent": 3, "sets_each": 3}  # parts, and the version that brought them
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
 MOST_EARLIER = 2_500_000  # characters of finished trials
-DEEPEST = 5  # log, list, step, set, what was measured of it
+DEEPEST = 6  # log, list, step, set, what was measured of it, its speeds
 
 PLACES: dict[type, str] = {Candidate: "candidates", SetRecord: "sets", Measured: "measured"}
 # All parts of each, and those it must have.
@@ -106,6 +106,8 @@ def _record(kind: type[Record], item: Any) -> Record:
         item = item | {"marks": tuple(item["marks"])}
     if kind is SetRecord and item.get("measured") is not None:
         item = item | {"measured": _record(Measured, item["measured"])}
+    if kind is Measured and isinstance(item.get("speeds_m_s"), list):
+        item = item | {"speeds_m_s": tuple(item["speeds_m_s"])}
     return kind(**item)
 
 

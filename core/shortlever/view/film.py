@@ -15,7 +15,7 @@ from typing import Any
 from shortlever.errors import InfeasibleError, InputError
 from shortlever.film.clip import number, read_clip, read_points
 from shortlever.film.ellipse import fit_ellipse
-from shortlever.film.measure import WORLDS, Rep, Result, measure
+from shortlever.film.measure import WORLDS, Rep, Result, measure, moments
 from shortlever.film.reps import LEAST_TRAVEL_M
 from shortlever.film.stack import STACKS, face_of
 from shortlever.film.stance import Known
@@ -72,11 +72,13 @@ FIELDS = (
 
 
 def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-    """Answer "film/measure", "film/rim" or "film/form"; what goes wrong is in ``errors``."""
+    """Answer "film/measure", "film/moments", "film/rim" or "film/form"; what goes wrong is in ``errors``."""
     want = str(request.get("want"))
     try:
         if want == "film/form":
-            return _done({}) | {"fields": _form(_unit(request)), "marks": _marks(_film(request))}
+            return _done({}) | {"fields": _form(_unit(request)), **_marks(_film(request))}
+        if want == "film/moments":
+            return _moments(request)
         if want == "film/rim":
             return _done({}) | {"ellipse": _rim(request)}
         if want == "film/measure":
@@ -112,18 +114,33 @@ def _form(unit: str) -> list[dict[str, Text]]:
     ]
 
 
-def _marks(film: FilmCheck[Any]) -> list[dict[str, Any]]:
-    return [
+def _marks(film: FilmCheck[Any]) -> dict[str, list[dict[str, Any]]]:
+    """The joints to be marked, and the moments at which."""
+    marks = [
         {
             "key": one.key,
             "label": one.label,
             "hint": one.hint,
-            "need": "needed" if one.missing else "optional",
+            "need": "needed" if one.missing else "wanted" if one.at else "optional",
             "lead": one.missing[1] if one.missing else "",
+            "at": list(one.at),
             "from": [round(v / (Known().diameter_m / 2), 1) for v in one.over_bar_m],
         }
         for one in film.marks
     ]
+    return {"marks": marks, "moments": [{"key": one.key, "label": one.label} for one in film.moments]}
+
+
+def _moments(request: Mapping[str, Any]) -> dict[str, Any]:
+    """When the joints of the lift are to be marked: what was followed is enough."""
+    film = _film(request)
+    values, reading, errors = _typed(request, _unit(request))
+    if errors:
+        return _refused(errors, reading)
+    plan = _plan(request)
+    clip = read_clip(request, film.marks, marked=False)
+    found = moments(clip, _known(request, values, plan), film, plan)
+    return _done(reading) | {"moments": {key: round(t, 4) for key, t in found.items()}}
 
 
 def _default(field: Field) -> Text:
@@ -289,6 +306,7 @@ def _measure(request: Mapping[str, Any]) -> dict[str, Any]:
         "table_head": words.table_head(),
         "table": [*words.table(), *film_speed.table(words)],
         "figure": draw_film(result, plan, words),
+        "lost": film_speed.lost(result.lost),
         "speed_figure": film_speed.draw(words, unit),
         "path": [row for i, rep in enumerate(result.reps) for row in _path(rep, i + 1)],
         "track": _track(result),
@@ -312,6 +330,7 @@ def _rep(words: FilmWords, rep: Rep, place: int) -> dict[str, Any]:
         "pause_high_s": None if rep.pause is None else round(rep.pause.high, 3),
         "pause_text": None if rep.pause is None else words.pause(rep.pause),
         "speed": film_speed.of_rep(rep),
+        "moments": {key: round(t, 4) for key, t in rep.moments.items()},
     }
 
 

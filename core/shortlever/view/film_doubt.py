@@ -10,6 +10,7 @@ from shortlever.film.clip import BAR_END, seconds
 from shortlever.film.measure import Result
 from shortlever.film.stack import UNSAID
 from shortlever.film.stance import Stance
+from shortlever.film.world import NEAR_S
 from shortlever.say import Said, Text
 from shortlever.view.film_words import FilmWords
 
@@ -103,6 +104,8 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
                 "frames",
                 Said("plate_lost_in_rep" if several else "plate_lost", {"number": i + 1, "phases": phases}),
             )
+    for code, field, said in _marks_and_moments(words):
+        warn(code, field, said)
     if stance.undecided:
         warn("camera_side_open", "stands", words.told(Said("camera_side_open")))
     elif not clip.marks[BAR_END]:
@@ -151,6 +154,30 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
         )
     if request.get("fit") and no_plan:
         warn("no_plan", None, Said("no_plan"))
+    return found
+
+
+def _marks_and_moments(words: FilmWords) -> list[tuple[str, str, Said]]:
+    """Marks at no moment for which they are asked for, and moments of the shown rep without theirs."""
+    result, found = words.result, list[tuple[str, str, Said]]()
+    labels = {one.key: one.label for one in result.film.moments}
+    if result.clip.photo:
+        return []
+    for mark in result.film.marks:
+        asked = [rep.moments[at] for rep in result.reps for at in mark.at if at in rep.moments]
+        marked = [m.t for m in result.clip.marks[mark.key]]
+        for t in marked if asked and not mark.missing else ():
+            near = min(asked, key=lambda moment: abs(moment - t))
+            if abs(near - t) > NEAR_S:
+                at = next(at for at in mark.at for rep in result.reps if rep.moments.get(at) == near)
+                said = {"label": mark.label, "time": t, "moment": labels[at], "there": near}
+                found.append(("mark_elsewhere", mark.key, Said("mark_elsewhere", said)))
+        for at in mark.at:
+            there = result.shown.moments.get(at)
+            if there is None or mark.missing or any(abs(t - there) <= NEAR_S for t in marked):
+                continue
+            said = {"label": mark.label, "moment": labels[at], "there": there}
+            found.append(("mark_wanted", mark.key, Said("mark_wanted", said)))
     return found
 
 

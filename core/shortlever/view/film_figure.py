@@ -15,20 +15,21 @@ from shortlever.say import Said, Text, in_row
 from shortlever.view.film_words import FilmWords, with_margin
 
 WIDTH, HEIGHT = 500, 420
-ABOVE_M, BELOW_M, LEFT_M = 0.10, 0.16, 0.34
+ABOVE_M, BELOW_M = 0.10, 0.16
 LABEL_PX = 24
+OVER_M = 0.002  # a planned end so near to the origin's line is over it
 
 
 class _Sheet:
     """Places in m from the shoulder to places in the drawing, and the shapes drawn so far."""
 
-    def __init__(self, top_m: float, bottom_m: float) -> None:
-        self.per_m = HEIGHT / (top_m - bottom_m)
+    def __init__(self, top_m: float, bottom_m: float, left_m: float) -> None:
+        self.per_m, self.left_m = HEIGHT / (top_m - bottom_m), left_m
         self.top_m = top_m
         self.shapes: list[Drawing] = []
 
     def at(self, y_m: float, z_m: float) -> Point:
-        return round(self.per_m * (y_m + LEFT_M), 1), round(self.per_m * (self.top_m - z_m), 1)
+        return round(self.per_m * (y_m + self.left_m), 1), round(self.per_m * (self.top_m - z_m), 1)
 
     def label(self, at: Point, anchor: str, said: Text) -> None:
         """A text that stays inside the drawing."""
@@ -43,9 +44,12 @@ def draw_film(result: Result, plan: FilmPlan | None, words: FilmWords) -> dict[s
         tops.append(plan.path[-1][1])
     floor = (plan.pad_m if plan else None) or 0.0
     low = min(shown.rest[1].value - result.stance.radius_m - 0.02, floor - BELOW_M)
-    sheet = _Sheet(max(tops) + ABOVE_M, low)
+    sheet = _Sheet(max(tops) + ABOVE_M, low, result.film.left_m)
     if plan:
         _body(sheet, plan)
+    for points in shown.sticks:
+        sheet.shapes.append(curve("film-stick", (sheet.at(*at) for at in points)))
+        sheet.shapes += [dot("fig-bar", sheet.at(*at), 4) for at in points]
     _paths(sheet, result, shown, plan)
     _arm(sheet, result, shown, words)
     title = Said("film_figure_planned" if plan else "film_figure")
@@ -57,7 +61,7 @@ def draw_film(result: Result, plan: FilmPlan | None, words: FilmWords) -> dict[s
 def _body(sheet: _Sheet, plan: FilmPlan) -> None:
     """The lifter and what bears him as planned: where the measured path lies on the body."""
     if plan.pad_m is not None:
-        left, level = sheet.at(-LEFT_M, plan.pad_m)
+        left, level = sheet.at(-sheet.left_m, plan.pad_m)
         sheet.shapes.append(box("fig-pad", (left, level), WIDTH - left, 0.04 * sheet.per_m))
     if plan.outline:
         sheet.shapes.append(curve("film-body", (sheet.at(*at) for at in plan.outline)))
@@ -122,7 +126,13 @@ def _said(shown: Rep, plan: FilmPlan | None, words: FilmWords) -> Said:
         rise = {"stroke_m": stroke.value, "margin_m": stroke.margin, "far_m": abs(end), "side": side(end)}
         said.append(Said("film_drawn_rise", rise))
     if plan:
-        said.append(Said("film_drawn_plan", {"far_m": abs(plan.path[0][0]), "stroke_m": plan.stroke_m}))
+        end = plan.path[-1][0]
+        planned = {"far_m": abs(plan.path[0][0]), "stroke_m": plan.stroke_m}
+        if abs(end) < OVER_M:
+            said.append(Said("film_drawn_plan", planned))
+        else:
+            off = {"end_m": abs(end), "side": side(end)}
+            said.append(Said("film_drawn_plan_off", planned | off))
     if len(words.result.reps) > 1:
         mean = sum(rep.rest[0].value for rep in words.whole) / len(words.whole)
         said.append(Said("film_drawn_others", {"far_m": abs(mean)}))

@@ -19,6 +19,7 @@ TICK_M_S = 0.1
 LEAST_LOST = 0.03  # a share of the mean speed that is worth a word
 MOST_TICKS = 5
 PLACES = 4
+SIDES = ("value", "low", "high")
 
 
 def hardest(words: FilmWords) -> tuple[int, RepSpeed] | None:
@@ -43,6 +44,8 @@ def sentences(words: FilmWords) -> list[Said]:
             said.append(Said("film_slowest", up))
         else:
             said.append(Said("film_slowest_plan", up | {"plan_m": planned}))
+    if words.plan and words.plan.hardest:
+        said.append(words.plan.hardest)
     told = [words.of_rep(place, words.told(one)) for one in said]
     lost = words.result.lost
     if lost is not None and lost.value > max(lost.margin, LEAST_LOST):
@@ -87,6 +90,11 @@ def table(words: FilmWords) -> list[list[Text]]:
     return rows
 
 
+def lost(share: Number | None) -> dict[str, float] | None:
+    """The share of mean speed that was lost over reps, as it travels."""
+    return None if share is None else {name: round(getattr(share, name), PLACES) for name in SIDES}
+
+
 def of_rep(rep: Rep) -> dict[str, Any] | None:
     """The speeds of a rep as they travel: m/s and m, each with its interval."""
     speed = rep.speed
@@ -94,7 +102,7 @@ def of_rep(rep: Rep) -> dict[str, Any] | None:
         return None
 
     def number(n: Number) -> dict[str, float]:
-        return {"value": round(n.value, PLACES), "low": round(n.low, PLACES), "high": round(n.high, PLACES)}
+        return {side: round(getattr(n, side), PLACES) for side in SIDES}
 
     def extreme(one: Extreme) -> dict[str, dict[str, float]]:
         return {"speed_m_s": number(one.speed), "up_m": number(one.up)}
@@ -152,7 +160,10 @@ def draw(words: FilmWords, unit: str) -> dict[str, Any] | None:
         at = axes.at(slowest.speed.value, slowest.up.value)
         shapes.append(dot("fig-bar", at, 6))
         label = Said("film_slowest_label", {"up_m": slowest.up.value})
-        shapes.append(text("fig-label", (at[0] + 12, at[1] + 7), "start", label))
+        right = at[0] > WIDTH / 2  # no room beyond
+        shapes.append(
+            text("fig-label", (at[0] + (-12 if right else 12), at[1] + 7), "end" if right else "start", label)
+        )
     title = Said("film_speed_title")
     thick = [Said("film_drawn_speed", {"number": place + 1})] if len(curves) > 1 else []
     dots = [Said("film_drawn_speed_plan")] if plan else []

@@ -10,6 +10,8 @@ from shortlever.film.measure import Rep, Result
 from shortlever.lifts.film import FilmNumber, FilmPlan, Number
 from shortlever.say import Said, Text, in_row
 
+PLACES = {"m": 5, "deg": 1, "times": 3, "s": 3}  # in what is sent back
+LEAST_TIMES, LEAST_S = 0.01, 0.01  # of a margin that is shown
 NO_PAUSE_S = 0.1  # shorter than that nobody sees it
 
 
@@ -52,27 +54,32 @@ class FilmWords:
         """How a number compares with the plan, as a word and as a text; no difference inside the error."""
         if planned is None:
             return "no_plan", ""
-        inside = n.low <= planned <= n.high
-        if of.unit == "deg":
-            return "none" if inside else "other", ""
-        gap = {"gap_m": n.value - planned, "margin_m": n.margin}
+        gap, inside = n.value - planned, n.low <= planned <= n.high
+        name, margin = ("gap_m", "margin_m") if of.unit == "m" else ("gap", "margin")
+        more = "" if of.unit == "m" else f"_{of.unit}"
         if inside:
-            return "none", Said("no_difference", gap)
-        word = self.told(of.more if n.value > planned else of.less)
-        return word, Said("film_differs", gap | {"gap_m": abs(n.value - planned), "word": word})
+            none = "no_difference" if of.unit == "m" else f"film_no_difference{more}"
+            return "none", Said(none, {name: gap, margin: n.margin})
+        word = self.told(of.more if gap > 0 else of.less)
+        return word, Said(f"film_differs{more}", {name: abs(gap), margin: n.margin, "word": word})
 
     def headline(self, unit: str) -> list[dict[str, Text]]:
         """The numbers to read first."""
         out: list[dict[str, Text]] = []
         for head in self.result.film.headline(mean_of(self.whole), self.plan):
-            note = Said("film_note", {"margin_m": head.number.margin})
+            kind, margin = head.unit, head.number.margin
+            more, length = ("", True) if kind == "m" else (f"_{kind}", False)
+            note = Said(f"film_note{more}", {"margin_m" if length else "margin": margin})
             if len(self.whole) > 1:
                 note = Said("film_note_mean", {"note": note, "count": len(self.whole)})
             if head.planned is not None:
-                note = Said("film_note_planned", {"note": note, "planned_m": head.planned})
-            value = Said("film_value", {"x_m": head.value})
+                planned = {"planned_m" if length else "planned": head.planned}
+                note = Said(f"film_note_planned{more}", {"note": note, **planned})
+            name = {"m": "x_m", "deg": "angle"}.get(kind, kind)
+            value = Said(f"film_value{more}", {name: head.value})
+            in_unit: Text = unit if length else Said(f"film_unit{more}")
             label = self.told(head.label)
-            out.append({"key": head.key, "label": label, "value": value, "unit": unit, "note": note})
+            out.append({"key": head.key, "label": label, "value": value, "unit": in_unit, "note": note})
         return out
 
     def sentences(self) -> list[Said]:
@@ -101,7 +108,7 @@ class FilmWords:
     def pause(self, pause: Number) -> Said:
         """How long the bar was motionless at its lowest."""
         if pause.value < NO_PAUSE_S:
-            return self.told(Said("film_no_pause"))
+            return self.told(self.result.film.no_pause)
         return self.told(Said("film_pause", {"pause_s": pause.value, "margin_s": pause.margin}))
 
     def partial(self, rep: Rep) -> Said | None:
@@ -118,13 +125,13 @@ class FilmWords:
                 continue
             planned = film.planned(self.plan, of.key, rep.stroke_m) if self.plan else None
             word, text = self.verdict(of, n, planned)
-            places = 5 if of.unit == "m" else 1
+            places = PLACES[of.unit]
             values = {"value": n.value, "low": n.low, "high": n.high, "plan": planned}
             out.append(
                 {
                     "key": of.key,
                     "label": self.told(film.label(of, rep.stroke_m, self.plan)),
-                    "text": with_margin(n) if of.unit == "m" else _angle(n),
+                    "text": in_unit(n, of.unit),
                     **{f"{k}_{of.unit}": None if v is None else round(v, places) for k, v in values.items()},
                     "difference": text,
                     "verdict": word,
@@ -163,14 +170,27 @@ class FilmWords:
         return out
 
     def _planned(self, number: Mapping[str, Any]) -> Text:
-        if "plan_deg" in number:
-            return Said("degrees", {"x_deg": number["plan_deg"]})
-        return "" if number["plan_m"] is None else Said("length", {"x_m": number["plan_m"]})
+        for unit, code, name in (("m", "length", "x_m"), ("deg", "degrees", "x_deg")):
+            if number.get(f"plan_{unit}") is not None:
+                return Said(code, {name: number[f"plan_{unit}"]})
+        times = number.get("plan_times")
+        return "" if times is None else Said("film_times_planned", {"times": times})
 
 
 def with_margin(n: Number) -> Said:
     """A measured length with its error."""
     return Said("film_with_margin", {"x_m": n.value, "margin_m": n.margin})
+
+
+def in_unit(n: Number, unit: str) -> Said:
+    """A number with its error."""
+    if unit == "m":
+        return with_margin(n)
+    if unit == "deg":
+        return _angle(n)
+    if unit == "times":
+        return Said("film_times", {"times": n.value, "margin": max(n.margin, LEAST_TIMES)})
+    return Said("film_second", {"time": n.value, "margin": max(n.margin, LEAST_S)})
 
 
 def _angle(n: Number) -> Said:

@@ -121,7 +121,10 @@ def _edit_set(log: TrialLog, change: Change) -> TrialLog:
 
 def _attach_film(log: TrialLog, change: Change) -> TrialLog:
     given = _part(change, "measured")
-    measured = Measured(**{f.name: given[f.name] for f in fields(Measured) if given.get(f.name) is not None})
+    values = {f.name: given[f.name] for f in fields(Measured) if given.get(f.name) is not None}
+    if isinstance(values.get("speeds_m_s"), list):
+        values["speeds_m_s"] = tuple(values["speeds_m_s"])
+    measured = Measured(**values)
     return measure_set(log, change["number"] if isinstance(change.get("number"), int) else -1, measured)
 
 

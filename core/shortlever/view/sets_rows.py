@@ -16,9 +16,10 @@ from shortlever.trials import FORMULAS, Measured, SetRecord, TrialLog, estimate_
 from shortlever.trials.repmax import relative_error
 from shortlever.units import MASS_UNITS
 
+LEAST_LOST = 0.03  # a share of the mean speed that is worth a word
 HEAD = (
     "trial", "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve",
-    "{held}", "pain", "one_rep_max_kg", "formula", "lift",
+    "{held}", "pain", "one_rep_max_kg", "formula", "lift", "bar_speeds_m_s", "speed_lost",
 )  # fmt: skip
 
 
@@ -58,7 +59,27 @@ def film_text(film: Measured | None) -> Text:
         parts.append(Said("trial_film_arm", {"arm_m": film.mean_arm_m}))
     if film.range_of_motion_m is not None:
         parts.append(Said("trial_film_stroke", {"stroke_m": film.range_of_motion_m}))
+    if film.depth_m is not None:
+        way = "below" if film.depth_m >= 0 else "above"
+        parts.append(Said(f"trial_film_{way}", {"depth_m": abs(film.depth_m)}))
+    if film.hips_first is not None:
+        parts.append(Said("trial_film_hips", {"times": film.hips_first}))
+    parts += _speeds_text(film)
     return Said("trial_film", {"parts": tuple(parts)}) if parts else ""
+
+
+def _speeds_text(film: Measured) -> list[Said]:
+    """How quickly the bar went up, and what was lost over the reps where that is more than the error."""
+    if not film.speeds_m_s:
+        return []
+    first, last = film.speeds_m_s[0], film.speeds_m_s[-1]
+    count, margin = len(film.speeds_m_s), film.speed_margin_m_s or 0.0
+    said = {"count": count, "speed": first, "last": last, "margin": max(margin, 0.01)}
+    lost, lost_margin = film.lost, film.lost_margin or 0.0
+    found = [Said("trial_film_speed", said)]
+    if lost is not None and lost > max(lost_margin, LEAST_LOST):
+        found.append(Said("trial_film_lost", {"share": 100 * lost, "margin": 100 * lost_margin}))
+    return found
 
 
 @dataclass(frozen=True)
@@ -144,6 +165,8 @@ class Rows:
                 f"{self.e1rm(s):.2f}",
                 self.log.formula,
                 self.log.lift,
+                " ".join(f"{speed:.3f}" for speed in (s.measured.speeds_m_s if s.measured else ())),
+                "" if s.measured is None or s.measured.lost is None else f"{s.measured.lost:.3f}",
             ]
             for s in self.log.sets
         ]

@@ -5,10 +5,12 @@ import { byId } from "../shared/find.mjs";
 import { LIFT, ofLift, today } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 
+const MOST_SPEEDS = 100;
+const margin = (/** @type {Core.Interval} */ { value, low, high }) => Math.max(high - value, value - low);
 const mean = (/** @type {number[]} */ values) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-/** What a set keeps of an answer: the means over its whole reps, in m; null where there is nothing to keep. @param {Pick<Core.Measured, "reps">} answer */
-export function measuredOf({ reps }) {
+/** What a set keeps of an answer: the means over its whole reps (m, of a ratio as it is), the speed of each; null where there is nothing to keep. @param {Pick<Core.Measured, "reps" | "lost">} answer */
+export function measuredOf({ reps, lost }) {
   const whole = reps.filter(({ complete }) => complete);
   /** @type {Kept.Measured} */
   const found = {};
@@ -16,12 +18,15 @@ export function measuredOf({ reps }) {
   /** @param {Kept.Measurable} name @param {(one: Core.FilmNumber) => number} read */
   const values = (name, read) => numbers.filter(({ kept }) => kept === name).map(read).filter(Number.isFinite);
   for (const name of new Set(numbers.flatMap(({ kept }) => kept ?? []))) {
-    const seen = values(name, ({ value_m: value = NaN }) => value);
+    const seen = values(name, ({ value_m, value_times }) => value_m ?? value_times ?? NaN);
     if (seen.length) found[name] = mean(seen);
   }
   const off = values("touch_m", ({ value_m: value = NaN, plan_m: plan }) => value - (plan ?? NaN));
   const margins = values("touch_m", ({ value_m: value = NaN, low_m: low = NaN, high_m: high = NaN }) => Math.max(high - value, value - low));
   if (off.length) Object.assign(found, { off_plan_m: mean(off), off_plan_margin_m: mean(margins) });
+  const speeds = (whole.length ? whole : reps).flatMap(({ speed }) => (speed ? [speed.mean_m_s] : [])).slice(0, MOST_SPEEDS);
+  if (speeds.length) Object.assign(found, { speeds_m_s: speeds.map(({ value }) => value), speed_margin_m_s: Math.max(...speeds.map(margin)) });
+  if (lost) Object.assign(found, { lost: lost.value, lost_margin: margin(lost) });
   return Object.keys(found).length ? found : null;
 }
 

@@ -7,7 +7,7 @@ import { troubleOf } from "./clip.mjs";
 import { showLost, summary } from "./lost.mjs";
 import { ringOf } from "./marking.mjs";
 import { after, movedAt, outlineAt } from "./marks.mjs";
-import { tellFollowing, tellTrouble } from "./tell.mjs";
+import { leadOf, tellFollowing, tellTrouble } from "./tell.mjs";
 
 /** @typedef {import("./state.mjs").Open} Open */
 
@@ -105,7 +105,7 @@ export class Following {
       if (trouble) this.#failed(clip, trouble, from, mark);
       else if (done) {
         const result = film.missing.length ? "" : say("film_result_below");
-        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next?.lead].filter(Boolean).join(" "));
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next ? film.next.kind.lead || leadOf(film) : ""].filter(Boolean).join(" "));
       }
     });
   }
@@ -138,7 +138,7 @@ export class Following {
     this.showLost();
     film.changed();
     await this.picture.goTo(film.at);
-    if (film.missing.length) this.marking.choose(film.missing[0].key);
+    if (film.missing.length && film.next) this.marking.choose(film.next.kind.key);
   }
 
   /** @param {Open} clip @param {NonNullable<Film.Told["trouble"]>} trouble @param {number} from @param {Film.Ring} mark */

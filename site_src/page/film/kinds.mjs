@@ -6,8 +6,12 @@ import { showText } from "../shared/element.mjs";
 import { LIFT } from "../shared/lift.mjs";
 
 const box = byId("kinds");
-for (const label of findAll(box, "[data-lift]")) if (label.dataset.lift !== LIFT) label.remove();
+for (const one of findAll(document, ":is(#open, #bench) [data-lift]")) if (one.dataset.lift !== LIFT) one.remove();
+for (const radio of findAll(byId("about"), "input[type=radio]", HTMLInputElement)) radio.checked = radio.defaultChecked; // another lift's took the mark
 byId("no-film").hidden = Boolean(box.querySelector("[data-lift]"));
+
+/** What the moments of this lift are called, by their keys. @type {{ [moment: string]: string }} */
+export const MOMENTS = Object.fromEntries(findAll(byId("bench"), "data[data-moment]", HTMLDataElement).map(({ dataset, value }) => [dataset.moment ?? "", value]));
 
 /** @returns {Film.KindOf[]} */
 export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ value, dataset, labels }) => ({
@@ -18,6 +22,7 @@ export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ va
   from: dataset.from ? /** @type {[number, number]} */ (dataset.from.split(" ").map(Number)) : undefined,
   needed: dataset.need === "needed",
   wanted: dataset.need === "wanted",
+  at: (dataset.at ?? "").split(" ").filter(Boolean),
 }));
 
 /** @param {string} key */
@@ -31,9 +36,10 @@ export function onChoice(chosen) {
   box.addEventListener("click", ({ target }) => { if (target instanceof HTMLInputElement) chosen(target.value); });
 }
 
-/** Says of a kind whether it is marked, or how much it is wanted. @param {string} key @param {boolean} isSet */
-export function showSet(key, isSet) {
+/** Says of a kind in how many of the pictures where it is asked for it is marked, or how much it is wanted. @param {string} key @param {number} set @param {number} of */
+export function showSet(key, set, of) {
   const label = find(box, `input[value="${key}"] + *`);
-  showText(find(label, '[data-part="state"]'), say(isSet ? "film_set" : `film_${radio(key).dataset.need}`));
-  label.classList.toggle("set", isSet);
+  const part = set > 0 && set < of;
+  showText(find(label, '[data-part="state"]'), part ? say("film_some_set", set, of) : say(set ? "film_set" : `film_${radio(key).dataset.need}`));
+  label.classList.toggle("set", set > 0 && !part);
 }

@@ -5,6 +5,7 @@ import { byId } from "../shared/find.mjs";
 import { GUEST, tapeOf } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 import { About } from "./about.mjs";
+import { Asking } from "./asking.mjs";
 import { Attach } from "./attach.mjs";
 import { Following } from "./following.mjs";
 import { keepInTab, keptInTab, printOf } from "./keep.mjs";
@@ -23,10 +24,11 @@ const film = new State(readKinds());
 const video = byId("video", HTMLVideoElement);
 
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FilmQuestions>} */ ({
-  kinds: ["measure", "sets"],
+  kinds: ["measure", "moments", "sets"],
   onResponse: (...answered) => {
     const [what, response] = answered;
     if (what === "measure") measuring.onMeasured(response);
+    else if (what === "moments") asking.onMoments(response);
     else attach.onSets(response);
   },
   onAwake: (awake) => measuring.onAwake(awake),
@@ -44,6 +46,7 @@ const stage = new Stage({
 });
 const picture = new Picture(film, stage, video);
 const marking = new Marking(film, stage, picture);
+const asking = new Asking(film, client, about, { picture, marking });
 const following = new Following(film, stage, picture, marking, () => client.drop("measure"));
 new Opening(film, video, { picture, marking, following });
 film.onChange(() => tellNext(film));

@@ -65,7 +65,7 @@ export class Marking {
       if (rim?.ring) {
         this.put(rim.ring, { whole: true });
         this.#tapped = "rim";
-        this.stage.showFrom(rim.ring, film.next?.from);
+        this.stage.showFrom(rim.ring, film.next?.kind.from);
       }
       this.tellRim(say(rim?.ring ? "film_rim_found" : rim?.why === "several" ? "film_rim_several" : "film_rim_none"));
     });
@@ -144,7 +144,7 @@ export class Marking {
   onTap(point) {
     if (!this.#ready) return;
     this.picture.pause();
-    if (this.#isForNext(point)) this.choose(this.film.next?.key ?? this.film.kind);
+    if (this.#isForNext(point)) this.choose(this.film.next?.kind.key ?? this.film.kind);
     const { kind } = this.film;
     this.put({ ...this.#current(point), x: point.x, y: point.y }, { tapped: true });
     this.#tapped = kind === "rim" ? "" : kind; // the rim, once it is found
@@ -170,7 +170,7 @@ export class Marking {
   #isForNext({ x, y }) {
     const { kind, marks, at, next } = this.film;
     const mark = marks.at(kind, at)?.mark;
-    if (!mark || !next || next.key === kind || this.#tapped !== kind) return false;
+    if (!mark || !next || next.kind.key === kind || this.#tapped !== kind) return false;
     return Math.hypot(x - mark.x, y - mark.y) > (mark.a ?? ANEW_PX * this.stage.grain);
   }
 

@@ -74,11 +74,12 @@ export function grownBy(mark, factor) {
  * The request "film/measure" of what was marked and followed; null where something needed is missing.
  * @param {{ clip: Pick<Film.Opened, "kind" | "times" | "picture">, marks: Marks, track: Film.Track, unit: Kept.UnitSwitch, fields: Kept.Texts,
  *   choices: Core.FilmRequest["camera"], fit: Core.FitRequest | null }} known
+ * @param {Core.FilmRequest["want"]} want for "film/moments" no joint is needed
  * @returns {Core.FilmRequest | null}
  */
-export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
+export function requestOf({ clip, marks, track, unit, fields, choices, fit }, want = "film/measure") {
   const photo = clip.kind === "photo";
-  if (marks.kinds.some(({ key, needed }) => needed && key !== "rim" && !marks.places(key).length)) return null;
+  if (want === "film/measure" && marks.kinds.some(({ key, needed }) => needed && key !== "rim" && !marks.places(key).length)) return null;
   const frames = inOrder(track).map(([index, seen]) => {
     const t = clip.times[index];
     const { moved } = seen;
@@ -103,7 +104,7 @@ export function requestOf({ clip, marks, track, unit, fields, choices, fit }) {
   const edge = EDGE.flatMap((kind) => points(kind).slice(0, 1)).map(({ x, y, sd }) => ({ x, y, sd }));
   if (edge.length === 2) said.edge = edge;
   const typed = Object.fromEntries(Object.entries(fields).filter(([, text]) => text.trim()));
-  return { want: "film/measure", unit, picture: clip.picture, frames, marks: said, camera: choices, fields: typed, ...(fit ? { fit } : {}) };
+  return { want, unit, picture: clip.picture, frames, marks: said, camera: choices, fields: typed, ...(fit ? { fit } : {}) };
 }
 
 /** @param {Film.Track} track */

@@ -102,7 +102,12 @@ export class Picture {
   showStates() {
     const { clip, track, marks, at, kinds, kind } = this.film;
     if (!clip) return;
-    for (const { key } of kinds) showSet(key, marks.places(key).length > 0);
+    const { asks } = this.film;
+    for (const { key } of kinds) {
+      const asked = asks.filter((ask) => ask.kind.key === key);
+      if (asked.length > 1) showSet(key, asked.filter((ask) => this.film.isMarked(ask)).length, asked.length);
+      else showSet(key, Number(marks.places(key).length > 0), 1);
+    }
     const { label, hint } = this.film.kindOf(kind);
     const found = marks.at(kind, at);
     const time = found && clip.kind === "clip" ? seconds(clip.times[found.index]) : "";

@@ -15,6 +15,14 @@ const interval = ({ value, low, high }) => [metres(value), metres(low), metres(h
 /** Rows of the speeds of a rep: where the bar was quickest, in a slow stretch and at its peaks; the mean has no height. @param {Core.FilmSpeed} speed @returns {[string, Core.FilmExtreme | { speed_m_s: Core.Interval, up_m?: undefined }][]} */
 const speedsOf = ({ mean_m_s: mean, quickest, slow }) => [["mean", { speed_m_s: mean }], ...Object.entries(slow ?? { quickest })];
 
+/** An angle, a time, one length by another: value, ends of its interval, plan, unit. @param {Core.FilmNumber} one */
+function otherThanLength({ value_deg, low_deg, high_deg, plan_deg, value_s, low_s, high_s, value_times, low_times, high_times, plan_times }) {
+  if (value_deg !== undefined) return [...[value_deg, low_deg, high_deg, plan_deg].map(metres), "deg"];
+  if (value_s !== undefined) return [...[value_s, low_s, high_s].map(metres), "", "s"];
+  if (value_times !== undefined) return [...[value_times, low_times, high_times, plan_times].map(metres), "times"];
+  return ["", "", "", "", "m"];
+}
+
 /**
  * Tables under each other, of every rep: the numbers, the pauses, the speeds, the speed over height, the way of the bar; then the marks.
  * @param {Core.Measured} answer @param {{ marks: import("./marks.mjs").Marks, clip: Pick<Film.Opened, "times"> | null }} film
@@ -22,9 +30,12 @@ const speedsOf = ({ mean_m_s: mean, quickest, slow }) => [["mean", { speed_m_s: 
 export function csvOf(answer, { marks, clip }) {
   const { times = [] } = clip ?? {};
   /** @type {Cell[][]} */
-  const rows = [["rep", "number", "measured_m", "low_m", "high_m", "plan_m", "text"]];
+  const rows = [["rep", "number", "measured_m", "low_m", "high_m", "plan_m", "text", "measured", "low", "high", "plan", "unit"]];
   for (const rep of answer.reps) {
-    for (const one of rep.numbers) rows.push([rep.number, one.label, metres(one.value_m), metres(one.low_m), metres(one.high_m), metres(one.plan_m), one.text]);
+    for (const one of rep.numbers) {
+      const lengths = [one.value_m, one.low_m, one.high_m, one.plan_m].map(metres);
+      rows.push([rep.number, one.label, ...lengths, one.text, ...otherThanLength(one)]);
+    }
   }
   rows.push([], ["rep", "pause_s", "low_s", "high_s"]);
   for (const { number, pause_s: pause, pause_low_s: low, pause_high_s: high } of answer.reps) rows.push([number, ...[pause, low, high].map(metres)]);

@@ -3,6 +3,9 @@
 
 import { Marks } from "./marks.mjs";
 
+const NEAR_S = 0.5; // from the picture in which a mark is asked for, as in the core
+
+/** @typedef {{ kind: Film.KindOf, moment: string, index: number | null }} Ask a mark that is asked for, at a moment in a picture; in any where there is none */
 /** @typedef {import("./clip.mjs").Clip | import("./clip.mjs").Photo} Open */
 
 export class State {
@@ -14,6 +17,8 @@ export class State {
   at = 0; // the picture that is shown
   /** @type {ImageBitmap | null} */
   preview = null; // of the picture that is being followed
+  /** @type {{ [moment: string]: number } | null} */
+  moments = null; // the pictures at which joints are asked for; null while they are not known
   /** @type {(() => void) | null} */
   stop = null; // ends what is being followed
   /** @type {Core.Measured | null} */
@@ -42,7 +47,7 @@ export class State {
   /** Another clip: nothing is followed or answered, it has these marks. @param {Open} clip @param {Partial<Film.AllMarks>} marks */
   takeClip(clip, marks = {}) {
     this.clip?.close();
-    Object.assign(this, { clip, marks: new Marks(this.kinds, marks), track: new Map(), answer: null, at: 0 });
+    Object.assign(this, { clip, marks: new Marks(this.kinds, marks), track: new Map(), moments: null, answer: null, at: 0 });
   }
 
   /** The needed marks that are not there. */
@@ -50,9 +55,29 @@ export class State {
     return this.kinds.filter(({ key, needed }) => needed && !this.marks.places(key).length);
   }
 
-  /** The mark to ask for next, if any. */
+  /** The marks that are asked for, in the order in which to set them. @returns {Ask[]} */
+  get asks() {
+    const { moments, clip } = this;
+    const inAny = clip?.kind === "photo" || (moments && !Object.keys(moments).length);
+    const anywhere = this.kinds.filter(({ at, needed, wanted }) => (needed || wanted) && (!at.length || inAny));
+    const order = (/** @type {Film.KindOf} */ one) => Number(!one.needed);
+    const found = anywhere.sort((one, other) => order(one) - order(other)).map((kind) => ({ kind, moment: "", index: /** @type {number | null} */ (null) }));
+    const then = Object.entries(moments ?? {}).sort(([, one], [, other]) => one - other);
+    return [...found, ...then.flatMap(([moment, index]) => this.kinds.filter(({ at }) => at.includes(moment)).map((kind) => ({ kind, moment, index })))];
+  }
+
+  /** Whether a mark that is asked for is there: of a kind that is asked for several times each counts for the nearest. @param {Ask} ask */
+  isMarked({ kind, index }) {
+    const places = this.marks.places(kind.key);
+    if (index === null) return places.length > 0;
+    const asked = this.asks.filter((one) => one.kind === kind).map((one) => one.index ?? 0);
+    const times = this.clip?.times ?? [];
+    return places.some((place) => Math.abs(times[place] - times[index]) <= NEAR_S && asked.every((other) => Math.abs(other - place) >= Math.abs(index - place)));
+  }
+
+  /** The mark to ask for next, if any. @returns {Ask | undefined} */
   get next() {
-    return this.missing[0] ?? this.kinds.find(({ key, wanted }) => wanted && !this.marks.places(key).length);
+    return this.asks.find((ask) => !this.isMarked(ask));
   }
 
   /** @param {string} key @returns {Film.KindOf} */

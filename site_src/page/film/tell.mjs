@@ -3,6 +3,8 @@
 import { say } from "../../words.mjs";
 import { showText } from "../shared/element.mjs";
 import { byId, find } from "../shared/find.mjs";
+import { seconds } from "./facts.mjs";
+import { MOMENTS } from "./kinds.mjs";
 
 /** @param {Film.Trouble | null} trouble */
 export function tellTrouble(trouble) {
@@ -20,10 +22,17 @@ export function tellOpen(text) {
 }
 
 /** What is open, and what comes next. @param {import("./state.mjs").State} film */
-export function tellNext({ clip, openedAs, next: mark, track }) {
-  if (!clip) return;
-  const next = mark ? (clip.kind === "photo" ? say("film_lead_photo", mark.label) : mark.lead) : clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
-  tellOpen([openedAs, next].filter(Boolean).join(" "));
+export function tellNext(film) {
+  if (film.clip) tellOpen([film.openedAs, leadOf(film)].filter(Boolean).join(" "));
+}
+
+/** What comes next. @param {import("./state.mjs").State} film */
+export function leadOf({ clip, next, track }) {
+  if (!clip) return "";
+  if (!next) return clip.kind === "clip" && !track.size ? say("film_lead_follow_on") : "";
+  const { kind, moment, index } = next;
+  if (clip.kind === "photo") return say("film_lead_photo", kind.label);
+  return kind.lead || index === null ? kind.lead : say("film_lead_at", kind.label, MOMENTS[moment], seconds(clip.times[index]));
 }
 
 /** How following goes or went. @param {string} text @param {boolean} lead whether it is said where following starts, while there is nothing else */

@@ -11,6 +11,7 @@ from shortlever.lifts.deadlift.advice import Suggestion, suggest_pull
 from shortlever.lifts.deadlift.comfort import COMFORTS
 from shortlever.lifts.deadlift.doubt import doubt_of
 from shortlever.lifts.deadlift.feel import feel
+from shortlever.lifts.deadlift.film import PULL_FILM, film_plan
 from shortlever.lifts.deadlift.gear import BARS, START_M, Gear
 from shortlever.lifts.deadlift.one_style import DEFAULT_PREFERENCE
 from shortlever.lifts.deadlift.screen import PullFit
@@ -46,12 +47,14 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     example_load_kg = 100.0
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    film = PULL_FILM
     build = BUILD
 
     suggest = staticmethod(suggest_pull)
     settable = staticmethod(that_can_be_set)
     measure = staticmethod(measured)
     bar_way = staticmethod(screen.bar_way)
+    film_plan = staticmethod(film_plan)
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)

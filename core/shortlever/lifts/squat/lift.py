@@ -13,6 +13,7 @@ from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
 from shortlever.lifts.squat.feel import feel
+from shortlever.lifts.squat.film import SQUAT_FILM, film_plan
 from shortlever.lifts.squat.limits import COMFORTS
 from shortlever.lifts.squat.measure import Setup
 from shortlever.lifts.squat.screen import SquatFit
@@ -48,12 +49,14 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     example_load_kg = 80.0
     unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
+    film = SQUAT_FILM
     build = BUILD
 
     suggest = staticmethod(suggest_squat)
     settable = staticmethod(that_can_be_set)
     measure = staticmethod(measured)
     bar_way = staticmethod(screen.bar_way)
+    film_plan = staticmethod(film_plan)
     screen = staticmethod(screen.screen)
     cells = staticmethod(sheet.cells)
     setup_in_words = staticmethod(setup_in_words)
