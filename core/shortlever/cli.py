@@ -55,7 +55,7 @@ def _run(arguments: Sequence[str] | None, voice: Voice) -> int:
     tape, status = _tape_from(options.tape), 0
     try:
         text, data = import_module(lift.commands).command(options, tape)
-        text = in_row([text, CAUTION], "line") if options.command == "suggest" else text
+        text = in_row([text, _caution(lift)], "line") if options.command == "suggest" else text
     except InfeasibleError as none:
         text, data = Said("command_no_setup", {"why": none.said}), {"feasible": False, "reason": none.said}
         status = 1
@@ -128,8 +128,9 @@ def _team(options: argparse.Namespace, voice: Voice) -> int:
     except KeyboardInterrupt:
         print(voice.say(Said("command_stopped")), file=sys.stderr)
         return 130
-    print(voice.say(CAUTION), file=sys.stderr)
+    print(voice.say(_caution(LIFTS[options.lift])), file=sys.stderr)
     return 0
 
 
-CAUTION = Said("command_caution")
+def _caution(lift: AnyLift) -> Said:
+    return Said("command_caution", {"ready": lift.at_each_set.ready})

@@ -96,9 +96,28 @@ def of_lift(lift: str) -> dict[str, Any]:
         "choices": choices,
         "groups": groups_of(form, choices),
         "cautions": view.cautions(lift),
+        "leanings": view.leanings(lift),
         "example_request": request,
         "example": example,
         "example_doubt": doubt,
+    }
+
+
+def by_lift(of_lifts: dict[str, Any]) -> dict[str, Any]:
+    """What the screens of sets and sheets say otherwise for each lift: {name: {lift: text}}."""
+    from shortlever import team, view
+    from shortlever.lifts import LIFTS
+
+    said = {key: view.at_each_set(key) for key in of_lifts}
+    pasted = {}
+    for key in of_lifts:  # of the invented lifters as many columns as show how it is done
+        lines = team.example_sheet("cm", LIFTS[key]).splitlines()[:2]
+        pasted[key] = "\n".join(",".join(line.split(",")[:3]) for line in lines)
+    return {
+        **{name: {key: one[name] for key, one in said.items()} for name in next(iter(said.values()))},
+        "required": {k: [f["label"] for f in one["form"] if f["required"]] for k, one in of_lifts.items()},
+        "paste_examples": pasted,
+        "example_trials": {key: view.sets.example_request(key) for key in of_lifts},
     }
 
 
@@ -148,12 +167,14 @@ def render_pages(build_id: str, words: dict[str, Any] | None = None) -> dict[str
         },
         "alone": words.get("taping", {}).get("alone", {}),
         "screens": [screen for screen in words["common"]["screens"] if screen["address"] in addresses],
+        "all_cautions": {key: one["cautions"] for key, one in of_lifts.items()},
+        **by_lift(of_lifts),
         "example_sets": json.loads(view.answer(json.dumps(view.sets.example_request()))),
         "film_fields": film[UNNAMED]["fields"],
         "film_examples": [key for key in film if (SITE / "example" / f"{key}.mp4").is_file()],
         "film_marks": [mark | {"lift": key} for key, form in film.items() for mark in form["marks"]],
         "film_moments": [one | {"lift": key} for key, form in film.items() for one in form["moments"]],
-        "all_cautions": list(
+        "every_caution": list(
             dict.fromkeys(tuple(one) for own in of_lifts.values() for one in own["cautions"])
         ),
         "build_id": build_id,

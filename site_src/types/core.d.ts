@@ -246,6 +246,7 @@ declare namespace Core {
     /** the page's own: whose they are, and which log it was */
     of?: string;
     revision?: number;
+    example?: boolean;
   }
 
   interface SetRow {
@@ -416,6 +417,8 @@ declare namespace Core {
     how: string;
     notes: string[];
     columns: SheetColumn[];
+    /** the results that the table shows */
+    shown: { key: string; label: string }[];
     keys: { key: string; label: string }[];
     rows: SheetRow[];
     problems: SheetProblem[];

@@ -114,6 +114,10 @@ declare namespace Kept {
     stroke_m?: number | null;
     mean_arm_m?: number | null;
     present?: boolean;
+    /** where it stands on its lift's dial, 0 to 1 */
+    dial?: number | null;
+    /** how it is found at the bar */
+    marks?: string[];
   }
 
   interface Candidate extends OnTrial {

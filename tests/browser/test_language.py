@@ -136,7 +136,8 @@ def said_by_python() -> set[str]:
     of_lifts = [
         (view.form(lift), view.choices(lift), view.cautions(lift), str(LIFTS[lift].name)) for lift in LIFTS
     ]
-    return set(texts_in([of_lifts, [name.capitalize() for *_, name in of_lifts], answers]))
+    by_lift = render.by_lift({lift: {"form": view.form(lift)} for lift in LIFTS})
+    return set(texts_in([of_lifts, by_lift, [name.capitalize() for *_, name in of_lifts], answers]))
 
 
 def plain(text: str) -> str:
@@ -233,11 +234,13 @@ def test_fit_says_nothing_but_words(opened: Callable[[str], Page], said_by_pytho
     page.click("#share")
     page.click("#next-lifter")
     assert_said(page, said_by_python)
+    page.click("#next-no")
     page.fill("#keep-name", "Mara Feld")
     page.click("#keep")
     page.locator("#keep-form").wait_for(state="hidden")
     page.click("#keep-setup")
     page.locator("#kept-setups li").wait_for()
+    page.click("#next-lifter")
     page.click("#next-yes")
     page.locator('#setup[data-age="example"]').wait_for()
     fill(page, arm_length="70")

@@ -61,11 +61,12 @@ class ChinUp(Lift[Tape, Setup, Setup, Setup]):
     fields = (Field(MEASURES["arm_length"], "tape", required=True), Field(NOW, "present"))
     choices, parts = (SEX,), (Part("hands_m", "i", 0),)
     results = (
-        Result("hands", "Setup: between the thumbs", True),
+        Result("hands", "Setup: between the thumbs", True, "Hands"),
         Result("gain", "Setup: against the present one"),
     )
     example, cautions = {"arm_length": "62"}, (("Mind the floor.", None),)
     film = ChinUpFilm()
+    leanings = ("hands near", "hands between", "hands apart")
     invented = (("Ida Ried", {"arm_length": 60, "current_hands": 30}, "female"),)
 
     def case(self, reading: Reading) -> Tape:

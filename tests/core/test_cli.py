@@ -11,6 +11,7 @@ import pytest
 
 from shortlever import Setup, Tape, assess, suggest
 from shortlever.cli import main
+from shortlever.lifts import LIFTS
 
 pytestmark = pytest.mark.sweep  # no browser has a command line
 
@@ -154,11 +155,24 @@ def test_rules_and_bar_change_the_answer(tape: str, capsys: pytest.CaptureFixtur
     assert "ring" in [reason["code"] for reason in ruled["binding"]]
 
 
+@pytest.mark.parametrize("lift", LIFTS)
+def test_each_lift_cautions_in_its_own_words(
+    tmp_path: Path, lift: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "tape.json"
+    file.write_text('{"arm_length": 0.62, "shoulder_breadth": 0.39, "stature": 1.7, "body_mass": 70}')
+    assert main(["suggest", "--lift", lift, str(file)]) == 0
+    last = capsys.readouterr().out.splitlines()[-1]
+    assert last.startswith(str(LIFTS[lift].at_each_set.ready)) and "clinician" in last
+    others = {str(one.at_each_set.ready) for key, one in LIFTS.items() if key != lift}
+    assert not any(one in last for one in others)
+
+
 def test_human_output_is_short_and_cautions(tape: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["suggest", tape]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert len(lines) < 15 and lines[0].startswith("Grip")
-    assert "spotter" in lines[-1] and "clinician" in lines[-1]
+    assert "Spotter" in lines[-1] and "clinician" in lines[-1]
 
 
 def test_no_setup_is_told_and_a_status_of_its_own(tape: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -257,6 +257,9 @@ def test_damaged_files(log: TrialLog) -> None:
         broken(log, steps=[{**step, "what": None}]),
         broken(log, steps=[{}]),
         broken(log, candidates=[{"key": "x"}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "dial": 1.5}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "marks": ["x"] * 7}]),
+        broken(log, candidates=[{"key": "x", "label": "x", "index": 1.0, "marks": "x"}]),
     ]
     for text in texts:
         with pytest.raises(InputError) as refused:
@@ -270,16 +273,22 @@ HERE = Path(__file__).parent
 
 
 def test_a_version_once_given_out_keeps_opening() -> None:
-    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no speeds, 2 no terms, 1 no
-    lift."""
+    """Golden files: a finished trial, one going on, a filmed set; version 3 knew no marks, dial and speeds,
+    2 no terms, 1 no lift."""
     golden = {v: (HERE / f"trials-{v}.json").read_text(encoding="utf-8") for v in (2, 3, 4)}
     fourth = from_json(golden[4])
     assert to_json(fourth) == golden[4].strip(), "as it was written"
+    assert [len(one.marks) for one in fourth.candidates if one.key == "wide"] == [2]
+    assert {one.dial for one in fourth.candidates if one.key != "wide"} == {0.75}
     filmed = fourth.sets[0].measured
     assert filmed is not None and filmed.speeds_m_s == (0.41, 0.35) and filmed.lost == 0.146
     newest = from_json(golden[3])
     assert from_json(to_json(newest)) == newest, "brought to the newest version"
-    unfilmed = replace(fourth, sets=(replace(fourth.sets[0], measured=newest.sets[0].measured),))
+    unfilmed = replace(
+        fourth,
+        candidates=tuple(replace(one, marks=(), dial=None) for one in fourth.candidates),
+        sets=(replace(fourth.sets[0], measured=newest.sets[0].measured),),
+    )
     assert replace(unfilmed, steps=newest.steps, earlier=newest.earlier) == newest
     assert (newest.margin_percent, newest.sets_each) == (3.0, 18)
     second = from_json(golden[2])

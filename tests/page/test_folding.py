@@ -25,8 +25,8 @@ const seen = JSON.parse(text).map(([log, pending, date]) => {
   const model = modelOf(log, pending);
   return [
     model.candidates.map((c) =>
-      [c.key, c.label, c.index, c.stroke_m ?? null, c.mean_arm_m ?? null, Boolean(c.present),
-        c.pain, c.cleared]),
+      [c.key, c.label, c.index, c.stroke_m ?? null, c.mean_arm_m ?? null, c.dial ?? null,
+        c.marks ?? [], Boolean(c.present), c.pain, c.cleared]),
     model.sets.map((s) =>
       [s.number, s.date, s.candidate, s.load_kg, s.reps, s.reps_in_reserve, s.touched, s.pain,
         s.measured?.touch_m ?? null]),
@@ -46,7 +46,8 @@ process.stdout.write(JSON.stringify(seen));
 def as_the_core_sees_it(log: trials.TrialLog, date: str) -> list[Any]:
     return [
         [
-            [c.key, c.label, c.index, c.stroke_m, c.mean_arm_m, c.present, c.pain, c.cleared]
+            [c.key, c.label, c.index, c.stroke_m, c.mean_arm_m, c.dial, list(c.marks),
+             c.present, c.pain, c.cleared]
             for c in log.candidates
         ],
         [
@@ -78,7 +79,9 @@ def a_set(dice: random.Random) -> dict[str, Any]:
 
 def a_candidate(dice: random.Random) -> dict[str, Any]:
     label = dice.choice(LABELS)
-    return {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12, "present": label == LABELS[0]}
+    found: dict[str, Any] = {"label": label, "index": 5.0, "stroke_m": 0.35, "mean_arm_m": 0.12}
+    found["present"] = label == LABELS[0]
+    return found | ({"dial": 0.25, "marks": ["on the ring"]} if label == LABELS[1] else {})
 
 
 MAKE: dict[str, tuple[int, Callable[[random.Random], Change]]] = {  # how often, and what with

@@ -29,6 +29,7 @@ __all__ = [
     "Setup",
     "Suggestion",
     "assess",
+    "lift_named",
     "suggest",
 ]
 
@@ -75,3 +76,8 @@ class Lifts(MutableMapping[str, AnyLift]):
 
 LIFTS = Lifts({UNNAMED: BENCH_PRESS}, PLACES)
 """All of them."""
+
+
+def lift_named(key: str) -> AnyLift:
+    """The lift of that key; the one of what names none where this version does not know it."""
+    return LIFTS.get(key, LIFTS[UNNAMED])

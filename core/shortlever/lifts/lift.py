@@ -3,6 +3,7 @@
 Its form, its numbers, its words and its pictures are the lift's own business. What is above reads a request
 by the form, has the lift suggest and measure, and lays what comes back into a screen, a sheet, a link, a film
 check. A new lift is a package beside the others and a row in the registry of ``shortlever.lifts``.
+Over 300 lines, for it is the one place that tells what a lift may say; most of them are docstrings.
 """
 
 from __future__ import annotations
@@ -129,11 +130,26 @@ class Feel:
 
 @dataclass(frozen=True)
 class Result:
-    """A result in a sheet: its key, its header, and whether the unit of length follows it."""
+    """A result in a sheet: its key, its header, and whether the unit of length follows it. ``brief``: what it
+    is called in the table of the team screen, "" where it stands in the saved sheet only."""
 
     key: str
     header: Text
     length: bool = False
+    brief: Text = ""
+
+
+@dataclass(frozen=True)
+class AtEachSet:
+    """What is said of a set: ``held`` asks whether the setup was held, ``not_held`` is a set's note where it
+    was not; ``ready`` what to see to before it, ``stop`` what to do at pain. ``column``: the header of the
+    answer in the CSV of sets."""
+
+    held: Text
+    not_held: Text
+    ready: Text
+    stop: Text
+    column: str = "held_as_planned"
 
 
 @dataclass(frozen=True)
@@ -178,6 +194,13 @@ class Lift(ABC, Generic[C, S, A, M]):
     commands: str
     evidence: str = ""
     library: str = ""
+    at_each_set = AtEachSet(Said("set_held"), Said("set_not_held"), Said("set_ready"), Said("set_stop"))
+    leanings: tuple[Text, Text, Text]
+    """What the dial stands for: near 0, in between, near 1."""
+    example_trial: tuple[Mapping[str, Any], ...] = ()
+    """Two setups of the invented trial that the screen of sets shows, as a trial takes them."""
+    example_load_kg: float = 62.5
+    """The load that this trial begins with."""
     unclear: Mapping[str, tuple[str, ...]] = {}
     """Headers of a sheet that could mean several of its numbers: words to keys."""
     looks_ours: frozenset[str] = frozenset()
@@ -298,7 +321,7 @@ SCREEN = (
     "marks",  # [{key, label, text}]: how to find the setup on strange gear
     "figure",  # {svg, title, text, table: [[name, value]], views: [{key, label, svg, rows}], beats, rows, …}
     "tradeoff",  # {svg, at, suggested, choices: [{…parts, text}]}
-    "trial",  # [{label, index, stroke_m, mean_arm_m, present}]: what sets may decide between
+    "trial",  # [{label, index, stroke_m, mean_arm_m, present, marks, dial}]: what sets may decide between
     "setup",  # the parts of the setup that is shown, m
 )
 

@@ -50,9 +50,19 @@ def write_sheet(sheet: Sheet, results: Mapping[int, Mapping[str, Text]], languag
 
 def result_header(result: Result, unit: str) -> Text:
     """The header of a result, with its unit."""
-    if not result.length:
-        return result.header
-    return Said("sheet_header_in_unit", {"label": result.header, "unit": unit})
+    return _in_unit(result.header, unit) if result.length else result.header
+
+
+def columns_shown(lift: AnyLift, unit: str) -> list[dict[str, Text]]:
+    """The results that the team screen's table shows: key, and label with its unit."""
+    shown = [one for one in lift.results if one.brief]
+    return [
+        {"key": one.key, "label": _in_unit(one.brief, unit) if one.length else one.brief} for one in shown
+    ]
+
+
+def _in_unit(label: Text, unit: str) -> Said:
+    return Said("sheet_header_in_unit", {"label": label, "unit": unit})
 
 
 def _number(text: str, decimal: str) -> str:

@@ -39,7 +39,7 @@ from shortlever.trials.judge import Range, Report, Standing, judge
 from shortlever.trials.log import Candidate, Measured, SetRecord, TrialLog
 from shortlever.trials.nextset import NextSet
 from shortlever.trials.plan import fair_order
-from shortlever.trials.preference import implied_preference
+from shortlever.trials.preference import implied_place, implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
 from shortlever.trials.storage import from_json, start_anew, to_json, undo
 
@@ -62,6 +62,7 @@ __all__ = [
     "estimate_1rm",
     "fair_order",
     "from_json",
+    "implied_place",
     "implied_preference",
     "judge",
     "measure_set",

@@ -8,6 +8,7 @@ from shortlever.errors import InputError
 from shortlever.say import Said
 
 MOST_CHARACTERS = 60
+MOST_MARKS, MOST_MARK = 6, 120  # how a setup is found: so many, so many characters each
 
 
 def refuse(field: str, code: str, given: object, wrong: Said, remedy: Said) -> InputError:
@@ -35,6 +36,14 @@ def check_flag(field: str, given: object) -> None:
         raise refuse(
             field, "not_yes_or_no", given, Said("wrong_neither_true_nor_false"), Said("do_give_true_or_false")
         )
+
+
+def check_marks(given: object) -> None:
+    """Refuses what is not a few short texts that say how a setup is found."""
+    marks = given if isinstance(given, tuple) else (None,)
+    if len(marks) > MOST_MARKS or not all(isinstance(one, str) and len(one) <= MOST_MARK for one in marks):
+        wrong = Said("wrong_no_marks", {"count": MOST_MARKS, "most": MOST_MARK})
+        raise refuse("marks", "damaged", given, wrong, Said("do_hand_it_over_again"))
 
 
 def check_number(field: str, given: object, low: float, high: float) -> None:

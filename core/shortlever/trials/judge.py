@@ -25,7 +25,7 @@ from shortlever.trials.gauss import chances_best
 from shortlever.trials.log import TrialLog
 from shortlever.trials.model import Fit, fit
 from shortlever.trials.nextset import WORTH_FLOOR, NextSet, next_set
-from shortlever.trials.preference import implied_preference
+from shortlever.trials.preference import implied_place, implied_preference
 
 ODD_SURPRISE = 3.0  # SD; one set in 370 falls further off
 DECIDED, ALIKE, USED_UP = "decided", "too close to matter", "sets used up"
@@ -279,8 +279,12 @@ def _odd(found: Fit) -> int | None:
 def _preference(
     log: TrialLog, active: list[int], chances: Mapping[int, float], best: int | None
 ) -> float | None:
-    """The implied dial, from the setups on the list whose stroke and arm are known: as filmed, else as
-    planned."""
+    """The implied dial, from the setups on the list that stand on it, else from those whose stroke and arm
+    are known: as filmed, else as planned."""
+    dials = {i: dial for i in active if (dial := log.candidates[i].dial) is not None}
+    if dials:
+        place = list(dials).index(best) if best in dials else None
+        return implied_place(list(dials.values()), [chances[i] for i in dials], place)
     known: dict[int, tuple[float, float]] = {}
     for i in active:
         c = log.candidates[i]

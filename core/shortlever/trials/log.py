@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shortlever.lifts import UNNAMED
 from shortlever.say import Said
-from shortlever.trials.checks import check_flag, check_number, check_text, day_of, refuse
+from shortlever.trials.checks import check_flag, check_marks, check_number, check_text, day_of, refuse
 from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_named
 
 MOST_CANDIDATES = 4
@@ -37,7 +37,9 @@ class Candidate:
 
     ``index`` is what the lift's one measure makes believe of the load that goes up (larger: a heavier one;
     only ratios matter). ``stroke_m`` and ``mean_arm_m`` (m) serve the preference dial and may be None.
-    ``present`` marks the setup the lifter uses now. ``pain`` and ``cleared`` are kept by the log."""
+    ``dial`` is where the setup stands on its lift's dial (0 to 1), None where the dial does not tell it.
+    ``marks`` say how the setup is found at the bar. ``present`` marks the setup the lifter uses now. ``pain``
+    and ``cleared`` are kept by the log."""
 
     key: str
     label: str
@@ -47,6 +49,8 @@ class Candidate:
     present: bool = False
     pain: bool = False
     cleared: bool = False
+    dial: float | None = None
+    marks: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         check_text("key", self.key, "what_key")
@@ -57,6 +61,9 @@ class Candidate:
                 check_number(field, getattr(self, field), *LENGTH_RANGE_M)
         for field in ("present", "pain", "cleared"):
             check_flag(field, getattr(self, field))
+        if self.dial is not None:
+            check_number("dial", self.dial, 0.0, 1.0)
+        check_marks(self.marks)
 
     @property
     def off_list(self) -> bool:
@@ -106,7 +113,7 @@ class Measured:
 class SetRecord:
     """One set: candidate key, ISO date, load (kg), full reps, reps in reserve, and what was noticed.
 
-    ``touched`` is whether the bar touched where planned, as far as the lifter could tell; ``measured`` is
+    ``touched`` is whether the setup was held as planned, as far as the lifter could tell; ``measured`` is
     what a film showed. ``number`` is given by the log and stays. Sets of one date are one session, in the
     order they stand in the log. Raises InputError as ``estimate_1rm`` does.
     """
@@ -155,7 +162,7 @@ class SetRecord:
 
     @property
     def as_planned(self) -> bool:
-        """Whether the bar touched where planned: by the film where it can tell, else as noticed.
+        """Whether the setup was held as planned: by the film where it can tell, else as noticed.
 
         >>> SetRecord("a", "2031-05-09", 100, 5, 1, measured=Measured(off_plan_m=0.05)).as_planned
         False

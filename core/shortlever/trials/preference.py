@@ -12,9 +12,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 STROKE_WEIGHT = 4.0  # as in the fit screen's objective
 LEAST_ARM_M = 1e-4
+APART = 0.05  # of the dial, nearer than which two setups say nothing about it (assumption)
 SHORTEST_STRETCH = 0.02  # a winner that the dial chooses on less than this says nothing about it
 
 
@@ -55,9 +57,30 @@ def implied_preference(
     >>> round(implied_preference(pair, [0.96, 0.04], 0), 2), implied_preference(pair, [0.8, 0.2], None)
     (0.72, None)
     """
-    if best is None:
+    return None if best is None else _implied(stretches(setups), chances, best)
+
+
+def implied_place(dials: Sequence[float], chances: Sequence[float], best: int | None) -> float | None:
+    """The same of setups that stand on the dial themselves: each is the choice where it is the nearest.
+
+    None too where another setup stands as near to the winner as makes no difference.
+
+    >>> implied_place([0.5, 0.9], [0.04, 0.96], 1), implied_place([0.5, 0.52], [0.04, 0.96], 1)
+    (0.83, None)
+    """
+    if best is None or any(abs(at - dials[best]) < APART for i, at in enumerate(dials) if i != best):
         return None
-    where = stretches(setups)
+    order = sorted(set(dials))
+    ends = [0.0, *((a + b) / 2 for a, b in pairwise(order)), 1.0]
+    where = [(ends[order.index(at)], ends[order.index(at) + 1]) for at in dials]
+    found = _implied(where, chances, best)
+    return None if found is None else round(found, 6)
+
+
+def _implied(
+    where: Sequence[tuple[float, float] | None], chances: Sequence[float], best: int
+) -> float | None:
+    """The middles of the stretches, weighed by the chances, inside the winner's."""
     own = where[best]
     if own is None or own == (0.0, 1.0):
         return None

@@ -14,7 +14,7 @@ from shortlever.trials.changes import undo_step
 from shortlever.trials.checks import refuse
 from shortlever.trials.log import Candidate, Measured, SetRecord, Step, TrialLog
 
-KIND, VERSION = "shortlever trials", 4  # version 1 named no lift, 2 had no terms, 3 no speeds
+KIND, VERSION = "shortlever trials", 4  # 1 named no lift, 2 had no terms, 3 no marks, dial, speeds
 ADDED = {"lift": 2, "margin_percent": 3, "sets_each": 3}  # parts, and the version that brought them
 
 MOST_TEXT = 4_000_000  # characters; the fullest log has about a million
@@ -102,6 +102,8 @@ def _record(kind: type[Record], item: Any) -> Record:
     names, needed = PARTS[kind]
     if not isinstance(item, dict) or not needed <= item.keys() <= names:
         raise _damaged(PLACES[kind], item, Said("wrong_without_parts"))
+    if kind is Candidate and isinstance(item.get("marks"), list):
+        item = item | {"marks": tuple(item["marks"])}
     if kind is SetRecord and item.get("measured") is not None:
         item = item | {"measured": _record(Measured, item["measured"])}
     if kind is Measured and isinstance(item.get("speeds_m_s"), list):

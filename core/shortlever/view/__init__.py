@@ -9,7 +9,7 @@ from shortlever.lifts import LIFTS, UNNAMED
 from shortlever.say import ENGLISH, Language, Voice
 from shortlever.view.answer import answer, example_request
 
-__all__ = ["answer", "cautions", "choices", "example_request", "form"]
+__all__ = ["answer", "at_each_set", "cautions", "choices", "example_request", "form", "leanings"]
 
 
 def form(lift: str = UNNAMED, language: Language = ENGLISH) -> list[dict[str, Any]]:
@@ -22,6 +22,18 @@ def choices(lift: str = UNNAMED, language: Language = ENGLISH, unit: str = "cm")
     """The choices of a lift's form in order: key, label, options (value and label) and the default."""
     said: list[dict[str, Any]] = Voice(language, unit).all(request.choices(lift))
     return said
+
+
+def at_each_set(lift: str = UNNAMED, language: Language = ENGLISH) -> dict[str, str]:
+    """What the screen of sets says of a lift's sets: "held", "not_held", "ready", "stop"."""
+    said = LIFTS[lift].at_each_set
+    voice = Voice(language)
+    return {name: voice.say(getattr(said, name)) for name in ("held", "not_held", "ready", "stop")}
+
+
+def leanings(lift: str = UNNAMED, language: Language = ENGLISH) -> list[str]:
+    """What a lift's dial stands for near 0, in between, near 1."""
+    return [Voice(language).say(text) for text in LIFTS[lift].leanings]
 
 
 def cautions(lift: str = UNNAMED, language: Language = ENGLISH) -> list[tuple[str, str | None]]:

@@ -11,8 +11,8 @@ from dataclasses import replace
 from typing import Any
 
 from shortlever.errors import InputError
-from shortlever.lifts import UNNAMED
-from shortlever.say import Said, Text
+from shortlever.lifts import LIFTS, UNNAMED
+from shortlever.say import ENGLISH, Language, Said, Text, Voice
 from shortlever.trials import (
     FORMULAS,
     TrialLog,
@@ -31,26 +31,22 @@ from shortlever.view.verdict import Verdict
 MOST_CHANGES = 5000
 
 
-def example_request() -> dict[str, Any]:
-    """The trial of the invented lifter Mara Feld of the invented gym Kalkwerk: what the screen shows as its
-    example."""
-    setups = (
-        {"label": "Grip 65.0 cm, touch 20.0 cm", "index": 5.0, "stroke_m": 0.352, "mean_arm_m": 0.093,
-         "present": True},
-        {"label": "Grip 72.0 cm, touch 18.5 cm", "index": 5.1, "stroke_m": 0.334, "mean_arm_m": 0.082},
-    )  # fmt: skip
-    sets = (
-        ("A", "62.5", 5), ("B", "62.5", 6), ("B", "62.5", 6), ("A", "62.5", 5),
-        ("B", "65", 5), ("A", "65", 4), ("A", "65", 3), ("B", "65", 5),
-    )  # fmt: skip
+def example_request(lift: str = UNNAMED, language: Language = ENGLISH) -> dict[str, Any]:
+    """The trial of the invented lifter Mara Feld of the invented gym Kalkwerk: what the screen shows as a
+    lift's example."""
+    sets = (("A", 5), ("B", 6), ("B", 6), ("A", 5), ("B", 5), ("A", 4), ("A", 3), ("B", 5))
+    first = LIFTS[lift].example_load_kg
     changes: list[dict[str, Any]] = [
-        {"what": "add_candidate", "at": "2031-05-05T18:00", "candidate": setup} for setup in setups
+        {"what": "add_candidate", "at": "2031-05-05T18:00", "candidate": Voice(language, "cm").all(setup)}
+        for setup in LIFTS[lift].example_trial
     ]
-    for place, (key, load, reps) in enumerate(sets):
+    for place, (key, reps) in enumerate(sets):
+        load = f"{first + (0 if place < len(sets) // 2 else 2.5):g}"
         entry = {"candidate": key, "load": load, "unit": "kg", "reps": reps, "reserve": 2}
         day = "2031-05-05" if place < len(sets) // 2 else "2031-05-09"
         changes.append({"what": "add_set", "at": f"{day}T18:{5 * place:02d}", "set": entry})
-    return {"want": "sets/verdict", "log": "", "pending": changes, "unit": "kg", "date": "2031-05-12"}
+    request = {"want": "sets/verdict", "log": "", "pending": changes, "unit": "kg", "date": "2031-05-12"}
+    return request if lift == UNNAMED else request | {"lift": lift}
 
 
 def answer(request: Mapping[str, Any]) -> dict[str, Any]:

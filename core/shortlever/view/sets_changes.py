@@ -3,8 +3,8 @@
 A change is a
 plain object ``{"what": …, "at": ISO time, …}``:
 
-* "add_candidate" with "candidate": {"label", "index", "stroke_m", "mean_arm_m", "present"}; one that is there
-  already is left as it is
+* "add_candidate" with "candidate": {"label", "index", "stroke_m", "mean_arm_m", "present", "dial", "marks"};
+  one that is there already is left as it is
 * "remove_candidate", "clear_pain" with "candidate": its key
 * "add_set" with "set": {"candidate", "load", "unit", "reps", "reserve", "touched", "pain"}; load, reps and
   reserve as typed, ``unit`` (kg or lb) for a load without one
@@ -101,8 +101,10 @@ def _add_candidate(log: TrialLog, change: Change) -> TrialLog:
             Said("wrong_one_setup_more", {"next": len(KEYS) + 1, "most": len(KEYS)}),
             Said("do_take_one_off_first_the_fewer"),
         )
-    known = ("label", "index", "stroke_m", "mean_arm_m", "present")
+    known = ("label", "index", "stroke_m", "mean_arm_m", "present", "dial", "marks")
     values = {name: given[name] for name in known if name in given}
+    if isinstance(values.get("marks"), list):
+        values["marks"] = tuple(values["marks"])
     if any(c.present for c in log.candidates):
         values["present"] = False
     return add_candidate(log, Candidate(key=free[0], **{"label": None, "index": None} | values))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from shortlever.csvtext import harmless
+from shortlever.lifts import lift_named
 from shortlever.numerics import Z90
 from shortlever.say import Said, Text
 from shortlever.trials import FORMULAS, Measured, SetRecord, TrialLog, estimate_1rm, from_json
@@ -18,7 +19,7 @@ from shortlever.units import MASS_UNITS
 LEAST_LOST = 0.03  # a share of the mean speed that is worth a word
 HEAD = (
     "trial", "set", "date", "setup", "setup_text", "load_kg", "reps", "reps_in_reserve",
-    "touched_where_planned", "pain", "one_rep_max_kg", "formula", "lift", "bar_speeds_m_s", "speed_lost",
+    "{held}", "pain", "one_rep_max_kg", "formula", "lift", "bar_speeds_m_s", "speed_lost",
 )  # fmt: skip
 
 
@@ -98,6 +99,7 @@ class Rows:
             {
                 "key": c.key,
                 "label": c.label,
+                "marks": list(c.marks),
                 "present": c.present,
                 "off_list": c.off_list,
                 "cleared": c.pain and c.cleared,
@@ -139,7 +141,8 @@ class Rows:
         """All sets, those of earlier trials first, as CSV (RFC 4180), loads in kg."""
         out = io.StringIO()
         write = csv.writer(out, lineterminator="\r\n")
-        write.writerow(HEAD)
+        held = lift_named(self.log.lift).at_each_set.column
+        write.writerow([head.format(held=held) for head in HEAD])
         logs = [*map(from_json, self.log.earlier), self.log]
         for place, log in enumerate(logs, start=1):
             write.writerows(Rows(log, self.unit)._cells(place))

@@ -75,6 +75,7 @@ def _read(request: Mapping[str, Any]) -> dict[str, Any]:
         "how": rows.how_read(sheet),
         "notes": list(sheet.notes),
         "columns": [_column(column, sheet.unit, headers) for column in sheet.columns],
+        "shown": write.columns_shown(sheet.lift, sheet.unit),
         "keys": [{"key": key, "label": label} for key, label in headers.labels.items()],
         "rows": read,
         "problems": problems,

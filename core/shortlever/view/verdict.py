@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from shortlever.lifts import lift_named
 from shortlever.say import Said, Text, in_row
 from shortlever.trials import Range, Report, SetRecord, Standing, TrialLog
 from shortlever.trials.decide import BETTER, CLOSE, WORSE
@@ -59,12 +60,19 @@ class Verdict:
             "telling": report.next and {"key": report.next.key, "reason": report.next.reason},
             "odd": _odd(report),
             "preference": None if report.preference is None else round(report.preference, 3),
-            "preference_text": _leaning(report.preference),
+            "preference_text": self._leaning(report.preference),
             "unfair": in_row([said for said in report.cautions if said.code in UNFAIR]),
             "cautions": [said for said in report.cautions if said.code not in UNFAIR],
             "figure": self._figure(report) if self.log.sets else None,
             "csv": self.rows.csv(),
         }
+
+    def _leaning(self, preference: float | None) -> Text:
+        """What the sets speak for on the fit screen's dial."""
+        if preference is None:
+            return ""
+        low, between, high = lift_named(self.log.lift).leanings
+        return high if preference > 0.6 else low if preference < 0.4 else between
 
     def _finish(self, report: Report) -> Text:
         """What to do after the last set."""
@@ -200,11 +208,3 @@ def _counted(sets: list[str]) -> Text:
         text if count == 1 else Said("trial_times", {"text": text, "count": count}) for text, count in runs
     ]
     return Said("trial_sets", {"count": len(sets), "all": tuple(said)})
-
-
-def _leaning(preference: float | None) -> Text:
-    """What the sets speak for on the fit screen's dial."""
-    if preference is None:
-        return ""
-    way = "arm" if preference > 0.6 else "stroke" if preference < 0.4 else "between"
-    return Said(f"trial_leaning_{way}")

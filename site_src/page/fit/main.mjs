@@ -1,6 +1,7 @@
 // Wires the form, the Python worker, the picture, the link and what is kept together.
 
 import { say } from "../../words.mjs";
+import { foldCautions } from "../shared/cautions.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { listenToCard } from "./card.mjs";
 import { listenToFeel, showFeel } from "./feel.mjs";
@@ -20,6 +21,7 @@ import { Results } from "./results.mjs";
 import { hideLink } from "./share.mjs";
 import { partsOf } from "./steps.mjs";
 import { forgetGuest, learnedPreference, listenToSets } from "./to-sets.mjs";
+import { forgetTurn } from "../shared/turn.mjs";
 import { listenToTrade } from "./trade.mjs";
 import { listenToWay, setupsOf } from "./way.mjs";
 import { dropEarlier, forget } from "./way-back.mjs";
@@ -56,11 +58,22 @@ const client = startCalculator(/** @type {import("../shared/calculator.mjs").Set
   onResponse,
   onAwake: (now) => { screen.awake = now; },
   beforeReload: () => person.save(),
+  turn: {
+    settle: async () => {
+      await person.save();
+      return !person.isRefused;
+    },
+    said: () => (person.isRefused ? say("next_refused", person.record?.name) : person.isGuest ? say("next_guest") : say("next_kept", person.record?.name)),
+    clear: () => nextLifter(),
+  },
 }));
 const results = new Results(form, session, {
   ask: (kind, request) => client.ask(kind, request),
   whose: () => person,
-  onCautionsRead: () => person.save(),
+  onCautionsRead: () => {
+    foldCautions(true);
+    person.save();
+  },
 });
 const links = new Links(session, {
   ask: (fragment) => client.ask("open", { want: "open", fragment }),
@@ -104,6 +117,7 @@ function whose() {
   const now = JSON.stringify([id, name, lifts && ofLift({ lifts }).setups, conflicts, tapes?.at(-1)?.date]);
   if (now === screen.whose) return;
   screen.whose = now;
+  foldCautions(session.readCautions);
   showName(person.isGuest ? "" : (name ?? ""));
   if (age() === "example") showAge("example", { from: results.fromExample });
   showWhose(person);
@@ -188,7 +202,7 @@ function goToAnswer() {
   if (form.wrong) return form.wrong.input.focus();
   const place = byId(byId("first").hidden ? "setup" : "first");
   place.focus({ preventScroll: true });
-  find(place, ".plate, h2").scrollIntoView({ block: "nearest" });
+  (place.querySelector(".plate") ?? find(place, "h2")).scrollIntoView({ block: "nearest" });
 }
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
@@ -259,19 +273,6 @@ async function learn() {
 
 // ---- the next lifter
 
-function whatNextClears() {
-  if (person.isGuest) return say("next_sure");
-  const name = person.record?.name;
-  return person.isRefused ? say("next_refused", name) : say("next_kept", name);
-}
-
-/** @param {boolean} open */
-function sureOfNext(open) {
-  byId("next-said").textContent = whatNextClears();
-  byId("next-sure").hidden = !open;
-  byId("next-lifter").setAttribute("aria-expanded", String(open));
-}
-
 /** Clears what belongs to this lifter from the screen; who is kept stays so. */
 function clearScreen() {
   clearTimeout(screen.rest);
@@ -286,6 +287,7 @@ function clearScreen() {
 async function nextLifter() {
   if (!person.isGuest) await person.save();
   clearScreen();
+  forgetTurn();
   const over = person.nobody();
   links.forget();
   forget();
@@ -298,15 +300,10 @@ async function nextLifter() {
   hideLink();
   resetFigure();
   speak(say("cleared"));
-  sureOfNext(false);
   ask();
   scrollTo({ top: 0 });
   form.fields[0].input.focus();
 }
-
-byId("next-lifter").addEventListener("click", () => sureOfNext(Boolean(byId("next-sure").hidden)));
-byId("next-no").addEventListener("click", () => sureOfNext(false));
-byId("next-yes").addEventListener("click", nextLifter);
 
 // ---- start
 

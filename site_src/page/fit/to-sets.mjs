@@ -23,8 +23,9 @@ async function tryInSets(candidates) {
 
 /** @param {number} preference */
 function leaning(preference) {
-  if (preference > 0.6) return say("fit_arm");
-  return preference < 0.4 ? say("fit_stroke") : say("fit_between");
+  const [low, between, high] = JSON.parse(box.dataset.leanings ?? "[]"); // what the dial of this lift stands for
+  if (preference > 0.6) return high;
+  return preference < 0.4 ? low : between;
 }
 
 /** Where on the trade-off the lifter's own sets say to be: 0 to 1, or null. Says so on the screen. */

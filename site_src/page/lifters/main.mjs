@@ -10,6 +10,7 @@ import { still } from "../shared/press.mjs";
 import { nothingOfLift } from "../shared/record.mjs";
 import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
+import { clearAfter, setClearAfter } from "../shared/turn.mjs";
 import { listenToAside, offerUndo, showDamaged, showDeleted } from "./aside.mjs";
 import { board, listenToBoard, openedOne, showList, slipOf } from "./board.mjs";
 import { listenForFiles } from "./import.mjs";
@@ -17,6 +18,7 @@ import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
 import { toRemindOf } from "./remind.mjs";
 
 const shared = byId("shared", HTMLInputElement);
+const clearing = byId("clear-after", HTMLSelectElement);
 const newName = byId("new-name", HTMLInputElement);
 
 let awake = false;
@@ -194,12 +196,14 @@ async function showDevice() {
   const kept = await store.persisted();
   byId("persisted").textContent = say(kept ? "lifters_persisted" : kept === false ? "lifters_not_persisted" : "lifters_persist_unknown");
   byId("ask-persist").hidden = kept !== false;
+  clearing.value = String(await clearAfter());
   shared.checked = Boolean(await tried(store.setting("shared")));
 }
 byId("ask-persist").addEventListener("click", async () => {
   await store.persisted({ ask: true });
   await showDevice();
 });
+clearing.addEventListener("change", () => tried(setClearAfter(Number(clearing.value))));
 shared.addEventListener("change", () => tried(store.set("shared", shared.checked)));
 
 // ---- start

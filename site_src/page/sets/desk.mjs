@@ -1,6 +1,7 @@
 // Whose sets they are, what was tapped, and what the core made of it. Every tap is stored first, then shown, then handed to Python,
 // which folds it into the log and judges.
 
+import { UNNAMED } from "../../lifts.mjs";
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { byId, find } from "../shared/find.mjs";
@@ -10,6 +11,10 @@ import * as store from "../shared/store.mjs";
 import { draftOf, keepDraft } from "./draft.mjs";
 
 /** @typedef {import("./draft.mjs").Draft} Draft */
+
+const examples = JSON.parse(find(document, "main").dataset.examples ?? "{}");
+/** @type {Core.SetsRequest | null} the invented trial of this lift, where it is not the one that the page brings */
+const example = LIFT === UNNAMED ? null : { ...examples[LIFT], example: true };
 
 /** This moment in the person's own time zone. */
 export function now() {
@@ -39,19 +44,27 @@ export class Desk {
   #client;
   #show;
   #judged;
+  #example;
 
-  /** `show()` at every change; `judged(answer)` with the core's whole answer. @param {{ show: () => void, judged: (answer: Core.Verdict) => void }} hooks */
-  constructor({ show, judged }) {
+  /**
+   * `show()` at every change; `judged(answer)` with the core's whole answer, `invented(answer)` with that of another lift's invented trial.
+   * @param {{ show: () => void, judged: (answer: Core.Verdict) => void, invented: (answer: Core.Verdict) => void }} hooks
+   */
+  constructor({ show, judged, invented }) {
     this.draft = draftOf(this.record);
     this.#show = show;
     this.#judged = judged;
+    this.#example = invented;
     this.#client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.SetsQuestions>} */ ({
       kinds: ["fold", "verdict"],
       onResponse: (kind, response, asked) => {
         if (kind === "fold") this.#onFolded(response, asked);
         else this.#onJudged(response, asked);
       },
-      beforeReload: () => keepDraft(this.record, this.draft),
+      beforeReload: async () => {
+        keepDraft(this.record, this.draft);
+        return (await this.writing.catch(() => false)) !== false;
+      },
     }));
   }
 
@@ -187,11 +200,13 @@ export class Desk {
     }
     this.refresh();
     if (ofLift(this.record).trials.pending.length) this.fold();
+    else if (!this.model.candidates.length && example) this.#client.ask("verdict", example);
     else this.#client.ask("verdict", this.#request("sets/verdict"));
   }
 
   /** @param {Core.Verdict | Core.Refused} response @param {Core.SetsRequest} asked */
-  async #onJudged(response, { of }) {
+  async #onJudged(response, { of, example: invented }) {
+    if (invented && response.ok && !this.model.candidates.length) return this.#example(response);
     if (of !== this.record.id) return;
     if (!response.ok) return tellTrouble(response.errors[0]);
     this.verdict = response;

@@ -1,6 +1,7 @@
 // The one large entry: which setup, load, reps, reps in reserve, touched, pain. Every change of it is handed on at once to be kept.
 
 import { say } from "../../words.mjs";
+import { fillList, make } from "../shared/element.mjs";
 import { byId, find, findAll, inputNamed, radiosNamed } from "../shared/find.mjs";
 import { convert, nextStep } from "../shared/lengths.mjs";
 import { isOff } from "../shared/model.mjs";
@@ -164,17 +165,16 @@ export class Entry {
   place({ candidates }, plan, { editing }) {
     fillLetters(letters, candidates.filter((one) => editing !== null || !isOff(one)), this.#values.candidate);
     const chosen = candidates.find((one) => one.key === this.#values.candidate);
-    const [grip = "", touch = ""] = chosen?.label.split(", ") ?? [];
     const texts = {
       letter: chosen?.key ?? "–",
-      grip,
-      touch: touch && touch[0].toUpperCase() + touch.slice(1),
+      what: chosen ? chosen.label[0].toUpperCase() + chosen.label.slice(1) : "",
       place: editing !== null ? say("sets_edit", editing) : plan ? say("sets_order", Math.min(plan.done + 1, plan.order.length), plan.order.length) : say("sets_free_order"),
     };
     for (const [name, text] of Object.entries(texts)) {
       const part = find(now, `[data-part="${name}"]`);
       if (part.textContent !== text) part.textContent = text;
     }
+    fillList(find(now, '[data-part="found"]'), chosen?.marks ?? [], (mark) => make("li", mark));
     showOrder(find(now, '[data-part="order"]'), editing === null ? plan : null, this.#values.candidate);
   }
 

@@ -1,20 +1,22 @@
 // The screen of sets: the entry at the bar, the sets that were logged, and what is shown when.
 
+import { UNNAMED } from "../../lifts.mjs";
 import { say } from "../../words.mjs";
 import { listenForAwake } from "../shared/awake.mjs";
 import { byId, findAll } from "../shared/find.mjs";
 import { isOff } from "../shared/model.mjs";
 import { TWICE_MS } from "../shared/press.mjs";
-import { GUEST, today } from "../shared/record.mjs";
+import { GUEST, LIFT, ofLift, today } from "../shared/record.mjs";
 import * as store from "../shared/store.mjs";
 import { loadOf } from "../shared/typed.mjs";
+import { foldCautions } from "../shared/cautions.mjs";
 import { RestClock } from "./clock.mjs";
 import { Desk, now, tellTrouble } from "./desk.mjs";
 import { Entry, faultOf, prefill, shown } from "./entry.mjs";
 import { showFinish } from "./finish.mjs";
 import { learn, listenForForget } from "./learn.mjs";
 import { listenForName, listenForSettings, showSettings } from "./settings.mjs";
-import { onSetTapped, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
+import { exampleShown, onSetTapped, showExample, showRefused, showSets, showSetups, showVerdict, showWhose } from "./show.mjs";
 
 const MOST_RESTS = 20;
 
@@ -27,6 +29,7 @@ const desk = new Desk({
     refresh();
     learn(desk, answer);
   },
+  invented: showExample,
 });
 let loggedAt = -Infinity;
 /** @type {number | undefined} */
@@ -38,6 +41,7 @@ async function begin() {
   byId("learned").hidden = true;
   showWhose("waiting");
   await desk.begin();
+  foldCautions(ofLift(desk.record).cautions_read);
 }
 
 function refresh() {
@@ -45,7 +49,7 @@ function refresh() {
   const own = model.candidates.length > 0;
   document.documentElement.dataset.trial = own ? "own" : "none";
   byId("whose").textContent = desk.record.id === GUEST ? say("sets_for_guest") : say("sets_for", desk.record.name);
-  if (!own) showWhose("example");
+  if (!own) showWhose(LIFT === UNNAMED || exampleShown() ? "example" : "waiting");
   showFinish(desk);
   byId("none").hidden = own;
   byId("one").hidden = !own || onList.length > 1;

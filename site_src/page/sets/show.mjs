@@ -3,10 +3,12 @@
 import { say } from "../../words.mjs";
 import { button, fillList, make, row, showText } from "../shared/element.mjs";
 import { around, byId, find } from "../shared/find.mjs";
+import { LIFT } from "../shared/record.mjs";
 import { svgOf } from "../shared/svg.mjs";
 import { shown } from "./entry.mjs";
 import { isOff } from "../shared/model.mjs";
 
+const notHeld = JSON.parse(find(document, "main").dataset.notHeld ?? "{}")[LIFT];
 const verdict = byId("verdict");
 const evidence = byId("evidence");
 /** @param {HTMLElement} box @param {string} name */
@@ -22,7 +24,7 @@ const part = (box, name) => find(box, `[data-part="${name}"]`);
 export function showSets({ sets }, { unit, date, editing, maxima }) {
   const rowOf = (/** @type {Kept.SetRecord} */ set) => {
     const notes = [
-      say("sets_row_left", set.reps_in_reserve), set.touched ? "" : say("sets_row_elsewhere"), set.pain ? say("sets_row_pain") : "",
+      say("sets_row_left", set.reps_in_reserve), set.touched ? "" : notHeld, set.pain ? say("sets_row_pain") : "",
     ].filter(Boolean).join(", ");
     const { e1rm: max, between, film } = maxima[set.number] ?? {};
     return { set, load: shown(set.load_kg, unit), unit, edited: set.number === editing, old: set.date !== date, notes, max, between, film };
@@ -70,17 +72,17 @@ export function showSetups({ candidates, sets }, hooks) {
     const notes = [
       present ? say("sets_present") : "", isOff(candidate) ? say("sets_off_list") : pain && cleared ? say("sets_cleared") : "", counted(count),
     ];
-    return { key, label, notes: notes.filter(Boolean).join(", "), off: isOff(candidate), done: count > 0 };
+    return { key, label, marks: candidate.marks ?? [], notes: notes.filter(Boolean).join(", "), off: isOff(candidate), done: count > 0 };
   });
   fillList(find(byId("setups"), ".setups-list"), rows, (one) => setupRow(one, hooks)); // an open question stays
   const off = candidates.filter(isOff).map((one) => one.key);
   showText(byId("off"), off.length ? say("sets_off", off.join(", ")) : "");
 }
 
-/** @param {{ key: string, label: string, notes: string, off: boolean, done: boolean }} row @param {{ putBack: (key: string) => void, takeOff: (key: string) => void }} hooks */
-function setupRow({ key, label, notes, off, done }, { putBack, takeOff }) {
+/** @param {{ key: string, label: string, marks: string[], notes: string, off: boolean, done: boolean }} row @param {{ putBack: (key: string) => void, takeOff: (key: string) => void }} hooks */
+function setupRow({ key, label, marks, notes, off, done }, { putBack, takeOff }) {
   const ways = off ? wayBack(key, putBack) : done ? [] : [button(say("sets_take_off", key), () => takeOff(key))];
-  return make("li", make("span", { class: "letter" }, key), make("span", label, make("span", { class: "quiet" }, notes)), ...ways);
+  return make("li", make("span", { class: "letter" }, key), make("span", label, ...marks.map((mark) => make("span", { class: "quiet" }, mark)), make("span", { class: "quiet" }, notes)), ...ways);
 }
 
 /** After pain the way back is a person's own, in two steps. @param {string} key @param {(key: string) => void} putBack */
@@ -131,8 +133,22 @@ function fact(name, text) {
   showText(place, text, place.parentElement ?? place);
 }
 
+let example = false;
+
+/** Whether another lift's invented trial stands where the page brought the first one's. */
+export const exampleShown = () => example;
+
+/** @param {Core.Verdict} answer */
+export function showExample(answer) {
+  showVerdict(answer);
+  verdict.dataset.age = evidence.dataset.age = "example";
+  fillList(byId("cautions-said"), [], () => make("li"));
+  example = true;
+}
+
 /** The core's whole answer. @param {Core.Verdict} answer */
 export function showVerdict(answer) {
+  example = false;
   verdict.dataset.age = evidence.dataset.age = "own";
   part(verdict, "headline").textContent = answer.headline;
   part(verdict, "why").textContent = answer.why;

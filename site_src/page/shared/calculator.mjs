@@ -1,10 +1,12 @@
 // What every screen does with the calculator: start it after the first paint, say how far it is, go offline once it runs.
 
 import { byId } from "./find.mjs";
-import { leadToLift } from "./lift.mjs";
+import { listenToCautions } from "./cautions.mjs";
+import { leadToLift, showLift } from "./lift.mjs";
 import { Loading } from "./loading.mjs";
 import { goOffline, mendKept, verifyKept } from "./offline.mjs";
 import { offerReport, reportText } from "./report.mjs";
+import { listenToTurns } from "./turn.mjs";
 import { WorkerClient } from "./worker-client.mjs";
 
 /**
@@ -13,16 +15,17 @@ import { WorkerClient } from "./worker-client.mjs";
  * @property {(keyof Q & string)[]} kinds
  * @property {Core.OnResponse<Q>} onResponse
  * @property {(awake: boolean) => void} [onAwake]
- * @property {() => void} beforeReload
+ * @property {() => unknown} beforeReload
+ * @property {Partial<import("./turn.mjs").Hooks>} [turn] what "next lifter" does otherwise than on most screens
  */
 
 /**
  * Starts Python in its worker and gives the client to ask: `client.ask(kind, request)`.
  * `kinds`: the kinds of questions of this screen, the most urgent first; `onResponse(kind, response, request)`;
- * `onAwake(awake)`: whether answers can come; `beforeReload()`: keeps what was typed before a new version loads.
+ * `onAwake(awake)`: whether answers can come; `beforeReload()`: keeps what was typed before a new version, another lift or the next lifter comes.
  * @template {Wire.Questions} Q @param {Settings<Q>} settings
  */
-export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload }) {
+export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload, turn }) {
   let settled = false;
   let mayMend = true; // by itself once, and again each time a person tries again
   let failed = false;
@@ -65,6 +68,9 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   /** @type {WorkerClient<Q>} */
   const client = new WorkerClient(new URL("../../worker/worker.mjs", import.meta.url), { kinds, onState, onResponse, onFault });
   leadToLift();
+  showLift(beforeReload);
+  listenToCautions();
+  listenToTurns({ settle: beforeReload, ...turn });
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
   return client;
 }

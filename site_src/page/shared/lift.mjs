@@ -1,6 +1,7 @@
 // Which lift this page is of: the one it was built for, else the one that was used last in this tab, or on this device.
 
 import { PAGES, UNNAMED } from "../../lifts.mjs";
+import { findAll } from "./find.mjs";
 import { HERE, keepInTab, keptInTab } from "./tab.mjs";
 
 const NAME = "lift";
@@ -27,15 +28,28 @@ export const pageOf = (lift = LIFT) => PAGES[lift] ?? "./";
 /** A request to the core, the lift named where it must be. @template {object} R @param {R} request @returns {R} */
 export const ofLiftHere = (request) => (LIFT === UNNAMED ? request : { ...request, lift: LIFT });
 
-/** The lift of this page is the last one used; of the one that comes first nothing is kept on the device. */
-export function useLift() {
-  if (several) chooseLift(LIFT);
-}
-
-/** Another lift is the last one used, from the next page on. @param {string} lift */
-export function chooseLift(lift) {
+/** This lift is the last one used; of the one that comes first nothing is kept on the device. */
+export function useLift(lift = LIFT) {
+  if (!several) return;
   keepInTab(NAME, lift);
   onDevice((kept) => (lift === UNNAMED ? kept.removeItem(`${HERE}|${NAME}`) : kept.setItem(`${HERE}|${NAME}`, lift)));
+}
+
+/** On a page of no lift's own: its texts are those of the lift in view, and another lift comes into view by a tap. @param {() => unknown} beforeReload */
+export function showLift(beforeReload) {
+  if (ofPage) return;
+  for (const text of findAll(document, "[data-of-lift]")) text.hidden = text.dataset.ofLift !== LIFT;
+  for (const link of findAll(document, ".lifts [data-lift]")) {
+    const lift = link.dataset.lift ?? UNNAMED;
+    if (lift === LIFT) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+    link.addEventListener("click", async (event) => {
+      event.preventDefault();
+      await beforeReload();
+      useLift(lift);
+      location.reload();
+    });
+  }
 }
 
 /** Ways to the fit screen lead to the page of this lift. */

@@ -33,7 +33,8 @@ export function valueIn(path, value, nameOf) {
   if (inside === "choice") {
     const parts = /** @type {Kept.Choice} */ (value);
     const inCm = (/** @type {string} */ name) => `${(100 * parts[name]).toFixed(1)} cm`;
-    return "grip_m" in parts ? say("lifters_grip", inCm("grip_m")) : listed(Object.keys(parts).filter((name) => name.endsWith("_m")).map(inCm));
+    if ("touch_m" in parts) return say("lifters_grip", inCm("grip_m"));
+    return listed(Object.keys(parts).map((name) => (name.endsWith("_m") ? inCm(name) : `${Math.round(parts[name])}°`)));
   }
   return String(value);
 }

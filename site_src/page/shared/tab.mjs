@@ -12,6 +12,16 @@ export function inTab(work, refused = () => null) {
   }
 }
 
+/** Nothing is left of what this tab kept, but for these names. @param {string[]} stays */
+export function dropTab(stays) {
+  inTab((tab) => {
+    for (const key of Object.keys(tab)) {
+      if (key.startsWith(`${HERE}|`) && !stays.includes(key.slice(HERE.length + 1))) tab.removeItem(key);
+    }
+    return true;
+  });
+}
+
 /** What was kept under a name, or null. @param {string} name */
 export function keptInTab(name) {
   return inTab((tab) => JSON.parse(tab.getItem(`${HERE}|${name}`) ?? "null"));

@@ -4,7 +4,7 @@ import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
 import { canShare, download, share } from "../shared/hand-over.mjs";
-import { ofLiftHere } from "../shared/lift.mjs";
+import { LIFT, ofLiftHere } from "../shared/lift.mjs";
 import { inWords, listed, sentences } from "../shared/said.mjs";
 import { base64Of, csvFile, keptInTab } from "./files.mjs";
 import { keepAll } from "./lifters.mjs";
@@ -94,7 +94,7 @@ function offerFit() {
   fit.textContent = say("team_fit", count);
   tell("fit-said", fittable().length ? "" : say("team_none_to_fit"));
   results.hidden = !all.length;
-  clearResults(sheet.read.unit);
+  clearResults(sheet.read.shown);
   addResults(all.toSorted((a, b) => a.row - b.row));
   if (all.length) write();
   else tell("out-said");
@@ -239,6 +239,8 @@ keepButton.addEventListener("click", async () => {
   const said = trouble ? say("team_kept_partly", kept.length, inWords(trouble)) : say("team_kept", kept.length);
   tell("out-said", sentences(said, there.length > 0 && say("team_kept_already", listed(there))));
 });
+
+text.placeholder = JSON.parse(text.dataset.examples ?? "{}")[LIFT];
 
 // ---- back after a reload
 

@@ -4,7 +4,7 @@ import { say } from "../../words.mjs";
 import { make, row } from "../shared/element.mjs";
 import { inWords, listed } from "../shared/said.mjs";
 import { pageOf } from "../shared/lift.mjs";
-import { byId, find, findAll } from "../shared/find.mjs";
+import { byId, find } from "../shared/find.mjs";
 
 const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
 const ROWS = 12;
@@ -12,7 +12,10 @@ const asRead = byId("as-read");
 const columns = find(document, "#columns tbody");
 const rows = byId("rows");
 const problems = byId("problems");
-const results = find(document, "#results tbody");
+const rowsOfSetups = find(document, "#results tbody");
+const headOfSetups = find(document, "#results thead");
+/** @type {Core.Sheet["shown"]} */
+let shown = [];
 const { nothing } = byId("setups").dataset;
 
 /** "Row 6, Nemo"; a row without a name goes by its number alone. @param {{ row: number, name: string }} of */
@@ -70,17 +73,19 @@ export function hideRead() {
   asRead.hidden = true;
 }
 
-/** @param {string} unit */
-export function clearResults(unit) {
-  results.replaceChildren();
-  for (const box of findAll(document, '#results [data-part="unit"]')) box.textContent = unit;
+/** The table's head, and nothing below it. @param {Core.Sheet["shown"]} results */
+export function clearResults(results) {
+  shown = results;
+  rowsOfSetups.replaceChildren();
+  const [first, ...others] = [headOfSetups.dataset.lifter, ...shown.map(({ label }) => label)].map((label) => make("th", { scope: "col" }, label));
+  headOfSetups.replaceChildren(row(first, ...others));
 }
 
 /** Setups of a few more rows, below those that are there. @param {Core.RowResult[]} some */
 export function addResults(some) {
-  results.append(...some.map((one) => {
-    if (!one.ok) return row(one.name, make("td", { colspan: 3, class: "none" }, say("team_no_setup")));
+  rowsOfSetups.append(...some.map((one) => {
+    if (!one.ok) return row(one.name, make("td", { colspan: shown.length, class: "none" }, say("team_no_setup")));
     const head = make("th", { scope: "row" }, make("a", { href: `${pageOf()}#${one.fragment}` }, one.name));
-    return row(head, ...["grip", "touch", "tuck"].map((key) => one.cells[key]));
+    return row(head, ...shown.map(({ key }) => make("td", { class: Number.isNaN(Number(one.cells[key])) && "word" }, one.cells[key])));
   }));
 }

@@ -3,8 +3,8 @@
 import { say } from "../../words.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { make, row, showText } from "../shared/element.mjs";
-import { byId, find, findAll } from "../shared/find.mjs";
-import { LIFT, chooseLift } from "../shared/lift.mjs";
+import { byId, find } from "../shared/find.mjs";
+import { LIFT } from "../shared/lift.mjs";
 import { fitRequestOf } from "../shared/record.mjs";
 import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
@@ -165,7 +165,7 @@ function compare() {
   else ask("wall/compare", { unit: chosen[0].request.unit, people: chosen });
 }
 
-// ---- print, lift
+// ---- print
 
 byId("print-wall").addEventListener("click", () => {
   document.documentElement.dataset.print = "wall";
@@ -176,14 +176,6 @@ byId("print-cards").addEventListener("click", async () => {
   await printCards(byId("cards"), placed());
   print();
 });
-
-for (const radio of findAll(document, 'input[name="lift"]', HTMLInputElement)) {
-  radio.checked = radio.value === LIFT;
-  radio.addEventListener("change", () => {
-    chooseLift(radio.value);
-    location.reload();
-  });
-}
 
 store.onTrouble(tellTrouble);
 store.watch(load);

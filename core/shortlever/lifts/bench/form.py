@@ -141,6 +141,22 @@ CHOICES = (
     SEX,
 )
 PARTS = (Part("grip_m", "i", 0), Part("touch_m", "j", 1))
+LEANINGS = (Said("bench_leans_stroke"), Said("bench_leans_between"), Said("bench_leans_arm"))
+EXAMPLE_TRIAL: tuple[dict[str, object], ...] = (
+    {
+        "label": Said("setup_label", {"grip_m": 0.65, "touch_m": 0.20}),
+        "index": 5.0,
+        "stroke_m": 0.352,
+        "mean_arm_m": 0.093,
+        "present": True,
+    },
+    {
+        "label": Said("setup_label", {"grip_m": 0.72, "touch_m": 0.185}),
+        "index": 5.1,
+        "stroke_m": 0.334,
+        "mean_arm_m": 0.082,
+    },
+)
 UNCLEAR = {
     "shoulder": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),
     "shoulders": ("shoulder_breadth", "shoulder_height", "joint_width", "comfort"),

@@ -19,7 +19,7 @@ from shortlever.lifts.bench.screen import PressFit
 from shortlever.lifts.bench.search import DEFAULT_PREFERENCE
 from shortlever.lifts.bench.setting import Measured, measured, pulled, that_can_be_set
 from shortlever.lifts.bench.words import BUILD, CAUTIONS, hook, ring
-from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.person.body import Body
 from shortlever.say import Said, Text
 
@@ -40,6 +40,15 @@ class BenchPress(Lift[Press, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.bench.commands"
     evidence = "rows_of_presses"
     library = "shortlever.lifts.bench.library"
+    at_each_set = AtEachSet(
+        Said("bench_held"),
+        Said("bench_not_held"),
+        Said("set_ready"),
+        Said("bench_stop"),
+        column="touched_where_planned",
+    )
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
     build = BUILD

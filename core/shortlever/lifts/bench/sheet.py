@@ -13,9 +13,9 @@ from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("grip", Said("result_grip"), True),
-    Result("touch", Said("result_touch"), True),
-    Result("tuck", Said("result_tuck")),
+    Result("grip", Said("result_grip"), True, Said("head_grip")),
+    Result("touch", Said("result_touch"), True, Said("bench_brief_touch")),
+    Result("tuck", Said("result_tuck"), brief=Said("bench_brief_tuck")),
     Result("moment_arm", Said("result_moment_arm"), True),
     Result("range_of_motion", Said("result_range_of_motion"), True),
     Result("rack_above_pad", Said("result_rack_above_pad"), True),

@@ -9,7 +9,7 @@ from shortlever.lifts.bench.advice import Gain
 from shortlever.lifts.bench.card import draw_hand_on_bar
 from shortlever.lifts.bench.decision import Decision
 from shortlever.lifts.bench.doubt import MODEL_ERROR_M
-from shortlever.lifts.bench.marks import Marks, fingers_under_nipple_line
+from shortlever.lifts.bench.marks import Marks, fingers_under_nipple_line, marks_of
 from shortlever.lifts.bench.measure import Assessment
 from shortlever.lifts.bench.press import Press
 from shortlever.lifts.bench.speed import Speeds
@@ -54,7 +54,14 @@ class Words:
             "stroke_m": round(got.range_of_motion_m, 6),
             "mean_arm_m": round(got.mean_moment_arm_m, 6),
             "present": present,
+            "marks": self.marks_of_set(got),
         }
+
+    def marks_of_set(self, got: Assessment) -> list[Text]:
+        """What is looked for before a set: the ring, the place on the chest, the elbows."""
+        marks = marks_of(self.press, got)
+        elbows = Said("bench_set_elbows", {"cue": tuck_cue(got.tuck_deg)})
+        return [ring(marks), self.card_place(marks), elbows]
 
     def gain(self, got: Assessment, now: Assessment, gain: Gain, decision: Decision) -> dict[str, Any]:
         """The decision, what it brings and costs, and what each part of the change brings."""

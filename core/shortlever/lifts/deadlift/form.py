@@ -69,6 +69,22 @@ CHOICES = (
     SEX,
 )
 PARTS = (*FEET, Part("grip_m", "h", 0), Part("shoulder_ahead_m", "f", 0))
+LEANINGS = (Said("pull_leans_low"), Said("pull_leans_between"), Said("pull_leans_high"))
+CONVENTIONAL = {"heels_m": 0.28, "turn_deg": 8.0, "hands_m": 0.575, "hips_m": 0.64}
+SUMO = {"heels_m": 0.55, "turn_deg": 36.0, "hands_m": 0.445, "hips_m": 0.59}
+EXAMPLE_TRIAL: tuple[dict[str, object], ...] = (
+    {
+        "label": Said("pull_setup", {"style": Said("pull_conventional"), **CONVENTIONAL}),
+        "index": 1.91,
+        "stroke_m": 0.505,
+        "present": True,
+    },
+    {
+        "label": Said("pull_setup", {"style": Said("pull_sumo"), **SUMO}),
+        "index": 1.90,
+        "stroke_m": 0.471,
+    },
+)
 UNCLEAR = legs.UNCLEAR | {
     "shoulder": ("shoulder_tip_height", "shoulder_breadth"),
     "shoulders": ("shoulder_tip_height", "shoulder_breadth"),

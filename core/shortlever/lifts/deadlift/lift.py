@@ -20,7 +20,7 @@ from shortlever.lifts.deadlift.setup import USUAL_LOAD, Puller, Setup
 from shortlever.lifts.deadlift.words import BUILD, CAUTIONS, setup_in_words
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing, likely_of_legs
-from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.say import Said
 
 
@@ -41,6 +41,10 @@ class Deadlift(Lift[Puller, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.deadlift.commands"
     evidence = "rows_of_pulls"
     library = "shortlever.lifts.deadlift.library"
+    at_each_set = AtEachSet(Said("pull_held"), Said("pull_not_held"), Said("pull_ready"), Said("pull_stop"))
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
+    example_load_kg = 100.0
     unclear = form.UNCLEAR
     looks_ours = form.LOOKS_OURS
     film = PULL_FILM

@@ -11,10 +11,11 @@ from shortlever.lifts.deadlift.form import PARTS
 from shortlever.lifts.deadlift.gain import gain_of
 from shortlever.lifts.deadlift.measure import Assessment, assess_pull
 from shortlever.lifts.deadlift.setting import Measured, that_can_be_set
-from shortlever.lifts.deadlift.setup import Puller
+from shortlever.lifts.deadlift.setup import Puller, Setup
 from shortlever.lifts.deadlift.words import Words
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
+from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
 from shortlever.lifts.legs.tradeoff import tradeoff
 from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
@@ -105,7 +106,19 @@ def _on_trial(words: Words, fit: PullFit, now: Assessment | None) -> list[dict[s
         if setup is not None:
             setups.append(assess_pull(puller, that_can_be_set(puller, setup, words.unit)))
     found = [] if now is None else [words.candidate(now, present=True)]
-    return told_apart([*found, *(words.candidate(got) for got in (*setups, fit.shown.got))])
+    tried = (*setups, fit.shown.got)
+    return told_apart([*found, *(words.candidate(got, dial=_dial(fit.advice, got.setup)) for got in tried)])
+
+
+def _dial(advice: Suggestion, setup: Setup) -> float | None:
+    """Where a start stands between low and high hips; None in another style or on other feet than the
+    suggested. (Of a present setup nobody knows where the hips are.)"""
+    there = advice.setup
+    near = abs(setup.stance_m - there.stance_m) <= NEAR_M
+    if setup.style != there.style or not near or abs(setup.turn_out_deg - there.turn_out_deg) > NEAR_DEG:
+        return None
+    places = [(one.preference, one.setup.shoulder_ahead_m) for one in advice.frontier]
+    return place_on(places, setup.shoulder_ahead_m)
 
 
 LENGTHS = {

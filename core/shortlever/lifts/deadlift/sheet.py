@@ -12,9 +12,9 @@ from shortlever.units import show_length
 
 # Those of words come last.
 RESULTS = (
-    Result("style", Said("pull_result_style")),
+    Result("style", Said("pull_result_style"), brief=Said("pull_style")),
     *shown.FEET,
-    Result("hands", Said("pull_result_hands"), True),
+    Result("hands", Said("pull_result_hands"), True, Said("pull_mark_hands")),
     Result("hips", Said("pull_result_hips"), True),
     Result("hips_low", Said("pull_result_hips_low"), True),
     Result("hips_high", Said("pull_result_hips_high"), True),

@@ -1,4 +1,5 @@
-"""What is said of a pull: codes of the catalogue with the numbers that stand in them."""
+"""What is said of a pull: codes of the catalogue with the numbers that stand in them (all of one lift: 300
+lines)."""
 
 from __future__ import annotations
 
@@ -43,6 +44,12 @@ class Words(LegWords[Assessment, Gain]):
             "hips_m": self.set_m(got.hip_height_m),
         }
         return Said("pull_setup", {"style": Said(f"pull_{got.style}"), **parts})
+
+    def marks_of_set(self, got: Assessment) -> list[Text]:
+        """Heels, toes, hands, bar and shin."""
+        hands = hands_on_bar(got.marks, "pull_set_hands")
+        shin = Said("pull_set_shin", {"gap_m": got.marks.bar_to_shin_m})
+        return [*super().marks_of_set(got), hands, shin]
 
     def reasons(self, advice: Suggestion) -> list[dict[str, Text]]:
         """What stopped the suggestion, one sentence each, and why there is no other style."""
@@ -188,10 +195,10 @@ def setup_in_words(parts: Mapping[str, Any]) -> Text:
     return in_words("pull_in_words", parts, names)
 
 
-def hands_on_bar(m: Marks) -> Said:
+def hands_on_bar(m: Marks, code: str = "pull_mark_hands") -> Said:
     """Where the hands are by the nearest ring, by the sleeve where there is none."""
     if m.from_ring_m is None or m.from_ring_in_hands is None:
-        return Said("pull_mark_hands_no_ring", {"far_m": m.from_sleeve_m})
+        return Said(f"{code}_no_ring", {"far_m": m.from_sleeve_m})
     inside = "inside" if m.from_ring_m >= 0 else "outside"
     ring = {"far_m": abs(m.from_ring_m), "hands": abs(m.from_ring_in_hands), "ring_m": m.ring_m}
-    return Said(f"pull_mark_hands_{inside}", ring)
+    return Said(f"{code}_{inside}", ring)

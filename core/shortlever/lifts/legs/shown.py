@@ -18,7 +18,10 @@ C = TypeVar("C")
 A = TypeVar("A", bound=Assessment)
 G = TypeVar("G", bound=Gain)
 
-FEET = (Result("heels", Said("squat_result_heels"), True), Result("turn_out", Said("squat_result_turn_out")))
+FEET = (
+    Result("heels", Said("squat_result_heels"), True, Said("squat_mark_heels")),
+    Result("turn_out", Said("squat_result_turn_out"), brief=Said("squat_brief_turn_out")),
+)
 LEAN = Result("trunk_lean", Said("squat_result_trunk_lean"))
 STROKE = Result("stroke", Said("squat_result_stroke"), True)
 TOES = Result("toes", Said("squat_result_toes"))

@@ -39,15 +39,25 @@ class LegWords(ABC, Generic[A, G]):
         """A length rounded to what can be set, m."""
         return settable(value_m, self.unit) * LENGTH_UNITS[self.unit]
 
-    def candidate(self, got: A, present: bool = False) -> dict[str, object]:
-        """A setup as sets can try it: its name, and the numbers a trial starts from."""
+    def candidate(self, got: A, present: bool = False, dial: float | None = None) -> dict[str, object]:
+        """A setup as sets can try it: its name, the numbers a trial starts from, how it is found."""
         return {
             "label": self.setup(got),
             "index": round(got.limit_load_index, 6),
             "stroke_m": round(got.stroke_m, 6),
             "mean_arm_m": None,
             "present": present,
+            "dial": dial,
+            "marks": self.marks_of_set(got),
         }
+
+    def marks_of_set(self, got: A) -> list[Text]:
+        """What is looked for before a set: heels and toes, then the lift's own."""
+        left, right = clocks(got.turn_out_deg)
+        return [
+            Said("squat_set_heels", {"hands": got.marks.heels_in_hands}),
+            Said("squat_set_toes", {"left": left, "right": right}),
+        ]
 
     def gain(
         self, got: A, now: A, gain: G, given: Mapping[str, float] | None = None, picked: bool = False

@@ -48,6 +48,20 @@ CHOICES = (
     SEX,
 )
 PARTS = (*FEET, Part("heel_m", "h", 0), Part("sit_back_m", "b", 0))
+LEANINGS = (Said("squat_leans_knees"), Said("squat_leans_between"), Said("squat_leans_hips"))
+EXAMPLE_TRIAL: tuple[dict[str, object], ...] = (
+    {
+        "label": Said("squat_setup", {"heels_m": 0.38, "turn_deg": 20.0, "back_m": 0.22}),
+        "index": 1.29,
+        "stroke_m": 0.51,
+        "present": True,
+    },
+    {
+        "label": Said("squat_setup", {"heels_m": 0.47, "turn_deg": 35.0, "back_m": 0.195}),
+        "index": 1.31,
+        "stroke_m": 0.49,
+    },
+)
 LOOKS_OURS = legs.LOOKS_OURS | {"squat"}
 INVENTED = invented(
     {"current_heels": 38, "current_turn_out": 25},

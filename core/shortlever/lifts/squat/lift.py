@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from shortlever.lifts.legs import form as legs
 from shortlever.lifts.legs.body import Standing, likely_of_legs
 from shortlever.lifts.legs.marks import stance_of_heels_m
-from shortlever.lifts.lift import Doubt, Lift, Reading, Spot
+from shortlever.lifts.lift import AtEachSet, Doubt, Lift, Reading, Spot
 from shortlever.lifts.squat import form, screen, sheet
 from shortlever.lifts.squat.advice import Suggestion, suggest_squat
 from shortlever.lifts.squat.doubt import doubt_of
@@ -41,6 +41,12 @@ class SquatLift(Lift[Squat, Setup, Suggestion, Measured]):
     commands = "shortlever.lifts.squat.commands"
     evidence = "rows_of_squats"
     library = "shortlever.lifts.squat.library"
+    at_each_set = AtEachSet(
+        Said("squat_held"), Said("squat_not_held"), Said("squat_ready"), Said("squat_stop")
+    )
+    leanings = form.LEANINGS
+    example_trial = form.EXAMPLE_TRIAL
+    example_load_kg = 80.0
     unclear = legs.UNCLEAR
     looks_ours = form.LOOKS_OURS
     film = SQUAT_FILM

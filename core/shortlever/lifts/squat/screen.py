@@ -6,6 +6,7 @@ from typing import Any
 
 from shortlever.lifts.interval import Spread
 from shortlever.lifts.legs import shown
+from shortlever.lifts.legs.dial import NEAR_DEG, NEAR_M, place_on
 from shortlever.lifts.legs.tradeoff import tradeoff
 from shortlever.lifts.legs.words import clock, clocks
 from shortlever.lifts.lift import Doubt, Fit
@@ -92,7 +93,16 @@ def _on_trial(words: Words, fit: SquatFit, now: Assessment | None) -> list[dict[
     if suggested != fit.shown.setup:
         setups.insert(0, assess_squat(squat, suggested))
     found = [] if now is None else [words.candidate(now, present=True)]
-    return told_apart([*found, *(words.candidate(setup) for setup in setups)])
+    return told_apart([*found, *(words.candidate(got, dial=_dial(fit.advice, got)) for got in setups)])
+
+
+def _dial(advice: Suggestion, got: Assessment) -> float | None:
+    """Where the hips stand between knees and hips; None on other feet than the suggested. (Of a present setup
+    nobody knows where the hips are.)"""
+    there = advice.setup
+    if abs(got.stance_m - there.stance_m) > NEAR_M or abs(got.turn_out_deg - there.turn_out_deg) > NEAR_DEG:
+        return None
+    return place_on([(one.preference, one.hip_arm_m) for one in advice.frontier], got.sit_back_m)
 
 
 LENGTHS = {

@@ -13,7 +13,7 @@ from shortlever.units import show_length
 # Those of words come last.
 RESULTS = (
     *shown.FEET,
-    Result("sit_back", Said("squat_result_sit_back"), True),
+    Result("sit_back", Said("squat_result_sit_back"), True, Said("squat_head_sit_back")),
     Result("heel", Said("squat_result_heel"), True),
     shown.LEAN,
     Result("knee_arm", Said("squat_result_knee_arm"), True),

@@ -48,6 +48,10 @@ class Words(LegWords[Assessment, Gain]):
         """The heel."""
         return Change("heel", "current_heel", now.heel_m, self.set_m(got.heel_m), LEAST_HEEL_M)
 
+    def marks_of_set(self, got: Assessment) -> list[Text]:
+        """Heels, toes, depth."""
+        return [*super().marks_of_set(got), Said("squat_set_box", {"box_m": got.marks.box_m})]
+
     def arms(self, gain: Gain) -> Said:
         """What becomes of all three arms."""
         arms = {"hip": change(gain.hip_arm), "knee": change(gain.knee_arm), "back": change(gain.back_arm)}
