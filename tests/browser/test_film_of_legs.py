@@ -10,7 +10,17 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.browser.test_film import choose, follow, mark_closely, measured, open_file, press, rows_of, tap
+from tests.browser.test_film import (
+    choose,
+    follow,
+    mark_closely,
+    measured,
+    open_file,
+    press,
+    rows_of,
+    tap,
+    view_of,
+)
 from tests.core.film_world import World, camera_at
 from tests.core.leg_film_world import FILMS, Body
 from tests.film_clips import write_clip
@@ -74,7 +84,10 @@ def test_each_joint_is_asked_for_where_it_is_seen(
         at = float(page.locator("#time").inner_text().split()[0])
         place = joint_at(world, painter, kind, at) if moment != "lockout" else body.places[kind, moment]
         hips += [(place[1], world.motion.bar(at)[1])] if kind == "hip" else []
-        mark_closely(page, kind, world.camera.to_pixel((body.out[kind], *place)))
+        x, y = world.camera.to_pixel((body.out[kind], *place))
+        left, top, width, height = view_of(page)
+        assert left < x < left + width and top < y < top + height, "it is shown where the joint may be"
+        mark_closely(page, kind, (x, y))
         if page.locator("#next-mark").is_visible():
             press(page, "#next-mark")
     assert page.locator("#next-mark").is_hidden(), "nothing is left to mark"

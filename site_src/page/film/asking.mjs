@@ -6,7 +6,7 @@ import { byId } from "../shared/find.mjs";
 import { ofLiftHere } from "../shared/lift.mjs";
 import { fitRequestOf } from "../shared/record.mjs";
 import { MOMENTS } from "./kinds.mjs";
-import { requestOf } from "./marks.mjs";
+import { outlineAt, requestOf } from "./marks.mjs";
 import { tellNext } from "./tell.mjs";
 
 export class Asking {
@@ -52,10 +52,15 @@ export class Asking {
 
   /** To the picture in which the next joint is marked. */
   #go() {
-    const { next } = this.film;
+    const { next, track, marks } = this.film;
     if (!next) return;
     this.marking.choose(next.kind.key);
-    if (next.index !== null) this.picture.goTo(next.index);
+    if (next.index === null) return;
+    this.picture.goTo(next.index);
+    const rim = outlineAt(track, marks, next.index);
+    const { stage } = this.picture;
+    if (rim) stage.showFrom(rim, next.kind.from, true);
+    else stage.zoomBy(0); // all of the picture
   }
 
   #show() {

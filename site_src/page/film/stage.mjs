@@ -130,14 +130,14 @@ export class Stage {
     this.draw();
   }
 
-  /** Shows the plate and where a joint may be, `from` [lowest, highest] over the plate's middle in its radii; never less near than now. @param {Film.Ring} ring @param {[number, number]} from */
-  showFrom({ x, y, a, b }, [low, high] = [-ROOM, ROOM]) {
+  /** Shows the plate and where a joint may be, `from` [lowest, highest] over the plate's middle in its radii; never less near than now, unless `anew`. @param {Film.Ring} ring @param {[number, number]} from */
+  showFrom({ x, y, a, b }, [low, high] = [-ROOM, ROOM], anew = false) {
     const { width, height, scale } = this.#frame();
     const [lowest, highest] = [Math.min(low, -1) - 0.2, Math.max(high, 1) + 0.2];
     const radius = Math.max(a, b);
     const needed = Math.min(height / ((highest - lowest) * radius), width / (2 * ROOM * radius));
     const zoom = Math.min(MOST_ZOOM, Math.max(1, (needed / scale) * this.#view.zoom));
-    if (zoom > this.#view.zoom) this.#view = { x, y: y - ((lowest + highest) / 2) * radius, zoom };
+    if (anew || zoom > this.#view.zoom) this.#view = { x, y: y - ((lowest + highest) / 2) * radius, zoom };
     this.draw();
   }
 
