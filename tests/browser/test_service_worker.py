@@ -232,7 +232,7 @@ def test_the_lifts_are_kept_once_they_were_asked_for(page: Page, host: Host, kep
     page.evaluate("(name) => fetch(name).then((r) => r.arrayBuffer()).then(() => 0)", lifts)
     assert poll(lambda: page.evaluate(KEPT_OF_PYTHON), lambda now: whole in now)
     verdict = page.evaluate(VERIFY.replace("whole }", "whole, lifts: true }"), False)
-    assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()) - 2)
+    assert (verdict["complete"], verdict["need"]) == (True, len(host.listed()) - 3)
     assert host.sent() == [lifts], "once"
     host.publish(index__html=b"<!doctype html><title>new</title>")
     assert page.evaluate(INSTALL) == "installed"

@@ -74,7 +74,7 @@ def test_an_empty_required_number_is_asked_for_after_it_was_visited(awake: Page)
 
 WHERE = """() => { // where everything stands from now on
   globalThis.seen = new Set();
-  const all = '.field *, summary, #setup, .plate, .drawing';
+  const all = '.field *, #tape summary, #setup, .plate, .drawing'; // what stands under the drawing follows the answer
   const places = () => [...document.querySelectorAll(all)].filter((one) => one.checkVisibility()
     && !one.matches('.reading, .message, .aside, .hint *, label *')).map((one) => {
     const { left, top, right, bottom } = one.getBoundingClientRect();

@@ -202,7 +202,7 @@ function goToAnswer() {
   if (form.wrong) return form.wrong.input.focus();
   const place = byId(byId("first").hidden ? "setup" : "first");
   place.focus({ preventScroll: true });
-  find(place, ".plate, h2").scrollIntoView({ block: "nearest" });
+  (place.querySelector(".plate") ?? find(place, "h2")).scrollIntoView({ block: "nearest" });
 }
 
 /** @param {Core.FitRequest} request @param {{ choice: Kept.Choice | null, preference: number | null }} more */
