@@ -8,6 +8,7 @@
     if (!node.data.trim() || held.closest('.unseen, script, title') || getComputedStyle(held).clipPath === 'inset(50%)') continue;
     if (!held.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true })) continue;
     if (held.closest('details:not([open])') && !held.closest('summary')) continue;
+    if (held.matches('.field .message') && held.closest('.field').querySelector('.whole')) continue; // one line; in full where it is taped
     const range = document.createRange();
     range.selectNodeContents(node);
     for (const { left, top, right, bottom, height } of range.getClientRects()) {

@@ -121,8 +121,8 @@ def find_pulls(times: Sequence[float], heights_m: Sequence[float]) -> list[Phase
     is highest.
 
     >>> times = [i / 10 for i in range(61)]
-    >>> [rep.highest for rep in find_pulls(times, [0.5 * min(max(t - 1, 0), 5 - t, 1) for t in times])]
-    [2.0]
+    >>> [rep.highest for rep in find_pulls(times, [0.2 * max(min(t - 1, 5 - t), 0) for t in times])]
+    [3.0]
     """
     travel = max(heights_m) - min(heights_m)
     if travel < LEAST_TRAVEL_M:
