@@ -243,33 +243,34 @@ def test_cautions_are_in_full_where_first_met_and_one_line_where_read(
     assert page.locator("#cautions li").first.is_visible(), "those of another lift are not read yet"
 
 
-@pytest.mark.parametrize("size", [(640, 360), (844, 390), (768, 1024), (1280, 800)], ids=str)
 @pytest.mark.parametrize("lift", LIFTS)
-def test_form_and_answer_stand_side_by_side(
-    open_page: Callable[..., Page], site: Site, lift: str, size: tuple[int, int]
-) -> None:
-    page = open_page(viewport={"width": size[0], "height": size[1]})
+def test_form_and_answer_stand_side_by_side(open_page: Callable[..., Page], site: Site, lift: str) -> None:
+    page = open_page(viewport={"width": 640, "height": 360})
     fitted(page, site, lift, BENCH if lift == UNNAMED else OWN)
     boxes = """(selector) => {
       const { left, top, right, bottom } = document.querySelector(selector).getBoundingClientRect();
       return [left, top, right, bottom];
     }"""
-    form, plate, drawing = (page.evaluate(boxes, name) for name in ("#tape", ".plate", ".drawing"))
-    assert form[2] <= plate[0] and form[1] < 90 > plate[1] - 30
-    assert drawing[3] <= size[1] and drawing[3] - drawing[1] >= 130, "the picture is seen whole"
-    assert page.evaluate(NARROW)
-    page.evaluate("scrollTo(0, 900)")
-    held = page.evaluate(boxes, ".setup")
-    assert -1 <= held[1] <= 12, "the answer stays while the rest moves"
-    page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
-    gap = page.evaluate(
-        """() => {
-          const ends = [...document.querySelectorAll('main > *, .eye > *')].filter((e) => e.checkVisibility()
-            && getComputedStyle(e).display !== 'contents').map((e) => e.getBoundingClientRect().bottom);
-          return document.querySelector('main').getBoundingClientRect().bottom - Math.max(...ends);
-        }"""
-    )
-    assert gap < 80, "no empty column at the end"
+    for width, height in ((640, 360), (844, 390), (768, 1024), (1280, 800)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.evaluate("scrollTo(0, 0)")
+        form, plate, drawing = (page.evaluate(boxes, name) for name in ("#tape", ".plate", ".drawing"))
+        assert form[2] <= plate[0] and form[1] < 90 > plate[1] - 30, width
+        assert drawing[3] <= height and drawing[3] - drawing[1] >= 130, "the picture is seen whole"
+        assert page.evaluate(NARROW)
+        page.evaluate("scrollTo(0, 900)")
+        held = page.evaluate(boxes, ".setup")
+        assert -1 <= held[1] <= 12, "the answer stays while the rest moves"
+        page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+        gap = page.evaluate(
+            """() => {
+            const all = [...document.querySelectorAll('main > *, .eye > *')];
+            const seen = all.filter((e) => e.checkVisibility() && getComputedStyle(e).display !== 'contents');
+            const ends = seen.map((e) => e.getBoundingClientRect().bottom);
+            return document.querySelector('main').getBoundingClientRect().bottom - Math.max(...ends);
+            }"""
+        )
+        assert gap < 80, "no empty column at the end"
 
 
 def test_the_lift_is_chosen_in_the_top_of_a_small_phone(open_page: Callable[..., Page], site: Site) -> None:
