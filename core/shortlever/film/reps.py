@@ -118,11 +118,12 @@ def find_reps(times: Sequence[float], heights_m: Sequence[float]) -> list[Phases
 
 def find_pulls(times: Sequence[float], heights_m: Sequence[float]) -> list[Phases]:
     """The reps of a lift that begins where the bar is lowest: of each, from just before it rises to where it
-    is highest.
+    is highest; of a bar held at the top that is the last instant there, while ``end`` is when it came up.
 
     >>> times = [i / 10 for i in range(61)]
-    >>> [rep.highest for rep in find_pulls(times, [0.2 * max(min(t - 1, 5 - t), 0) for t in times])]
-    [3.0]
+    >>> found = find_pulls(times, [0.5 * min(max(t - 1, 0), 5 - t, 1) for t in times])
+    >>> [(round(rep.end, 1), rep.highest) for rep in found]
+    [(2.0, 4.0)]
     """
     travel = max(heights_m) - min(heights_m)
     if travel < LEAST_TRAVEL_M:
