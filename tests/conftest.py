@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 NO_OFFLINE = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined });"
 PHONE = {"width": 390, "height": 844}
+STILL = {"viewport": PHONE, "reduced_motion": "reduce"}  # what scrolls by itself is tapped in the wrong place
 FLAGS = [
     "--headless=new",
     "--no-sandbox",
@@ -140,7 +141,7 @@ class Pages:
         opened: list[BrowserContext] = []
 
         def start(**settings: Any) -> BrowserContext:
-            context = self.browser.new_context(**{"viewport": PHONE} | settings)
+            context = self.browser.new_context(**STILL | settings)
             if not offline:
                 context.add_init_script(NO_OFFLINE)
             context.set_default_timeout(1000 * PATIENCE_S)

@@ -86,7 +86,7 @@ def to_film(page: Page, site: Site) -> Page:
 
 @pytest.fixture(scope="module")
 def _one_film(open_shared: Callable[..., Page], _served: Site) -> Page:
-    return to_film(open_shared(reduced_motion="reduce"), _served)  # no smooth scrolling
+    return to_film(open_shared(), _served)
 
 
 @pytest.fixture
@@ -488,7 +488,7 @@ def test_a_browser_that_does_not_hand_out_packed_pictures_follows_by_seeking(
     open_page: Callable[..., Page], site: Site, short: tuple[Path, World]
 ) -> None:
     path, world = short
-    page = open_page(reduced_motion="reduce")
+    page = open_page()
     worker = "**/film/clip-worker.mjs"
     page.route(
         worker,

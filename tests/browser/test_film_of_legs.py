@@ -57,7 +57,7 @@ def test_each_joint_is_asked_for_where_it_is_seen(
     painter = LegPainter(world, body)
     times = [i / RATE for i in range(int((world.motion.duration_s - 0.3) * RATE))]
     clip = write_clip(tmp_path / f"{lift}.mp4", painter.frames(times), times)
-    page = open_page(reduced_motion="reduce")
+    page = open_page()
     page.goto(f"{site.url}{lift}.html")
     page.goto(f"{site.url}film.html")
     assert page.locator("#no-film").is_hidden()

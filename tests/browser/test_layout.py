@@ -257,7 +257,7 @@ def test_keyboard_alone_reaches_everything_in_reading_order(fresh: Page) -> None
 def test_motion_is_left_out_when_not_wanted_and_forced_colours_show_the_chosen_unit(
     open_page: Callable[..., Page], site: Site
 ) -> None:
-    page = open_page(reduced_motion="reduce", forced_colors="active")
+    page = open_page(forced_colors="active")
     page.goto(site.url)
     wait_awake(page)
     assert page.evaluate("getComputedStyle(document.documentElement).scrollBehavior") == "auto"

@@ -49,7 +49,7 @@ TAPES = [
 
 @pytest.fixture(scope="module")
 def _board(open_shared: Callable[..., Page], _served: Site) -> Page:
-    page = open_shared(reduced_motion="reduce")
+    page = open_shared()
     page.add_init_script(WATCH)
     page.goto(_served.url + "lifters.html")
     wait_awake(page)

@@ -769,6 +769,7 @@ def test_nothing_is_lost_when_the_page_is_killed(open_page: Callable[..., Page],
     page.click('[data-field="load"] [data-step="1"]')
     page.fill("#reps", "3")
     choose(page, "touched", "no")
+    page.evaluate(FREEZE)  # the button says so for half a second only
     page.click("#log")
     page.locator('#log:has-text("Logged")').wait_for()
     page.click('[data-field="reps"] [data-step="1"]')
@@ -792,6 +793,7 @@ def test_a_guests_sets_outlive_a_crash_of_the_tab(open_page: Callable[..., Page]
     log(page, load="80", reps="4")
     assert "gone when this tab is closed" in page.inner_text("#guest-note"), "and closing it is not a crash"
     page.fill("#load", "82.5")
+    page.evaluate(FREEZE)  # the button says so for half a second only
     page.click("#log")
     page.locator('#log:has-text("Logged")').wait_for()
     page.fill("#reps", "3")

@@ -58,7 +58,7 @@ def blocked(route: Route) -> None:
 @pytest.fixture(params=["with its face", "face blocked"])
 def reader(request: pytest.FixtureRequest, open_page: Callable[..., Page], site: Site) -> Iterator[Page]:
     """A lifter with a long name, the longest numbers and a trial is kept; the face comes, or never does."""
-    page = open_page(reduced_motion="reduce")
+    page = open_page()
     if request.param == "face blocked":
         page.allow_console_errors = True  # type: ignore[attr-defined]
         page.route("**/type/*", blocked)

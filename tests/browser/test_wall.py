@@ -41,7 +41,7 @@ def kept(name: str, **more: Any) -> dict[str, Any]:
 @pytest.fixture(scope="module")
 def _wall(open_shared: Callable[..., Page], _served: Site) -> Page:
     """Three lifters kept, and one without a tape."""
-    page = open_shared(reduced_motion="reduce")
+    page = open_shared()
     page.goto(_served.url + "lifters.html")
     page.evaluate(KEEP, [*map(kept, BODIES), {"name": "Nobody taped"}])
     return page

@@ -69,7 +69,7 @@ def test_1080p_at_60_pictures_a_second(
     way = list(Painter(world, Look(), press).frames(moments))
     once = write_clip(tmp_path / "once.mp4", [*way, *reversed(way)], [i / RATE for i in range(RATE)])
     clip = again_and_again(tmp_path / "clip.mp4", once, 1.0, seconds)
-    page = open_page(reduced_motion="reduce")
+    page = open_page()
     page.goto(f"{site.url}film.html")
     open_file(page, clip)
     mark(page, world, moments[0])
