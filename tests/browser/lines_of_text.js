@@ -2,13 +2,14 @@
 // Of a line only its middle counts, as high as its small letters: lines may stand closer than a face is tall.
 () => {
   const seen = [];
+  const warnings = [...document.querySelectorAll('[data-part="warnings"] li')].map((one) => one.textContent);
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const node = walker.currentNode, held = node.parentElement;
     if (!node.data.trim() || held.closest('.unseen, script, title') || getComputedStyle(held).clipPath === 'inset(50%)') continue;
     if (!held.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true })) continue;
     if (held.closest('details:not([open])') && !held.closest('summary')) continue;
-    if (held.matches('.field .message') && held.closest('.field').querySelector('.whole')) continue; // one line; in full where it is taped
+    if (held.matches('.field .message[data-kind="warning"]') && warnings.includes(node.data)) continue; // one line; in full under the setup
     const range = document.createRange();
     range.selectNodeContents(node);
     for (const { left, top, right, bottom, height } of range.getClientRects()) {

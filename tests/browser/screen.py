@@ -190,7 +190,7 @@ def as_shown(page: Page, response: dict[str, Any]) -> dict[str, Any]:
         "measures": [{k: n[k] for k in keys} for n in response["measures"]],
         "gain": f"{response['gain']['decision']} {response['gain']['text']}" if response["gain"] else None,
         "reasons": [r["message"] for r in response["reasons"]],
-        "warnings": [w["message"] for w in response["warnings"] if not w["field"]],
+        "warnings": [w["message"] for w in response["warnings"]],
         "svg": page.evaluate(SAME_SVG, response["figure"]["svg"]),
         "table": response["figure"]["table"],
         "age": "own",

@@ -126,7 +126,7 @@ def test_what_cannot_be_read_says_so_briefly(typed: str, unit: str) -> None:
     error = refusal(read, MEASURES["arm_length"], typed, unit)
     assert error.code == "not_a_number"
     assert len(error.given) <= 24
-    assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in error.message
+    assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in error.remedy
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

@@ -69,20 +69,20 @@ def read(m: Measure, given: Any, bare_unit: str = "m") -> float:
     given, shown = plain_number(given), "in" if bare_unit == "in" else "cm"
     units = {"length": LENGTH_UNITS, "mass": MASS_UNITS, "angle": ANGLE_UNITS}[m.kind]
     text, of = echo(given), {"label": m.label, "given": echo(given), "allowed": range_of(m)}
+    example = Said("tape_give_such", of | {"example": _example(m)})
 
     def wrong(code: str, message: str, remedy: Said) -> InputError:
         return InputError(m.key, code, text, Said(message, of), remedy, shown)
 
     if isinstance(given, bool) or not isinstance(given, int | float | str):
-        raise wrong("not_a_number", "tape_no_number", Said("tape_give_such", of | {"example": _example(m)}))
+        raise wrong("not_a_number", "tape_no_number", example)
     if isinstance(given, str):
         bare = bare_unit if m.kind == "length" else m.unit("cm" if bare_unit in ("m", "cm", "mm") else "in")
         try:
             value = read_quantity(given, units, bare)
         except UnreadableError as why:
             of["why"] = Said(why.code, why.values)
-            remedy = Said("tape_type_one", {"example": _example(m)})
-            raise wrong("not_a_number", "tape_unreadable", remedy) from None
+            raise wrong("not_a_number", "tape_unreadable", example) from None
     else:
         size = LENGTH_UNITS[bare_unit] if m.kind == "length" else 1.0
         value = given * size if abs(given) < 1e9 else math.inf  # a whole number may be too large for a float
@@ -155,7 +155,7 @@ def _remedy(m: Measure, value: float, shown: str, has_unit: bool) -> Said:
     number = to_unit(value, shown)
     for unit in ("cm", "mm", "in", "m"):
         if unit != shown and m.low <= number * LENGTH_UNITS[unit] <= m.high:
-            return Said("if_in_unit", {"number": number, "unit": unit, "how": m.how})
+            return Said("if_in_unit", {"number": number, "unit": unit})
     if m.low <= value * 10 <= m.high:
-        return Said("if_digit_missing", {"number": number * 10, "unit": shown, "how": m.how})
+        return Said("if_digit_missing", {"number": number * 10, "unit": shown})
     return again

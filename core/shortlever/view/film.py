@@ -194,7 +194,7 @@ def _quantity(field: Field, text: str, bare: str) -> float:
         value = read_quantity(text, units, bare)
     except UnreadableError as why:
         said = Said("tape_unreadable", of | {"why": Said(why.code, why.values)})
-        remedy = Said("camera_type_one", {"how": field.how})
+        remedy = Said("camera_type_one", {"allowed": allowed, "how": field.how})
         raise InputError(field.key, "not_a_number", typed, said, remedy) from None
     if not field.low <= value <= field.high:
         remedy = Said("camera_measure_again", {"how": field.how})

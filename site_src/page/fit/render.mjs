@@ -54,7 +54,7 @@ function afterPaint(work) {
 /** @param {Core.Fitted} response */
 function explain(response) {
   items(find(why, '[data-part="reasons"]'), response.reasons.map((r) => r.message));
-  items(find(why, '[data-part="warnings"]'), response.warnings.filter((w) => !w.field).map((w) => w.message));
+  items(find(why, '[data-part="warnings"]'), response.warnings.map((w) => w.message));
   items(find(why, '[data-part="parts"]'), response.gain?.parts ?? []);
   byId("chosen-said").hidden = byId("feel-chosen").hidden = !response.chosen;
   byId("bought").hidden = !response.gain;
