@@ -180,10 +180,17 @@ def assert_said(page: Page, known: set[str]) -> None:
     assert outside(texts, [*known, *page.evaluate("answered")]) == set()
 
 
+@pytest.fixture(scope="module")
+def pages() -> dict[str, Any]:
+    """The site's pages in the made-up language."""
+    return render.render_pages("0" * 16, made_up())
+
+
 @pytest.fixture
-def opened(open_context: Callable[..., BrowserContext], site: Site) -> Callable[[str], Page]:
+def opened(
+    open_context: Callable[..., BrowserContext], site: Site, pages: dict[str, Any]
+) -> Callable[[str], Page]:
     """A page of the site in the made-up language."""
-    pages = render.render_pages("0" * 16, made_up())
     context = open_context()
     context.add_init_script(LISTEN)
 
