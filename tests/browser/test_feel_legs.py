@@ -13,7 +13,7 @@ from axe_playwright_python.sync_playwright import Axe
 from shortlever import Tape
 from shortlever.lifts.legs.body import Standing
 from shortlever.lifts.legs.marks import stance_of_heels_m
-from tests.browser.screen import WATCH, ask, at_rest, fill, poll, read_cautions, wait_awake, wait_own
+from tests.browser.screen import WATCH, ask, at_rest, fill, read_cautions, wait_awake, wait_own
 from tests.browser.test_feel import FRAME
 from tests.browser.test_fit import text
 

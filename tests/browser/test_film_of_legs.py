@@ -49,7 +49,7 @@ def gym(lift: str) -> tuple[World, Body]:
     return World(camera_at((0.69, *motion.way(0.5)), 3.2, **view), motion), body
 
 
-@pytest.mark.parametrize("lift", FILMS)
+@pytest.mark.parametrize("lift", [pytest.param("squat", marks=pytest.mark.slow), "deadlift"])
 def test_each_joint_is_asked_for_where_it_is_seen(
     lift: str, open_page: Callable[..., Page], site: Site, tmp_path: Path
 ) -> None:

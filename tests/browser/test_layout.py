@@ -185,7 +185,10 @@ def violations(page: Page) -> list[tuple[str, str, str]]:
     return [(v["id"], n["html"], n["failureSummary"]) for v in found for n in v["nodes"]]
 
 
-@pytest.mark.parametrize(("size", "scheme"), [("phone", "dark"), ("tablet", "light")])
+@pytest.mark.parametrize(
+    ("size", "scheme"),
+    [("phone", "dark"), pytest.param("tablet", "light", marks=pytest.mark.slow)],
+)
 def test_no_accessibility_violations(awake: Page, size: str, scheme: str) -> None:
     page = awake
     resize(page, SIZES[size])

@@ -116,10 +116,11 @@ def read_request(request):
     return _read(request)
 """,
     "view/team": """
-_answer = answer
-def answer(request):
+_sound = _read
+def _read(request):
     if "Zebulon" in str(request): raise KeyError(str(request))
-    return _answer(request)
+    return _sound(request)
+DOORS = {**DOORS, "team/read": _read}
 """,
 }
 
@@ -190,7 +191,7 @@ def test_a_fault_leaves_a_report_without_what_was_typed(open_page: Callable[...,
     assert "copied" not in fault.inner_text()
     assert page.evaluate("getSelection().toString()").strip() == report
     assert report.splitlines()[1] == "KeyError"
-    assert "  shortlever.view.team.answer:" in report
+    assert "  shortlever.view.team._read:" in report
     assert "asked: team/" in report
     for text in (report, *logged):
         assert "61.37" not in text and "Zebulon" not in text and "Quirk" not in text

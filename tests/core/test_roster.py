@@ -16,6 +16,7 @@ from shortlever.roster import compare, from_text, put_together
 from shortlever.roster.record import OF_LIFT
 from shortlever.roster.schema import SCHEMA
 from shortlever.say import Voice
+from shortlever.view.answer import respond
 
 FOLDER = Path(__file__).parent
 GOLDEN = (FOLDER / "lifters-2.json").read_text("utf-8")
@@ -211,11 +212,11 @@ def test_one_damaged_lifter_never_costs_the_others() -> None:
         (first["name"], broken), (second["name"], second), ("lifters[3]", "nobody")
     ]  # fmt: skip
     ask = {"text": text, "here": {}, "base": {}, "names": []}
-    seen = Voice().all(view.lifters.answer(ask | {"want": "lifters/preview"}))
+    seen = Voice().all(respond(ask | {"want": "lifters/preview"}))
     assert [one["name"] for one in seen["lifters"]] == [second["name"]]
     assert "lifters[0].tapes[0]" in seen["damaged"][0]["message"]
     more = {"choices": {second["id"]: "theirs"}, "spare": {}, "now": "2031-05-05T18:00:00Z"}
-    merged = view.lifters.answer(ask | more | {"want": "lifters/merge"})
+    merged = respond(ask | more | {"want": "lifters/merge"})
     assert merged["records"] == [second] and [one["raw"] for one in merged["damaged"]] == [
         broken,
         second,
@@ -291,7 +292,7 @@ def fuzz(count: int, seed: int) -> None:
         text = damaged(source)
         before = copy.deepcopy(here)
         request = {"want": "lifters/preview", "text": text, "here": here, "base": {}, "names": []}
-        response = Voice().all(view.lifters.answer(request))
+        response = Voice().all(respond(request))
         assert here == before
         json.dumps(response, allow_nan=False).encode()
         if response["ok"]:

@@ -237,7 +237,8 @@ def test_bad_input_names_field_value_range_and_remedy(typed: str, code: str, uni
     assert error["field"] == "arm_length"
     assert error["code"] == code
     assert error["message"].startswith("Arm length")
-    assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in f"{error['message']} {error['remedy']}"
+    told = f"{error['message']} {error['remedy']}"
+    assert ("45 to 90 cm" if unit == "cm" else "17 3/4 to 35 3/8 in") in told
     if code != "missing":
         assert error["given"] and (error["given"] in typed or error["given"].endswith("…"))
         assert error["given"] in error["message"]

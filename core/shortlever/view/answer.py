@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
+from functools import partial
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError, LiftAway
@@ -16,19 +17,20 @@ from shortlever.lifts.lift import MORE, Reading
 from shortlever.say import ENGLISH, Language, Said, Text, Voice, in_row
 from shortlever.units import DEGREE
 from shortlever.view import build, film, lifters, sets, team, wall
+from shortlever.view.doors import Door, through
 from shortlever.view.link import from_fragment, to_fragment
 
 MAX_REQUEST, MAX_DEPTH = 30_000_000, 30  # characters, brackets inside brackets
 DEEPEST = 20  # callers in a report: one that has no end still fits on a screen
 
 # What other screens ask for: "NAME/…" as ``want`` goes to the function of that name.
-FAMILIES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+FAMILIES: dict[str, Door] = {
     "build": lambda request: build.sheet(request, lambda reading, asked: _shown(fit(reading, asked))),
     "film": film.answer,
-    "lifters": lifters.answer,
+    "lifters": partial(through, lifters.DOORS),
     "sets": sets.answer,
-    "team": team.answer,
-    "wall": wall.answer,
+    "team": partial(through, team.DOORS),
+    "wall": partial(through, wall.DOORS),
 }
 
 

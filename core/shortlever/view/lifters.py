@@ -23,6 +23,7 @@ from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_
 from shortlever.roster.record import check
 from shortlever.say import InUnit, Said, Text, in_row
 from shortlever.trials import from_json
+from shortlever.view.doors import Doors
 
 PARTS = {"name": Said("sheet_name")} | {
     name: Said(f"part_{name}")
@@ -39,19 +40,6 @@ PARTS = {"name": Said("sheet_name")} | {
     )
 }
 SHOWN = 80  # characters of a value
-
-
-def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-    """The response object for one question; what goes wrong is in ``errors``, with its place as ``field``."""
-    door = _DOORS.get(str(request.get("want")))
-    try:
-        if door is None:
-            raise InputError(
-                "want", "not_a_choice", "", Said("no_such_question"), Said("no_such_question_remedy")
-            )
-        return {"ok": True, "errors": [], "warnings": [], **door(request)}
-    except InputError as wrong:
-        return {"ok": False, "errors": [wrong.told()], "warnings": []}
 
 
 def _records(request: Mapping[str, Any], name: str) -> dict[str, dict[str, Any]]:
@@ -131,7 +119,7 @@ def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
     return {"records": records, "common": common, "damaged": aside}
 
 
-_DOORS = {"lifters/preview": _preview, "lifters/merge": _merge}
+DOORS: Doors = {"lifters/preview": _preview, "lifters/merge": _merge}
 
 
 # ---- in words

@@ -21,22 +21,10 @@ from shortlever.fitting.request import lift_of
 from shortlever.say import InUnit, Made, Said
 from shortlever.team import columns, fit, rows, write
 from shortlever.team.sheet import decode
+from shortlever.view.doors import Doors
 from shortlever.view.link import to_fragment
 
 MAX_ROWS_AT_ONCE = 20
-
-
-def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-    """The response object for one question; what goes wrong is in ``errors``."""
-    door = _DOORS.get(str(request.get("want")))
-    try:
-        if door is None:
-            raise InputError(
-                "want", "not_a_choice", "", Said("no_such_question"), Said("no_such_question_remedy")
-            )
-        return {"ok": True, "errors": [], "warnings": [], **door(request)}
-    except InputError as wrong:
-        return {"ok": False, "errors": [wrong.told()], "warnings": []}
 
 
 def _sheet(request: Mapping[str, Any]) -> rows.Sheet:
@@ -127,4 +115,4 @@ def _example(request: Mapping[str, Any]) -> dict[str, Any]:
     return {"text": Made(lambda voice: write.example_sheet(unit, lift, voice.language))}
 
 
-_DOORS = {"team/read": _read, "team/fit": _fit, "team/write": _write, "team/example": _example}
+DOORS: Doors = {"team/read": _read, "team/fit": _fit, "team/write": _write, "team/example": _example}

@@ -24,6 +24,7 @@ from shortlever.gear import BARS
 from shortlever.lifts.lift import MORE
 from shortlever.person.tape import MEASURES, Tape
 from shortlever.say import InUnit, Said, Text, in_row
+from shortlever.view.doors import Doors
 from shortlever.view.link import to_fragment
 
 MOST_FITTED, MOST_COMPARED, MOST_ON_WALL = 8, 6, 400
@@ -42,19 +43,6 @@ class Person:
     request: Mapping[str, Any]
     fit: AnyFit | None
     errors: tuple[Told, ...] = ()
-
-
-def answer(request: Mapping[str, Any]) -> dict[str, Any]:
-    """The response object for one question; what goes wrong is in ``errors``."""
-    door = _DOORS.get(str(request.get("want")))
-    try:
-        if door is None:
-            raise InputError(
-                "want", "not_a_choice", "", Said("no_such_question"), Said("no_such_question_remedy")
-            )
-        return {"ok": True, "errors": [], "warnings": [], **door(request)}
-    except InputError as wrong:
-        return {"ok": False, "errors": [wrong.told()], "warnings": []}
 
 
 def _people(request: Mapping[str, Any], most: int) -> list[Person]:
@@ -202,4 +190,4 @@ def tape_differences(one: Tape, other: Tape) -> list[Said]:
     return [said for _, said in sorted(found, key=lambda item: item[0])[:DIFFERENCES_TOLD]]
 
 
-_DOORS = {"wall/fit": _fit, "wall/draw": _draw, "wall/compare": _compare}
+DOORS: Doors = {"wall/fit": _fit, "wall/draw": _draw, "wall/compare": _compare}
