@@ -2,7 +2,7 @@
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
-import { between, follow, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere } from "./grid.mjs";
+import { along, between, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
 import { fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
@@ -16,7 +16,7 @@ const stop = find(section, "#feel-stop");
 const setup = byId("setup");
 
 /** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch }} Felt `parts`: as they were before the axis that moves now */
-/** @typedef {{ handle: Core.Handle, off: number[], to: number[] | null }} Held a part of the figure in hand: how far beside it, and where the finger is now */
+/** @typedef {{ handle: Core.Handle, off: number[], way: number[][], to: number[] | null }} Held a part of the figure in hand: how far beside it, where it can go, and where the finger is now */
 /** @type {{ felt: Felt | null, held: Held | null, axis: number, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
 const feel = { felt: null, held: null, axis: 0, frame: 0, letGo: () => {} };
 
@@ -47,7 +47,7 @@ function paintSoon() {
 function followFinger(felt) {
   const { held } = feel;
   if (!held?.to) return;
-  felt.at = follow(felt.grid, felt.at, held.handle, held.to, felt.parts);
+  felt.at = moved(felt.grid, felt.at, held.handle.axis, along(held.way, held.to), felt.parts);
   held.to = null;
 }
 
@@ -134,8 +134,8 @@ function takeHold(event) {
   });
   const [nearest] = near.sort((a, b) => a.far - b.far);
   if (!nearest || nearest.far > NEAR_PX) return;
-  feel.held = { ...nearest, to: null };
   begin(felt, nearest.handle.axis);
+  feel.held = { ...nearest, way: wayOf(felt.grid, felt.at, nearest.handle, felt.parts), to: null };
   drawing.setPointerCapture(event.pointerId);
   event.preventDefault();
 }

@@ -83,25 +83,22 @@ export function placeOf(feel, parts, at = [], kept = -1) {
 /** One axis moved; the other parts of the setup stay as they were, or go as far as the limits push them. @param {Grid} feel @param {number[]} at @param {number} axis @param {number} to @param {Kept.Choice} parts as they were */
 export const moved = (feel, at, axis, to, parts) => placeOf(feel, parts, at.with(axis, to), axis);
 
-const LOOKS = 24;
+const STRETCHES = 24;
 
-/** The places that bring a handle nearest to a point of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle @param {number[]} to @param {Kept.Choice} parts as they were when the finger came down */
-export function follow(feel, at, handle, to, parts) {
-  const far = (/** @type {number} */ u) => {
-    const [x, y] = handlePlace(feel, moved(feel, at, handle.axis, u, parts), handle);
-    return Math.hypot(x - to[0], y - to[1]);
-  };
-  let [best, least, step] = [0, far(0), 1 / LOOKS];
-  const look = (/** @type {number} */ u) => {
-    const now = u >= 0 && u <= 1 ? far(u) : Infinity;
-    if (now < least) [best, least] = [u, now];
-  };
-  for (let i = 1; i <= LOOKS; i += 1) look(i / LOOKS);
-  for (; step > 1e-3; step /= 2) {
-    look(best - step);
-    look(best + step);
+/** The way of a handle in its drawing while its axis goes from end to end. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle @param {Kept.Choice} parts as they were when the finger came down */
+export const wayOf = (feel, at, handle, parts) => Array.from({ length: STRETCHES + 1 }, (_, i) => handlePlace(feel, moved(feel, at, handle.axis, i / STRETCHES, parts), handle));
+
+/** How far along a way (0 to 1) it is nearest to a point. @param {number[][]} way @param {number[]} to */
+export function along(way, to) {
+  let [best, least] = [0, Infinity];
+  for (let i = 1; i < way.length; i += 1) {
+    const [[x, y], [nextX, nextY]] = [way[i - 1], way[i]];
+    const [dx, dy] = [nextX - x, nextY - y];
+    const share = Math.min(Math.max(((to[0] - x) * dx + (to[1] - y) * dy) / (dx * dx + dy * dy || 1), 0), 1);
+    const far = Math.hypot(x + share * dx - to[0], y + share * dy - to[1]);
+    if (far < least) [best, least] = [(i - 1 + share) / (way.length - 1), far];
   }
-  return moved(feel, at, handle.axis, best, parts);
+  return best;
 }
 
 /** What stops an axis here; "" in its midst. @param {Grid} feel @param {number[]} at @param {number} axis */
