@@ -1,5 +1,6 @@
 """What build.py makes: complete, the same every time, and with nothing in it that does not belong there."""
 
+import ast
 import gzip
 import hashlib
 import io
@@ -384,3 +385,31 @@ def test_a_lift_is_imported_when_it_is_asked_for() -> None:
     loaded = json.loads(done.stdout)
     packages = {name.split(".")[2] for name in loaded if name.startswith("shortlever.lifts.")}
     assert "bench" in packages and not packages & {*PLACES, "legs"}
+
+
+ALL_DOORS = """
+import json, sys
+before = set(sys.modules)
+sys.path.insert(0, ".")
+from shortlever import view
+for lift in view.LIFTS:
+    for want in ("", "doubt", "feel", "link", "build"):
+        view.answer(json.dumps(view.example_request(lift) | ({"want": want} if want else {})))
+    view.answer(json.dumps(view.sets.example_request(lift)))
+for want in ("team/example", "film/form", "lifters/preview", "wall/fit"):
+    view.answer(json.dumps({"want": want}))
+print(json.dumps(sorted(set(sys.modules) - before)))
+"""
+
+
+def test_the_core_needs_nothing_that_the_snapshot_leaves_empty() -> None:
+    tree = ast.parse((ground.SITE / "runtime" / "warm_up.py").read_text())
+    [emptied] = [
+        ast.literal_eval(line.value)
+        for line in tree.body
+        if isinstance(line, ast.Assign) and ast.unparse(line.targets[0]) == "UNUSED"
+    ]
+    run = [sys.executable, "-S", "-I", "-c", ALL_DOORS]
+    done = subprocess.run(run, cwd=ground.CORE, capture_output=True, text=True, check=True)
+    loaded = [name for name in json.loads(done.stdout) if name.startswith(emptied)]
+    assert loaded == ["ipaddress"], "imported by urllib.parse, which uses it for hosts in brackets only"
