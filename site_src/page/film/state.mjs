@@ -58,8 +58,9 @@ export class State {
   /** The marks that are asked for, in the order in which to set them. @returns {Ask[]} */
   get asks() {
     const { moments, clip } = this;
-    const inAny = clip?.kind === "photo" || (moments && !Object.keys(moments).length);
-    const anywhere = this.kinds.filter(({ at, needed, wanted }) => (needed || wanted) && (!at.length || inAny));
+    const photo = clip?.kind === "photo";
+    const inAny = photo || (moments && !Object.keys(moments).length);
+    const anywhere = this.kinds.filter(({ at, needed, wanted, ofPhoto }) => (needed || wanted) && (!at.length || inAny) && (!photo || ofPhoto));
     const order = (/** @type {Film.KindOf} */ one) => Number(!one.needed);
     const found = anywhere.sort((one, other) => order(one) - order(other)).map((kind) => ({ kind, moment: "", index: /** @type {number | null} */ (null) }));
     const then = Object.entries(moments ?? {}).sort(([, one], [, other]) => one - other);
