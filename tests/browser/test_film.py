@@ -836,7 +836,7 @@ def test_files_are_read_by_what_they_are_not_by_their_names(
 
 @pytest.mark.parametrize("order", [">", "<"])
 def test_a_photo_stands_upright_and_says_its_lens(film: Page, folder: Path, order: str) -> None:
-    """EXIF as phones write it, in both orders of bytes: turned by 6 (a quarter), 26 mm; cut, it says nothing."""
+    """EXIF in both orders of bytes: turned by 6 (a quarter), 26 mm; of a photo that was cut, nothing."""
     shown = Image.fromarray(np.random.default_rng(4).integers(0, 255, (400, 300, 3), np.uint8))
     packed = shown.rotate(90, expand=True)  # upright again by a quarter clockwise
     for name, picture, lens in (("whole", packed, True), ("cut", packed.crop((0, 0, 400, 200)), False)):
