@@ -27,11 +27,13 @@ declare namespace Film {
 
   interface Ring extends Point, Axes {}
 
-  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `at`: the moments at which; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
+  /** A kind of mark: the rim, a joint that the lift asks for, the bar's end, an end of a level edge. `pictures`: in which, of a clip; `ofPhoto`: whether a photo is asked for it; `lead`: what to do while it is missing; `wanted`: it is asked for, but can be left; `at`: the moments at which; `from`: where it may be, lowest and highest over the plate's middle, in its radii. */
   interface KindOf {
     key: string;
     label: string;
     hint: string;
+    pictures: string;
+    ofPhoto: boolean;
     lead: string;
     needed: boolean;
     wanted: boolean;

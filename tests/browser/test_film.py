@@ -645,7 +645,7 @@ def test_a_photo_gives_touch_and_arm(film: Page, folder: Path) -> None:
     mark(film, world, t)
     mark_closely(film, "shoulder", world.shoulder_pixel())
     assert follow(film).startswith(
-        "The ring is on the rim. The result is below. Next: mark the end of the bar"
+        "The ring is on the rim. The result is below. Next: mark this in the photo: Bar end."
     )
     assert holds(film, world.camera.to_pixel(world.plate(t)))
     rows = rows_of(measured(film), "rep")
@@ -781,11 +781,74 @@ def test_a_damaged_clip_is_not_told_to_choose_another_codec(
     assert "damaged" in said and "most compatible" not in said
 
 
-def test_a_photo_under_the_name_of_a_clip_opens(film: Page, folder: Path) -> None:
-    Image.fromarray(np.full((480, 640, 3), 90, np.uint8)).save(folder / "photo.png")
-    (folder / "photo.mp4").write_bytes((folder / "photo.png").read_bytes())
-    open_file(film, folder / "photo.mp4")
-    assert "Next: mark this in the photo: Rim." in film.locator("#said").inner_text()
+def test_h264_that_cannot_be_read_is_not_told_to_be_h264(
+    monkeypatch: pytest.MonkeyPatch, film: Page, short: tuple[Path, World], folder: Path
+) -> None:
+    monkeypatch.setattr(film, "allow_console_errors", True, raising=False)  # until the console is looked at
+    data = bytearray(index_first(folder / "sound.mp4", short[0]).read_bytes())
+    settings = data.index(b"avcC") + 4
+    data[settings + 6] = 255  # how long the first of them is
+    (folder / "unset.mp4").write_bytes(data)
+    said = refused(film, folder / "unset.mp4")
+    assert "packed as H.264" in said and "damaged" in said and "most compatible" not in said
+
+
+def test_a_clip_that_is_damaged_on_the_way_keeps_what_was_followed(
+    film: Page, short: tuple[Path, World], folder: Path
+) -> None:
+    path, world = short
+    data = bytearray(index_first(folder / "sound.mp4", path).read_bytes())
+    half = (data.index(b"mdat") + len(data)) // 2
+    data[half:] = bytes(len(data) - half)
+    (folder / "half.mp4").write_bytes(data)
+    open_file(film, folder / "half.mp4")
+    mark_rim(film, world)
+    said = follow(film)
+    until = re.search(r"damaged: after (0\.\d+) s", said)
+    assert until and "is kept" in said and "follow on from there" in said
+    assert 0.1 < float(until[1]) < times_of(world)[19] - 0.1
+    film.wait_for_function(
+        "t => document.querySelector('#time').textContent.startsWith(t)", arg=f"{float(until[1]):.2f}"
+    )
+    film.locator("#overlay .held").first.wait_for(state="attached")
+
+
+def test_files_are_read_by_what_they_are_not_by_their_names(
+    film: Page, short: tuple[Path, World], folder: Path
+) -> None:
+    picture = np.random.default_rng(3).integers(0, 255, (480, 640, 3), np.uint8)
+    Image.fromarray(picture).save(folder / "photo.png")
+    png = (folder / "photo.png").read_bytes()
+    for name in ("photo.mp4", "photo.txt", "photo.jpg"):
+        (folder / name).write_bytes(png)
+        open_file(film, folder / name)
+        assert "Next: mark this in the photo: Rim." in film.locator("#said").inner_text()
+    (folder / "clip.jpg").write_bytes(short[0].read_bytes())
+    open_file(film, folder / "clip.jpg")
+    assert "30 pictures a second" in film.locator("#said").inner_text()
+    for name in ("cut.png", "cut-photo.mp4"):
+        (folder / name).write_bytes(png[: len(png) // 2])
+        said = refused(film, folder / name)
+        assert "photo" in said and "not wholly copied" in said and "Save it as JPEG" not in said
+    (folder / "phone.mp4").write_bytes(b"\0\0\0\x18ftypheic" + bytes(500))
+    assert "is a photo that this browser cannot show" in refused(film, folder / "phone.mp4")
+
+
+@pytest.mark.parametrize("order", [">", "<"])
+def test_a_photo_stands_upright_and_says_its_lens(film: Page, folder: Path, order: str) -> None:
+    """EXIF in both orders of bytes: turned by 6 (a quarter), 26 mm; of a photo that was cut, nothing."""
+    shown = Image.fromarray(np.random.default_rng(4).integers(0, 255, (400, 300, 3), np.uint8))
+    packed = shown.rotate(90, expand=True)  # upright again by a quarter clockwise
+    for name, picture, lens in (("whole", packed, True), ("cut", packed.crop((0, 0, 400, 200)), False)):
+        exif = Image.Exif()
+        exif.endian = order
+        exif[0x0112] = 6
+        exif.get_ifd(0x8769)[0xA405] = 26
+        picture.save(folder / f"{name}.jpg", exif=exif)
+        open_file(film, folder / f"{name}.jpg")
+        said = film.locator("#said").inner_text()
+        assert f"{picture.height} × {picture.width} px" in said
+        assert ("lens of 26 mm, as the phone said" in said) == lens
 
 
 def test_a_huge_file_is_refused_before_anything_is_read(film: Page, folder: Path) -> None:
@@ -811,7 +874,7 @@ def test_a_codec_that_the_browser_does_not_know(film: Page, folder: Path) -> Non
 
 def test_a_broken_photo(film: Page, folder: Path) -> None:
     (folder / "broken.jpg").write_bytes(b"\xff\xd8\xff\xe0 nothing")
-    assert "cannot show" in refused(film, folder / "broken.jpg")
+    assert "damaged" in refused(film, folder / "broken.jpg")
 
 
 def test_no_plate_at_the_mark(film: Page, short: tuple[Path, World]) -> None:

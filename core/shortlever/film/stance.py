@@ -114,7 +114,8 @@ class Stance:
         """What the focal length may be: weight, px and its error (share), from lens and distance, whichever
         are known."""
         known, found = self.known, []
-        typed = ((1.0, TYPED_CROP * known.focal_mm, TYPED_FOCAL_SD),) if known.focal_mm else LENSES
+        crop = 1.0 if self.clip.photo else TYPED_CROP
+        typed = ((1.0, crop * known.focal_mm, TYPED_FOCAL_SD),) if known.focal_mm else LENSES
         seen, seen_sd = self._by_distance()
         for weight, mm, sd in typed:
             log = math.log(mm * 2 * self.corner_px / FULL_FRAME_MM)

@@ -44,7 +44,8 @@ class FilmMark:
     ``missing``: of a needed one, what is said where it is not marked, and what to do. ``over_bar_m``: where
     it may be when it is marked, lowest and highest over the bar (m): so much of the picture is shown then.
     ``at``: the moments at which it is asked for, of a joint that moves. ``sd_m``: how well it is found from
-    outside, y and z each; ``alone``: how far out it is says nothing of the others.
+    outside, y and z each; ``alone``: how far out it is says nothing of the others; ``pictures``: in which of
+    a clip to mark it, where the hint does not say it.
     """
 
     key: str
@@ -57,6 +58,7 @@ class FilmMark:
     at: tuple[str, ...] = ()
     sd_m: float = JOINT_SD_M
     alone: bool = False
+    pictures: Said | None = None
 
     @property
     def needed(self) -> bool:

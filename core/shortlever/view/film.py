@@ -121,6 +121,8 @@ def _marks(film: FilmCheck[Any]) -> dict[str, list[dict[str, Any]]]:
             "key": one.key,
             "label": one.label,
             "hint": one.hint,
+            "pictures": one.pictures or "",
+            "photo": not one.at or bool(one.missing or {*one.at} & {*film.photo_of}),
             "need": "needed" if one.missing else "wanted" if one.at else "optional",
             "lead": one.missing[1] if one.missing else "",
             "at": list(one.at),

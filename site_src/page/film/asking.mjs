@@ -52,14 +52,15 @@ export class Asking {
 
   /** To the picture in which the next joint is marked. */
   #go() {
-    const { next, track, marks } = this.film;
+    const { next, asks, track, marks } = this.film;
     if (!next) return;
     this.marking.choose(next.kind.key);
     if (next.index === null) return;
     this.picture.goTo(next.index);
     const rim = outlineAt(track, marks, next.index);
     const { stage } = this.picture;
-    if (rim) stage.showFrom(rim, next.kind.from, true);
+    const here = asks.filter(({ index }) => index === next.index).map(({ kind: { from } }) => from ?? [-1, 1]); // one tap after the other
+    if (rim) stage.showFrom(rim, [Math.min(...here.map(([low]) => low)), Math.max(...here.map(([, high]) => high))], true);
     else stage.zoomBy(0); // all of the picture
   }
 

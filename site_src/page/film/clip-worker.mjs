@@ -213,27 +213,30 @@ async function follow({ file, picture, times, from, mark }) {
     batch = [];
     told = performance.now();
   };
-  for await (const { index, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
-    try {
-      const first = index === from;
-      const { every } = pace;
-      if (!pace.looks(index, performance.now())) continue;
-      if (pace.every !== every) self.postMessage({ every: pace.every });
-      const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
-      if (first) behind = Boolean(await background?.start(read));
-      if (behind && background && times[index] - looked > BACKGROUND_S) {
-        looked = times[index];
-        const moved = await background.step(read);
-        if (moved) result.moved = moved;
+  try {
+    for await (const { index, read, close } of file ? decoded(file, times, from) : sent(times, from)) {
+      try {
+        const first = index === from;
+        const { every } = pace;
+        if (!pace.looks(index, performance.now())) continue;
+        if (pace.every !== every) self.postMessage({ every: pace.every });
+        const result = await (first ? follower.start(read, times[index]) : follower.step(read, times[index]));
+        if (first) behind = Boolean(await background?.start(read));
+        if (behind && background && times[index] - looked > BACKGROUND_S) {
+          looked = times[index];
+          const moved = await background.step(read);
+          if (moved) result.moved = moved;
+        }
+        batch.push([index, result]);
+        if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
+        if (first || performance.now() - told > TELL_MS) tell(await previewOf(read, picture));
+      } finally {
+        close();
       }
-      batch.push([index, result]);
-      if (first && result.lost) throw new Trouble(result.why === "small" ? "mark_small" : "no_rim");
-      if (first || performance.now() - told > TELL_MS) tell(await previewOf(read, picture));
-    } finally {
-      close();
     }
+  } finally {
+    tell(); // also what was seen before the damage
   }
-  tell();
   self.postMessage({ done: true });
 }
 

@@ -2,10 +2,12 @@
 // Nothing is sent anywhere; of a clip only the picture that is shown is in memory.
 
 import { say } from "../../words.mjs";
+import { lensOf, photoKind } from "./photo.mjs";
 
 export const LARGEST_GB = 2;
 export const LONGEST_MIN = 10;
 export const FOLLOWED_S = 60;
+const USUAL_CODEC = "avc"; // H.264: who has it is not told to choose it
 
 /** What went wrong, in words. @param {string} code @param {unknown[]} parts @returns {Film.Trouble} */
 export function troubleOf(code, ...parts) {
@@ -61,9 +63,10 @@ export async function open(file, video) {
   const gigabytes = file.size / 1e9;
   if (!file.size) throw troubleOf("empty", file.name);
   if (gigabytes > LARGEST_GB) throw troubleOf("huge", file.name, gigabytes.toFixed(1));
-  if (file.type.startsWith("image/")) return openPhoto(file);
+  const photo = await photoKind(file); // whatever it is called
+  if (photo) return openPhoto(file, photo === "plain" ? "photo_damaged" : "photo");
   const { info, trouble } = await asJob({ do: "open", file });
-  if (trouble?.code === "not_video") return openPhoto(file, "not_video"); // a photo under another name
+  if (trouble?.code === "not_video") return openPhoto(file, file.type.startsWith("image/") ? "photo" : "not_video");
   if (trouble?.code === "long") throw troubleOf("long", file.name, `${LONGEST_MIN}+`);
   if (trouble || !info) throw troubleOf(trouble?.code ?? "broken", file.name, trouble?.detail);
   const minutes = (info.times[info.times.length - 1] - info.times[0]) / 60;
@@ -74,18 +77,17 @@ export async function open(file, video) {
   } catch (error) {
     clip.close();
     if (info.decodes) throw troubleOf("damaged", file.name); // it could be shown if it were whole
+    if (info.codec === USUAL_CODEC) throw troubleOf("odd_usual", file.name);
     throw troubleOf("codec", file.name, info.codec || (error instanceof Error ? error.message : ""));
   }
   return clip;
 }
 
-/** @param {File} file @param {"photo" | "not_video"} wrong what it is where it is none */
-async function openPhoto(file, wrong = "photo") {
-  try {
-    return new Photo(file, await createImageBitmap(file, { imageOrientation: "from-image" }));
-  } catch {
-    throw troubleOf(wrong, file.name);
-  }
+/** @param {File} file @param {"photo" | "photo_damaged" | "not_video"} wrong what it is where it cannot be shown */
+async function openPhoto(file, wrong) {
+  const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" }).catch(() => null);
+  if (!bitmap) throw troubleOf(wrong, file.name);
+  return new Photo(file, bitmap, await lensOf(file, bitmap));
 }
 
 /** @implements {Film.Opened} */
@@ -93,11 +95,11 @@ export class Photo {
   kind = /** @type {const} */ ("photo");
   times = [0];
   last = 0;
-  info = {};
 
-  /** @param {File} file @param {ImageBitmap} bitmap */
-  constructor(file, bitmap) {
+  /** @param {File} file @param {ImageBitmap} bitmap @param {number | null} lens 35 mm equivalent, mm */
+  constructor(file, bitmap, lens) {
     this.file = file;
+    this.info = { lens };
     this.source = bitmap;
     this.picture = { width: bitmap.width, height: bitmap.height };
   }

@@ -178,6 +178,7 @@ export function fit(edges, outline, start, { shape, stiff, widths }) {
   /** @type {number[][]} */
   let last = [];
   const want = [shape.xx - outline.xx, shape.xy - outline.xy, shape.yy - outline.yy];
+  const row = new Float64Array(5);
   for (const width of widths) {
     const matrix = Array.from({ length: 5 }, () => [0, 0, 0, 0, 0]);
     const right = [0, 0, 0, 0, 0];
@@ -185,8 +186,13 @@ export function fit(edges, outline, start, { shape, stiff, widths }) {
     for (let ray = 0; ray < RAYS; ray++) {
       if (!seen[ray]) continue;
       const [nx, ny, ux, uy] = [normals[2 * ray], normals[2 * ray + 1], units[2 * ray], units[2 * ray + 1]];
-      const row = [nx, ny, nx * ux, nx * uy + ny * ux, ny * uy];
-      const place = row.reduce((sum, value, i) => sum + value * change[i], 0);
+      row[0] = nx;
+      row[1] = ny;
+      row[2] = nx * ux;
+      row[3] = nx * uy + ny * ux;
+      row[4] = ny * uy;
+      let place = 0;
+      for (let i = 0; i < 5; i++) place += row[i] * change[i];
       const edge = edges.nearest(ray, place, width);
       if (edge < 0) continue;
       const off = edges.at[edge] - place;

@@ -8,7 +8,8 @@ const RATES = { low: 24, high: 90 };
 /** @param {import("./state.mjs").Open} shown */
 export function facts(shown) {
   const { width, height } = shown.picture;
-  if (shown.kind === "photo") return say("film_size_photo", width, height);
+  const lens = shown.info.lens ? [say("film_lens", shown.info.lens)] : [];
+  if (shown.kind === "photo") return [say("film_size_photo", width, height), ...lens].join("; ");
   const { times: all } = shown;
   const steps = all.slice(1).map((time, i) => time - all[i]).sort((a, b) => a - b);
   const usual = steps[steps.length >> 1] || 1;
@@ -21,7 +22,7 @@ export function facts(shown) {
   if (steps.length && rate < RATES.low) parts.push(say("film_slow_rate", rate));
   if (rate > RATES.high) parts.push(say("film_high_rate", rate));
   if (shown.info.missing) parts.push(say("film_missing", shown.info.missing));
-  if (shown.info.lens) parts.push(say("film_lens", shown.info.lens));
+  parts.push(...lens);
   if (!shown.info.decodes) parts.push(say("film_by_seeking"));
   return parts.join("; ");
 }

@@ -4,6 +4,7 @@ import { say } from "../../words.mjs";
 import { byId } from "../shared/find.mjs";
 import { TWICE_MS } from "../shared/press.mjs";
 import { troubleOf } from "./clip.mjs";
+import { seconds } from "./facts.mjs";
 import { showLost, summary } from "./lost.mjs";
 import { ringOf } from "./marking.mjs";
 import { after, movedAt, outlineAt } from "./marks.mjs";
@@ -105,7 +106,7 @@ export class Following {
       if (trouble) this.#failed(clip, trouble, from, mark);
       else if (done) {
         const result = film.missing.length ? "" : say("film_result_below");
-        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next ? film.next.kind.lead || leadOf(film) : ""].filter(Boolean).join(" "));
+        this.#ended([clip.kind === "photo" ? say("film_fitted") : summary(film, from, last, thinned), result, film.next ? leadOf(film) : ""].filter(Boolean).join(" "));
       }
     });
   }
@@ -145,14 +146,18 @@ export class Following {
   #failed(clip, { code, detail }, from, mark) {
     const { film } = this;
     this.leave();
-    const known = TROUBLES.includes(code) ? code : "broken";
-    const { message, remedy } = troubleOf(known, ...(known === "mark_small" ? [((mark.a + mark.b) / 2).toFixed(0)] : [clip.file.name, detail]));
+    const until = Math.max(from, ...film.track.keys());
+    const told = TROUBLES.includes(code) ? code : "broken";
+    const known = told === "broken" && until > from ? "rotten" : told;
+    /** @type {{ [known: string]: string[] }} */
+    const parts = { mark_small: [((mark.a + mark.b) / 2).toFixed(0)], rotten: [clip.file.name, seconds(clip.times[until])] };
+    const { message, remedy } = troubleOf(known, ...(parts[known] ?? [clip.file.name, detail]));
     if (known === "no_rim" || known === "mark_small") film.track.delete(from);
     const loose = clip.kind === "photo" && known === "no_rim"; // the ring is used as it stands
     this.#tell(loose ? say("film_fitted_loose") : [message, remedy].join(" "), !loose);
     this.showLost();
     film.changed();
-    this.picture.goTo(from);
+    this.picture.goTo(known === "rotten" ? until : from);
   }
 }
 

@@ -18,11 +18,13 @@ export const readKinds = () => findAll(box, "input", HTMLInputElement).map(({ va
   key: value,
   label: labels?.[0].querySelector("[data-part='label']")?.textContent ?? value,
   hint: dataset.hint ?? "",
+  pictures: dataset.pictures ?? "",
   lead: dataset.lead ?? "",
   from: dataset.from ? /** @type {[number, number]} */ (dataset.from.split(" ").map(Number)) : undefined,
   needed: dataset.need === "needed",
   wanted: dataset.need === "wanted",
   at: (dataset.at ?? "").split(" ").filter(Boolean),
+  ofPhoto: dataset.photo !== "no",
 }));
 
 /** @param {string} key */
@@ -36,10 +38,10 @@ export function onChoice(chosen) {
   box.addEventListener("click", ({ target }) => { if (target instanceof HTMLInputElement) chosen(target.value); });
 }
 
-/** Says of a kind in how many of the pictures where it is asked for it is marked, or how much it is wanted. @param {string} key @param {number} set @param {number} of */
-export function showSet(key, set, of) {
+/** Says of a kind in how many of the pictures where it is asked for it is marked, or how much it is wanted; `asked`: whether it is, in what is open. @param {string} key @param {number} set @param {number} of */
+export function showSet(key, set, of, asked = true) {
   const label = find(box, `input[value="${key}"] + *`);
   const part = set > 0 && set < of;
-  showText(find(label, '[data-part="state"]'), part ? say("film_some_set", set, of) : say(set ? "film_set" : `film_${radio(key).dataset.need}`));
+  showText(find(label, '[data-part="state"]'), part ? say("film_some_set", set, of) : say(set ? "film_set" : asked ? `film_${radio(key).dataset.need}` : "film_optional"));
   label.classList.toggle("set", set > 0 && !part);
 }

@@ -13,7 +13,8 @@ const FIRST_RADIUS = 1 / 9; // of the picture's shorter side: the ring before it
 const RIM_STEP = 1.01;
 // px of the screen as it was zoomed: what a tap is worth, and a mark moved under the loupe; `least`: px of the picture
 const MARK_SD = { tapped: 3, moved: 0.6, least: 0.7 };
-const ANEW_PX = 40; // of the screen: a tap further than this from a mark that was tapped sets the next one
+const END_AT = 0.4; // radii of the rim from its middle: there the bar's end is, as the camera sees it
+const ANEW_PX = 20; // of the screen: a tap further than this from a mark that was tapped sets the next one
 
 export class Marking {
   #far = false;
@@ -170,8 +171,9 @@ export class Marking {
   #isForNext({ x, y }) {
     const { kind, marks, at, next } = this.film;
     const mark = marks.at(kind, at)?.mark;
-    if (!mark || !next || next.kind.key === kind || this.#tapped !== kind) return false;
-    return Math.hypot(x - mark.x, y - mark.y) > (mark.a ?? ANEW_PX * this.stage.grain);
+    if (!mark || !next || next.kind.key === kind || this.#tapped !== kind || (next.index !== null && next.index !== at)) return false;
+    const far = Math.hypot(x - mark.x, y - mark.y);
+    return far > (mark.a ?? ANEW_PX * this.stage.grain) || (next.kind.key === END && far < END_AT * (mark.a ?? 0));
   }
 
   /** @param {number} dx @param {number} dy @param {Film.Point} [start] */

@@ -43,7 +43,7 @@ export class Measuring {
     byId("plan-said").textContent = !fit ? say("film_plan_none") : record.id === GUEST ? say("film_plan_guest") : say("film_plan_of", record.name);
     const { fields, ...about } = this.about.values();
     /** @type {Kept.Texts} */
-    const lens = clip.kind === "clip" && clip.info.lens ? { focal: `${clip.info.lens} mm` } : {};
+    const lens = clip.info.lens ? { focal: `${clip.info.lens} mm` } : {};
     const request = requestOf({ clip, marks, track, ...about, fields: { ...lens, ...fields }, fit });
     if (!request) {
       client.drop("measure");

@@ -103,19 +103,20 @@ export class Picture {
     const { clip, track, marks, at, kinds, kind } = this.film;
     if (!clip) return;
     const { asks } = this.film;
-    for (const { key } of kinds) {
+    const photo = clip.kind === "photo";
+    for (const { key, ofPhoto } of kinds) {
       const asked = asks.filter((ask) => ask.kind.key === key);
       if (asked.length > 1) showSet(key, asked.filter((ask) => this.film.isMarked(ask)).length, asked.length);
-      else showSet(key, Number(marks.places(key).length > 0), 1);
+      else showSet(key, Number(marks.places(key).length > 0), 1, ofPhoto || !photo);
     }
-    const { label, hint } = this.film.kindOf(kind);
+    const { label, hint, pictures } = this.film.kindOf(kind);
     const found = marks.at(kind, at);
     const time = found && clip.kind === "clip" ? seconds(clip.times[found.index]) : "";
     const status = !found ? say("film_unset") : !time ? say("film_set") : found.own ? say("film_set_at", time) : say("film_ghost", time);
     const state = track.get(at);
     const held = !state ? "" : state.lost ? say("film_mend") : state.how === "face" ? say("film_face") : say("film_held", Math.round(100 * state.quality));
     byId("mark-said").textContent = [say("film_status", label, status), held].filter(Boolean).join(" ");
-    byId("mark-hint").textContent = hint;
+    byId("mark-hint").textContent = photo || !pictures ? hint : `${hint} ${pictures}`;
     disable(kind !== "rim", "smaller", "larger");
     disable(!found, "remove");
     disable(this.stage.zoom <= 1, "zoom-out");

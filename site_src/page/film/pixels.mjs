@@ -58,33 +58,36 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   const middle = (every - 1) / 2 - 0.5;
   const share = 1.164 / (every * every);
   const even = every === 2 && x0 % 2 === 0 && y0 % 2 === 0; // then each pixel has a colour of its own
+  const sums = sumsFor(columns);
   for (let j = 0; j < rows; j++) {
+    sumRow(sums, columns, bytes, light.offset + (y0 + j * every) * light.stride + x0, light.stride, every);
+    let out = start + j * down;
+    if (part.light) {
+      for (let i = 0; i < columns; i++, out += along) {
+        data[out] = data[out + 1] = data[out + 2] = share * sums[i] - 18.624; // ITU-R BT.601; which matrix it is does not matter to edges
+        data[out + 3] = 255;
+      }
+      continue;
+    }
     const cy = Math.min(Math.max((y0 + j * every + middle) / 2, 0), lastRow);
     const row = cy | 0;
-    const fy = cy - row;
     const near = row * stride;
-    const next = Math.min(row + 1, lastRow) * stride;
-    let out = start + j * down;
-    for (let i = 0; i < columns; i++, out += along) {
-      let sum = 0;
-      let at = light.offset + (y0 + j * every) * light.stride + x0 + i * every;
-      for (let b = 0; b < every; b++, at += light.stride) for (let a = 0; a < every; a++) sum += bytes[at + a];
-      const y = share * sum - 18.624; // ITU-R BT.601; which matrix it is does not matter to edges
-      if (part.light) {
-        data[out] = data[out + 1] = data[out + 2] = y;
-        data[out + 3] = 255;
-        continue;
-      }
-      if (even) {
-        const own = near + ((x0 >> 1) + i) * step;
+    if (even) {
+      for (let i = 0, own = near + (x0 >> 1) * step; i < columns; i++, out += along, own += step) {
+        const y = share * sums[i] - 18.624;
         const blue = bytes[blueAt + own] - 128;
         const red = bytes[redAt + own] - 128;
         data[out] = y + 1.596 * red;
         data[out + 1] = y - 0.392 * blue - 0.813 * red;
         data[out + 2] = y + 2.017 * blue;
         data[out + 3] = 255;
-        continue;
       }
+      continue;
+    }
+    const fy = cy - row;
+    const next = Math.min(row + 1, lastRow) * stride;
+    for (let i = 0; i < columns; i++, out += along) {
+      const y = share * sums[i] - 18.624;
       let cx = (x0 + i * every + middle) / 2;
       cx = cx < 0 ? 0 : cx > lastColumn ? lastColumn : cx;
       const column = cx | 0;
@@ -103,4 +106,29 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
     }
   }
   return { data, width: w, height: h };
+}
+
+let sumsKept = new Int32Array(0);
+
+/** Room for the sums of a row. @param {number} columns */
+function sumsFor(columns) {
+  if (sumsKept.length < columns) sumsKept = new Int32Array(columns);
+  return sumsKept;
+}
+
+/** The sums of `every` x `every` bytes, side by side from `at` on. @param {Int32Array} sums @param {number} columns @param {Uint8Array} bytes @param {number} at @param {number} stride @param {number} every */
+function sumRow(sums, columns, bytes, at, stride, every) {
+  if (every === 1) {
+    for (let i = 0; i < columns; i++) sums[i] = bytes[at + i];
+    return;
+  }
+  if (every === 2) {
+    for (let i = 0, a = at; i < columns; i++, a += 2) sums[i] = bytes[a] + bytes[a + 1] + bytes[a + stride] + bytes[a + stride + 1];
+    return;
+  }
+  for (let i = 0; i < columns; i++) {
+    let sum = 0;
+    for (let b = 0, a = at + i * every; b < every; b++, a += stride) for (let k = 0; k < every; k++) sum += bytes[a + k];
+    sums[i] = sum;
+  }
 }

@@ -58,12 +58,15 @@ export class State {
   /** The marks that are asked for, in the order in which to set them. @returns {Ask[]} */
   get asks() {
     const { moments, clip } = this;
-    const inAny = clip?.kind === "photo" || (moments && !Object.keys(moments).length);
-    const anywhere = this.kinds.filter(({ at, needed, wanted }) => (needed || wanted) && (!at.length || inAny));
+    const photo = clip?.kind === "photo";
+    const inAny = photo || (moments && !Object.keys(moments).length);
+    const anywhere = this.kinds.filter(({ at, needed, wanted, ofPhoto }) => (needed || wanted) && (!at.length || inAny) && (!photo || ofPhoto));
     const order = (/** @type {Film.KindOf} */ one) => Number(!one.needed);
     const found = anywhere.sort((one, other) => order(one) - order(other)).map((kind) => ({ kind, moment: "", index: /** @type {number | null} */ (null) }));
-    const then = Object.entries(moments ?? {}).sort(([, one], [, other]) => one - other);
-    return [...found, ...then.flatMap(([moment, index]) => this.kinds.filter(({ at }) => at.includes(moment)).map((kind) => ({ kind, moment, index })))];
+    const then = Object.entries(moments ?? {}).map(([moment, index]) => ({ moment, index, kinds: this.kinds.filter(({ at }) => at.includes(moment)) }));
+    const later = (/** @type {Film.KindOf[]} */ kinds) => Number(!kinds.some(({ needed }) => needed)); // what an answer needs comes first
+    then.sort((one, other) => later(one.kinds) - later(other.kinds) || one.index - other.index);
+    return [...found, ...then.flatMap(({ moment, index, kinds }) => kinds.map((kind) => ({ kind, moment, index })))];
   }
 
   /** Whether a mark that is asked for is there: of a kind that is asked for several times each counts for the nearest. @param {Ask} ask */

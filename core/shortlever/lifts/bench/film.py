@@ -99,6 +99,7 @@ class PressFilm(FilmCheck[PressPlan]):
             SHOULDER_OUT_SD_M,
             (Said("film_shoulder_missing"), Said("film_shoulder_find")),
             (-0.62, 0.0),
+            pictures=Said("film_shoulder_pictures"),
         ),
         FilmMark("elbow", Said("film_elbow_label"), Said("film_elbow_hint"), HAND_MIDDLE_M, HAND_MIDDLE_SD_M),
         FilmMark("wrist", Said("film_wrist_label"), Said("film_wrist_hint"), HAND_MIDDLE_M, HAND_MIDDLE_SD_M),

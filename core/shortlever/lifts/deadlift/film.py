@@ -126,9 +126,9 @@ class PullFilm(FilmCheck[PullPlan]):
     marks = (
         ankle_mark(LOCKOUT, (-0.9, 0.7)),
         FilmMark("knee", Said("legs_film_knee"), Said("pull_film_knee_hint"), KNEE_OUT_M, OUT_SD_M,
-                 at=(OFF, LOCKOUT), alone=True),
+                 at=(OFF, LOCKOUT), alone=True, pictures=Said("pull_film_knee_pictures")),
         FilmMark("hip", Said("legs_film_hip"), Said("pull_film_hip_hint"), HIP_OUT_M, PLANNED_OUT_SD_M,
-                 at=(OFF, KNEE), alone=True),
+                 at=(OFF, KNEE), alone=True, pictures=Said("pull_film_hip_pictures")),
         FilmMark("shoulder", Said("drawn_shoulder"), Said("pull_film_shoulder_hint"), SHOULDER_OUT_M,
                  PLANNED_OUT_SD_M, at=(LOCKOUT,), alone=True),
     )  # fmt: skip
