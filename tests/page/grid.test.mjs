@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { along, between, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere, wayOf } from "../../dist/page/fit/grid.mjs";
+import { between, gridOf, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "../../dist/page/fit/grid.mjs";
 import { core } from "./from_core.mjs";
 
 const grids = Object.fromEntries(Object.entries(core.felt).map(([lift, { grid }]) => [lift, gridOf(grid)]));
@@ -44,10 +44,10 @@ test("a handle goes where the finger is, and stops at the ends of its axis", () 
       const { parts } = between(grid, start);
       const wished = moved(grid, start, handle.axis, 0.3, parts);
       const way = wayOf(grid, start, handle, parts);
-      within(along(way, handlePlace(grid, wished, handle)), 0.3, 0.01, `${handle.view} ${handle.part}`);
+      within(nearestOf(way, handlePlace(grid, wished, handle)), 0.3, 0.01, `${handle.view} ${handle.part}`);
       const [x, y] = handlePlace(grid, moved(grid, start, handle.axis, 0, parts), handle);
       const [x2, y2] = handlePlace(grid, moved(grid, start, handle.axis, 1, parts), handle);
-      const beyond = along(way, [x2 + 5 * (x2 - x), y2 + 5 * (y2 - y)]);
+      const beyond = nearestOf(way, [x2 + 5 * (x2 - x), y2 + 5 * (y2 - y)]);
       if (handle.point < 0) within(beyond, 1, 1e-2, "the far end"); // an elbow's way is no line
     }
   }

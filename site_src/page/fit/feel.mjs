@@ -2,7 +2,7 @@
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
-import { along, between, gridOf, handlePlace, moved, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
+import { between, gridOf, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
 import { fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
@@ -47,7 +47,7 @@ function paintSoon() {
 function followFinger(felt) {
   const { held } = feel;
   if (!held?.to) return;
-  felt.at = moved(felt.grid, felt.at, held.handle.axis, along(held.way, held.to), felt.parts);
+  felt.at = moved(felt.grid, felt.at, held.handle.axis, nearestOf(held.way, held.to), felt.parts);
   held.to = null;
 }
 

@@ -89,7 +89,7 @@ const STRETCHES = 24;
 export const wayOf = (feel, at, handle, parts) => Array.from({ length: STRETCHES + 1 }, (_, i) => handlePlace(feel, moved(feel, at, handle.axis, i / STRETCHES, parts), handle));
 
 /** How far along a way (0 to 1) it is nearest to a point. @param {number[][]} way @param {number[]} to */
-export function along(way, to) {
+export function nearestOf(way, to) {
   let [best, least] = [0, Infinity];
   for (let i = 1; i < way.length; i += 1) {
     const [[x, y], [nextX, nextY]] = [way[i - 1], way[i]];
