@@ -408,7 +408,7 @@ def test_a_link_opens_on_its_setup_and_ones_own_numbers_come_back(awake: Page) -
         for other, one in zip(mine["headline"], theirs["headline"], strict=True)
     ]
     tapes = [["Arm length", "61 cm", "70 cm"], ["Shoulder breadth", "40 cm", "44 cm"]]
-    wanted = [*setups, *tapes, ["Present grip", "–", "60 cm"]]
+    wanted = [*setups, *tapes, ["Current grip", "–", "60 cm"]]
     assert poll(lambda: differences(awake), lambda now: now == wanted) == wanted
 
     fill(awake, arm_length="71")

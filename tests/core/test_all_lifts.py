@@ -65,7 +65,7 @@ def test_what_a_long_one_is_said_to_mean_is_what_the_model_gives(key: str) -> No
         ]
         if trait == "arm":
             (was, _), (now, _) = (lift.bar_way(one) or (0.0, {}) for one in fits)
-            assert (now > was + 0.005) if "longer stroke" in text(long.code) else (now < was - 0.005)
+            assert (now > was + 0.005) if "longer range of motion" in text(long.code) else (now < was - 0.005)
         else:
             was, now = (one.shown.got.trunk_lean_deg for one in fits)
             assert "leans further" in text(long.code) and now > was + 0.5
@@ -94,14 +94,15 @@ def test_every_lift_stands_on_the_page_as_its_own_screen_shows_it() -> None:
         assert {key: alone[key] for key in ("headline", "card")} == {
             key: one["setup"][key] for key in ("headline", "card")
         }
-        assert re.search(r"Suggested stroke [\d.]+ cm; .* [\d.]+ cm\.$", one["middle"])
-    assert said["people"].startswith("Beside men of 175.6 cm") and "None of these lengths" in said["means"][0]
-    assert "no ranking and no promise" in said["note"]
+        assert re.search(r"Suggested range of motion [\d.]+ cm; .* [\d.]+ cm\.$", one["middle"])
+    assert said["people"].startswith("Compared with men of 175.6 cm")
+    assert "None of these lengths" in said["means"][0]
+    assert "not a ranking and not a promise" in said["note"]
 
 
 def test_what_is_missing_is_said_for_each_lift() -> None:
     said = ask(fields={"arm_length": "70"})
-    assert said["ok"] and said["build"] == [] and "With height" in said["people"]
+    assert said["ok"] and said["build"] == [] and "Add height" in said["people"]
     bench, *others = said["lifts"]
     assert bench["setup"] is None and "Shoulder breadth is needed" in bench["missing"]
     assert all("Height is needed" in one["missing"] for one in others)

@@ -159,7 +159,9 @@ def _side(
     x = round(at(y, 0.0)[0] + 0.36 * per, 1)
     low, high = at(*start.bar)[1], at(*top.bar)[1]
     out += dimension((x, low), (x, high))
-    out += label((x + 12, (low + high) / 2 - 4), "start", Said("drawn_stroke"), caption.stroke)
+    out += label(
+        (x + 12, (low + high) / 2 - 14), "start", Said("drawn_range"), Said("drawn_motion"), caption.stroke
+    )
     left = 8.0
     out += label((left, hip[1] - 118), "start", Said("squat_drawn_back"), caption.back)
     out += label((left, hip[1] - 64), "start", Said("squat_drawn_hip"), caption.hip, part="moment-arm-text")

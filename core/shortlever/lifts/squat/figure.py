@@ -147,7 +147,9 @@ def _side(
     x = round(at(plumb, 0.0)[0] + 0.42 * frame.per_m, 1)
     low, high = at(*bottom.bar)[1], at(0.0, stance.top_m)[1]
     out += dimension((x, low), (x, high))
-    return out + label((x + 12, (low + high) / 2 - 4), "start", Said("drawn_stroke"), caption.stroke)
+    return out + label(
+        (x + 12, (low + high) / 2 - 14), "start", Said("drawn_range"), Said("drawn_motion"), caption.stroke
+    )
 
 
 def _front(
