@@ -487,7 +487,7 @@ def test_nothing_in_kilograms_or_chances_before_the_first_set(bench: Page) -> No
     start(bench, add(1)[0], {**add(2)[1], "candidate": lean})
     judged(bench, count=2)
     said = bench.inner_text("#verdict")
-    assert "leans to B" in said and not re.search(r"\d ?(?:kg|lb|%)", said)
+    assert "leans toward B" in said and not re.search(r"\d ?(?:kg|lb|%)", said)
     assert bench.locator("#verdict meter").count() == 0 and bench.locator("#evidence").is_hidden()
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from dataclasses import replace
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 
@@ -131,3 +133,28 @@ def test_the_card_is_drawn_to_scale_and_says_what_the_marks_say(key: str, style:
     small = {one["key"]: one["text"] for one in said["marks"] if not lines[one["key"]]["value"]}
     assert all(lines[name]["text"] == told for name, told in small.items())
     assert "o’clock" not in svg and "1 fingers" not in json.dumps(said)
+
+
+@pytest.mark.parametrize(("key", "style"), [("squat", ""), *PULLS])
+def test_from_above_no_limb_hides_the_feet_and_they_are_measured(key: str, style: str) -> None:
+    """Heels and toes by the headline and the setup; what covers a shoe is the bar and a hand only."""
+    request = view.example_request(key) | ({"style": style} if style else {})
+    said = json.loads(view.answer(json.dumps(request)))
+    seen = next(one for one in said["figure"]["views"] if one["key"] == "above")
+    shapes = list(ElementTree.fromstring(seen["svg"]))
+    names, per_m = [one.get("data-part") for one in shapes], seen["scale"]["per_m"]
+    line = {
+        name: [tuple(map(float, at.split(","))) for at in (one.get("points") or "").split()]
+        for name, one in zip(names, shapes, strict=True)
+    }
+    after = names[names.index("shoe") :]
+    assert not {"trunk", "head", "thigh", "other-thigh", "shank", "other-shank", "arm"} & set(after)
+    across = [x for x, _ in line["heel-gap"]]
+    heels_cm = next(float(one["value"]) for one in said["headline"] if one["key"] == "heels")
+    assert (max(across) - min(across)) / per_m * 100 == pytest.approx(heels_cm, abs=0.5)
+    (x, y), (there_x, there_y) = line["toe-line"]
+    turn = math.degrees(math.atan2(there_x - x, y - there_y))
+    assert turn == pytest.approx(said["setup"]["turn_out_deg"], abs=0.5)
+    assert line["straight"][1] == line["toe-arc"][0] and line["toe-line"][1] == line["toe-arc"][-1]
+    everywhere = [at for one in line.values() for at in one]
+    assert all(0 < x < 500 and 0 < y < 360 for x, y in everywhere)
