@@ -448,10 +448,10 @@ def trade_rows() -> Iterator[Row]:
         stroke.append(rep.range_of_motion_m)
     yield trade.sign(
         "B14",
-        "arms 75 to 55 cm, flare 60°, grip 71 cm: touch and stroke",
+        "arms 75 to 55 cm, flare 60°, grip 71 cm: touch and range of motion",
         "average man's trunk",
-        "touch closer, stroke shorter",
-        f"touch {touch[-1]:.3f} to {touch[0]:.3f} m, stroke {stroke[-1]:.3f} to {stroke[0]:.3f} m",
+        "touch closer, range of motion shorter",
+        f"touch {touch[-1]:.3f} to {touch[0]:.3f} m, range of motion {stroke[-1]:.3f} to {stroke[0]:.3f} m",
         falling(touch[::-1]) and falling(stroke[::-1]),
     )
     pairs = []
@@ -471,10 +471,10 @@ def trade_rows() -> Iterator[Row]:
         top = measured(arch, 0.71, press(man(arch)).chest.top_y_m)
         row = trade.sign(
             f"B16-{short}",
-            "closest against highest touch, grip 71 cm: mean arm and stroke",
+            "closest against highest touch, grip 71 cm: average arm and range of motion",
             body,
-            "smaller arm, longer stroke",
-            f"arm {near.mean_moment_arm_m:.3f} against {top.mean_moment_arm_m:.3f} m, stroke "
+            "smaller arm, longer range of motion",
+            f"arm {near.mean_moment_arm_m:.3f} against {top.mean_moment_arm_m:.3f} m, range of motion "
             f"{near.range_of_motion_m:.3f} against {top.range_of_motion_m:.3f} m",
             near.mean_moment_arm_m < top.mean_moment_arm_m and near.range_of_motion_m > top.range_of_motion_m,
         )

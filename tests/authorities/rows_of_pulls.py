@@ -65,7 +65,7 @@ def choice_rows() -> Iterator[Row]:
         got = suggest(Tape(sex="male"), style=style).measures
         for key, what, unit, model in (
             ("stance", "stance", "m", got.stance_m),
-            ("turn_out", "turn-out", "°", got.turn_out_deg),
+            ("turn_out", "toe-out", "°", got.turn_out_deg),
             ("hands", "hands", "m", got.grip_m),
         ):
             ending = "deg" if unit == "°" else "m"
@@ -90,20 +90,22 @@ def style_rows() -> Iterator[Row]:
         ):
             low, high = case.entry[key]
             how = "more upright" if name == "trunk" else "more level"
-            where = "at lift-off" if short == "liftoff" else "as the bar passes the knees"
+            where = "at the start" if short == "liftoff" else "as the bar passes the knees"
             yield case.within(
                 f"P2-{name}-{short}", f"{name} {how} in sumo {where}", MEN, low, high, change, "°"
             )
     low, high = case.entry["bar_distance_ratio"]
     ratio = conventional.stroke_m / sumo.stroke_m
-    yield case.within("P4-ratio", "stroke, conventional over sumo", MEN, low, high, ratio, "")
+    yield case.within("P4-ratio", "range of motion, conventional over sumo", MEN, low, high, ratio, "")
     change = sumo.stroke_m / conventional.stroke_m - 1
     case = Case(book["escamilla_2001"])
     value, tolerance = case.entry["bar_distance_change"], case.entry["tolerance"]
-    yield case.near("P4-games", "stroke, sumo against conventional", MEN, value, tolerance, change, "")
+    yield case.near(
+        "P4-games", "range of motion, sumo against conventional", MEN, value, tolerance, change, ""
+    )
     yield case.sign(
         "P3-upright",
-        "trunk at lift-off; thigh at lift-off and knees; sumo against conventional",
+        "trunk at the start; thigh at the start and knees; sumo against conventional",
         MEN,
         "trunk more vertical; thigh more horizontal at both",
         f"{sumo.trunk_lean_deg:.0f} against {conventional.trunk_lean_deg:.0f}°; "
@@ -124,7 +126,7 @@ def style_rows() -> Iterator[Row]:
     )
     yield case.sign(
         "P6-knee",
-        "knee moment, conventional: lift-off and as the bar passes the knees",
+        "knee moment, conventional: at the start and as the bar passes the knees",
         MEN,
         "extensor, and flexor",
         f"{conventional.knee_moment_n_m:+.0f} and {passing[0].knee_moment_n_m:+.0f} N·m",
@@ -132,7 +134,7 @@ def style_rows() -> Iterator[Row]:
     )
     yield case.sign(
         "P6-ankle",
-        "ankle moment: where the feet are pressed at lift-off, of their length from the heel",
+        "ankle moment: where the feet are pressed at the start, of their length from the heel",
         MEN,
         "plantar flexor conventional (ahead of the ankle), dorsiflexor in sumo (behind it)",
         f"{conventional.path[0].pressure:.2f} and {sumo.path[0].pressure:.2f}, ankle at 0.25",
@@ -143,7 +145,7 @@ def style_rows() -> Iterator[Row]:
     value = case.entry["bar_distance_change"]
     yield case.sign(
         "P4-second",
-        "stroke, sumo against conventional: stance 0.70 m and 1.00 m",
+        "range of motion, sumo against conventional: stance 0.70 m and 1.00 m",
         MEN,
         f"{value:+.2f}, stance not quoted",
         f"{ends[1]:+.2f} and {ends[0]:+.2f}",
@@ -187,9 +189,9 @@ def practice_rows() -> Iterator[Row]:
     a, b = assess_pull(man(), setup), assess_pull(longer, setup)
     yield case.sign(
         "P8",
-        "arms 3 cm longer: hips, stroke, effort at the hardest point",
+        "arms 3 cm longer: hips, range of motion, effort at the hardest point",
         MEN,
-        "hips higher, stroke shorter, easier",
+        "hips higher, range of motion shorter, easier",
         f"{100 * (b.hip_height_m - a.hip_height_m):+.1f} cm, {100 * (b.stroke_m - a.stroke_m):+.1f} cm, "
         f"{100 * (b.effort / a.effort - 1):+.1f} %",
         b.hip_height_m > a.hip_height_m and b.stroke_m < a.stroke_m and b.effort < a.effort,
@@ -198,7 +200,7 @@ def practice_rows() -> Iterator[Row]:
     blocks = [assess_pull(replace(man(), gear=Gear(start_m=z)), setup) for z in starts]
     yield case.sign(
         "P9",
-        "bar 22.5 / 27.5 / 32.5 cm over the floor: hip height and effort",
+        "bar 22.5 / 27.5 / 32.5 cm above the floor: hip height and effort",
         MEN,
         "hips higher, easier",
         f"{numbers([one.hip_height_m for one in blocks])} m; {numbers([one.effort for one in blocks], 2)}",
@@ -210,9 +212,9 @@ def practice_rows() -> Iterator[Row]:
     grips = [assess_pull(man(), replace(setup, grip_m=grip)) for grip in (0.50, 0.70, 0.90)]
     yield case.sign(
         "P11",
-        "hands 50 / 70 / 90 cm apart: stroke and lean",
+        "hands 50 / 70 / 90 cm apart: range of motion and lean",
         MEN,
-        "wider hands: longer stroke, more lean or lower hips",
+        "wider hands: longer range of motion, more lean or lower hips",
         f"{numbers([one.stroke_m for one in grips])} m; "
         f"hips {numbers([one.hip_height_m for one in grips])} m",
         all(

@@ -260,7 +260,7 @@ def moment_rows() -> Iterator[Row]:
     text = f"{setup.stance_m:.2f} m, {setup.turn_out_deg:.0f}°"
     ok = 0.40 <= setup.stance_m <= 0.75 and 20 <= setup.turn_out_deg <= 45
     yield case.sign(
-        "K13-setup", "suggested ankles apart and turn-out", MAN, "0.40 to 0.75 m, 20 to 45°", text, ok
+        "K13-setup", "suggested ankles apart and toe-out", MAN, "0.40 to 0.75 m, 20 to 45°", text, ok
     )
 
 

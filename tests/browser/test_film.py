@@ -196,7 +196,7 @@ def marks_of(page: Page) -> dict[str, dict[str, Any]]:
 def go_to(page: Page, index: int) -> None:
     page.locator("#at").fill(str(index))
     page.wait_for_function(
-        "index => document.querySelector('#frame-said').textContent.startsWith(`picture ${index + 1} `)",
+        "index => document.querySelector('#frame-said').textContent.startsWith(`frame ${index + 1} `)",
         arg=index,
     )
 
@@ -399,7 +399,7 @@ def test_the_plate_is_followed_and_its_way_drawn(film: Page, rep: tuple[Path, Wo
     open_file(film, path)
     mark_rim(film, world)
     said = follow(film)
-    assert said.startswith(f"Followed through {len(times)} pictures") and "all held." in said
+    assert said.startswith(f"Followed through {len(times)} frames") and "all held." in said
     assert film.locator("#strip").get_attribute("aria-label").startswith("Followed: 0.00 to")
     points = film.locator("#overlay .path").get_attribute("points").split()
     way = np.array([[float(v) for v in point.split(",")] for point in points])
@@ -539,7 +539,7 @@ def test_six_taps_from_opening_to_an_answer(film: Page, no_errors: None) -> None
     tap(film, world.bar_end_pixel(0.0))  # 4
     follow(film)  # 5
     film.locator("#answer:not([hidden])").wait_for()
-    assert "Which plates are on the bar is not said" in film.locator("#measured-warnings").inner_text()
+    assert "You have not said which plates are on the bar" in film.locator("#measured-warnings").inner_text()
     press(film, '.plates label:has(input[value="iron-1"])')  # 6
     film.wait_for_function(
         "() => !document.querySelector('#measured-warnings').textContent.includes('plates')"
@@ -718,7 +718,7 @@ def test_an_empty_file(film: Page, folder: Path) -> None:
 
 def test_a_clip_of_no_length(film: Page, folder: Path) -> None:
     said = refused(film, sound_only(folder / "sound.mp4"))
-    assert "no pictures in it" in said
+    assert "no frames in it" in said
 
 
 def test_a_clip_of_one_picture_counts_as_a_photo(film: Page, folder: Path) -> None:
@@ -726,9 +726,9 @@ def test_a_clip_of_one_picture_counts_as_a_photo(film: Page, folder: Path) -> No
     t = world.motion.chest_times()[0] + 0.1
     picture = Painter(world, Look(), some_press()).frame(t)
     open_file(film, write_clip(folder / "one.mp4", [picture], [0.0]))
-    assert "one picture only, so it is measured like a photo" in film.locator("#said").inner_text()
+    assert "only one frame, so it is measured like a photo" in film.locator("#said").inner_text()
     mark(film, world, t)
-    assert "Followed through 1 picture" in follow(film)
+    assert "Followed through 1 frame" in follow(film)
     film.locator("#answer:not([hidden])").wait_for()
     assert film.locator('#headline [data-key="moment_arm"]').count() == 1
 
@@ -738,7 +738,7 @@ def test_a_clip_that_breaks_off(film: Page, rep: tuple[Path, World], folder: Pat
     data = rep[0].read_bytes()
     (folder / "broken.mp4").write_bytes(data[: len(data) // 2])
     said = refused(film, folder / "broken.mp4")
-    assert "no pictures in it" in said and "not wholly copied" in said
+    assert "no frames in it" in said and "not fully copied" in said
 
 
 def test_a_clip_whose_index_promises_more_than_there_is(
@@ -751,7 +751,7 @@ def test_a_clip_whose_index_promises_more_than_there_is(
     mark_rim(film, world)
     said = follow(film)
     assert "it was cut short" in film.locator("#said").inner_text() + said
-    assert f"{len(times_of(world))} pictures" not in said
+    assert f"{len(times_of(world))} frames" not in said
 
 
 def test_what_a_clip_says_of_itself_is_checked_and_used(
@@ -763,7 +763,7 @@ def test_what_a_clip_says_of_itself_is_checked_and_used(
     whole = index_first(folder / "told.mp4", path, {key: "26"})
     (folder / "short-of.mp4").write_bytes(whole.read_bytes()[: whole.stat().st_size * 6 // 10])
     open_file(film, folder / "short-of.mp4")
-    said = re.search(r"promises (\d+) pictures more", film.locator("#said").inner_text())
+    said = re.search(r"cut short: (\d+) frames", film.locator("#said").inner_text())
     assert said and 0.2 * len(times_of(world)) < int(said[1]) < 0.6 * len(times_of(world))
     open_file(film, whole)
     assert "lens of 26 mm, as the phone said" in film.locator("#said").inner_text()
@@ -869,7 +869,7 @@ def test_a_clip_that_is_too_long(film: Page, folder: Path) -> None:
 def test_a_codec_that_the_browser_does_not_know(film: Page, folder: Path) -> None:
     pictures = (np.full((64, 96, 3), 9 * i, np.uint8) for i in range(12))
     said = refused(film, write_clip(folder / "old.mp4", pictures, [i / 12 for i in range(12)], "mpeg4"))
-    assert "cannot show the pictures" in said and "most compatible" in said
+    assert "cannot show the frames" in said and "most compatible" in said
 
 
 def test_a_broken_photo(film: Page, folder: Path) -> None:
@@ -882,13 +882,13 @@ def test_no_plate_at_the_mark(film: Page, short: tuple[Path, World]) -> None:
     choose(film, "rim")
     tap(film, (60, 40))
     said = follow(film)
-    assert "No round rim was found" in said and "Put the ring onto" in said
+    assert "No round rim was found" in said and "Put the ring on the outer edge" in said
     assert film.locator("#overlay .held").count() == 0
     press(film, "#far")
     for _ in range(20):
         press(film, "#smaller")
     press(film, "#far")
-    assert "too small to be followed" in follow(film)
+    assert "too small to follow" in follow(film)
 
 
 def test_a_bad_file_leaves_the_open_clip_as_it_is_and_a_good_one_replaces_it(
@@ -913,4 +913,4 @@ def test_a_bad_file_leaves_the_open_clip_as_it_is_and_a_good_one_replaces_it(
 
 def test_cautions_of_filming_stand_before_the_clip(film: Page) -> None:
     assert "Never stand in the way of a loaded bar" in film.locator("#how .safe").text_content()
-    assert "not sent anywhere" in film.locator(".private").text_content()
+    assert "sent nowhere" in film.locator(".private").text_content()

@@ -101,14 +101,14 @@ def test_each_joint_is_asked_for_where_it_is_seen(
     rows = {row["number"]: row for row in rows_of(measured(page), "rep")}
     said = page.locator("#sentences").inner_text()
     if lift == "squat":
-        depth = rows["Crease below the knee’s top"]
+        depth = rows["Crease below the top of the knee"]
         assert float(depth["low_m"]) < body.true["depth"] < float(depth["high_m"])
         lean = rows["Trunk from vertical"]
         assert lean["unit"] == "deg" and float(lean["low"]) < body.true["lean"] < float(lean["high"])
     else:
         assert "Lockout" in said
         (hip, bar), (hip_then, bar_then) = hips
-        rose = rows["Hip rise by bar rise, floor to knee"]
+        rose = rows["Hip rise against bar rise, floor to knee"]
         true = (hip_then - hip) / (bar_then - bar)
         assert rose["unit"] == "times" and float(rose["low"]) < true < float(rose["high"])
         off = rows["Off the floor"]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from shortlever import view
+from shortlever import __version__, view
 from shortlever.person.tape import MEASURES
 from site_src.make import ground
 from tests.browser.screen import (
@@ -408,7 +408,7 @@ def test_a_link_opens_on_its_setup_and_ones_own_numbers_come_back(awake: Page) -
         for other, one in zip(mine["headline"], theirs["headline"], strict=True)
     ]
     tapes = [["Arm length", "61 cm", "70 cm"], ["Shoulder breadth", "40 cm", "44 cm"]]
-    wanted = [*setups, *tapes, ["Present grip", "–", "60 cm"]]
+    wanted = [*setups, *tapes, ["Current grip", "–", "60 cm"]]
     assert poll(lambda: differences(awake), lambda now: now == wanted) == wanted
 
     fill(awake, arm_length="71")
@@ -518,11 +518,11 @@ def test_printed_card_holds_setup_units_version_and_cautions(awake: Page) -> Non
     seen = awake.evaluate("document.body.innerText")
     cautions = [caution for caution, _ in view.cautions()]
     facts = (f"Date {date.today()}", "Arm length 61.0 cm", "Rulebook: ")
-    for needed in ("Grip", "cm", "Lifter", "Moment arm", "build", *facts, *cautions):
+    for needed in ("Grip", "cm", "Lifter", "Moment arm", f"Shortlever {__version__}", *facts, *cautions):
         assert needed in seen, needed
     for part in (".plate", ".drawing svg", "#qr svg", "#marks", "#card-drawing svg"):
         assert awake.locator(part).first.is_visible(), part
-    for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer"):
+    for part in ("#tape", ".top", "#share", "#whose", "#trade", "footer nav", ".reading-room"):
         assert awake.locator(part).is_hidden(), part
     awake.emulate_media(media="screen")
 

@@ -207,7 +207,7 @@ def test_delete_and_take_back_at_once_and_after_a_reload(board: Page) -> None:
     assert ada["notes"] == "typed just before" and board.locator("#deleted").is_hidden()
     board.click("#delete")
     board.get_by_role("button", name="Delete for good").click()
-    board.get_by_role("button", name="Really: for good").click()
+    board.get_by_role("button", name="Yes, for good").click()
     board.locator("#deleted").wait_for(state="hidden")
     assert store(board, "await store.deleted()") == []
 
@@ -390,7 +390,7 @@ def test_saved_wiped_opened_again_everything_is_exactly_there(board: Page) -> No
     write(board, "3 lifters written")
     assert kept(board) == everyone
     assert {state for _, state in preview(board, json.dumps(file))} == {"same"}
-    write(board, "Nothing was to be written")
+    write(board, "There was nothing to write")
     board.locator("#list .slip", has_text="Mara").click()
     assert [one["name"] for one in saved(board, "#save-one")["lifters"]] == ["Mara Feld"]
 
@@ -413,7 +413,7 @@ def test_a_conflict_waits_for_a_choice_and_each_choice_does_what_it_says(board: 
     assert "Notes: “mine” here, “theirs” in the file; both changed" in told
     assert "Arm length, 2031-09-01: “62,5” here, “63” in the file; from the file" in told
     assert board.is_checked('#preview-list input[value="mine"]'), "nothing is overwritten unless chosen"
-    write(board, "Nothing was to be written")
+    write(board, "There was nothing to write")
     assert kept(board)[0]["notes"] == "mine"
     preview(board, theirs)
     choose(board, "Ada", "both")
@@ -469,7 +469,7 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page, tmp_path: Pa
         (json.dumps(only), "lifters[0].tapes[0].unit"),
         (text.replace('"version": 2,\n "exported"', '"version": 9,\n "exported"'), "format 9"),
         ("\x00\x01", "line 1"),
-        ("[" * 100_000, "nests deeper"),
+        ("[" * 100_000, "nested more than"),
     ):
         choose_file(board, broken, "old.json")
         found = poll(lambda p=place: board.text_content("#file-wrong") or "", lambda now, p=place: p in now)
@@ -477,7 +477,7 @@ def test_a_damaged_file_says_where_and_changes_nothing(board: Page, tmp_path: Pa
         assert board.locator("#preview").is_hidden()
     (tmp_path / "large.json").write_text("x" * 20_000_001)
     board.set_input_files("#file", tmp_path / "large.json")  # by its path: nobody has to carry 20 MB there
-    said(board, "#file-wrong", "has 20.0 MB; a file of lifters has at most 20")
+    said(board, "#file-wrong", "has 20.0 MB; a file of lifters has 20")
     assert kept(board) == [ada]
     assert preview(board, text)[0][1] == "new", "and a good one still opens"
 
@@ -523,7 +523,7 @@ def test_on_a_phone_the_file_goes_to_the_share_sheet_right_at_the_tap(
     assert [meta["dirty"] != "" for meta in store(page, "await store.metas()").values()] == [True]
     page.evaluate("window.putAway = false")
     page.tap("#save-all")
-    said(page, "#file-said", "Handed to the other app")
+    said(page, "#file-said", "Sent to the other app")
     assert [one["name"] for one in json.loads(page.evaluate("window.shared.text"))["lifters"]] == ["Ada"]
     assert [meta["dirty"] for meta in store(page, "await store.metas()").values()] == [""]
 
@@ -552,7 +552,7 @@ def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], 
     add(page, "Ada")
     page.add_init_script("{ const real = Date.now; Date.now = () => real() + 15 * 86400000; }")
     page.reload()
-    said(page, "#remind", "1 lifter has changed and is in no file")
+    said(page, "#remind", "1 lifter has changes that were in no file")
     page.click("#remind-later")
     page.reload()
     page.locator("#list .slip").wait_for()
@@ -560,7 +560,7 @@ def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], 
     assert page.locator("#remind").is_hidden()
 
 
-@pytest.mark.parametrize(("answer", "text"), [(True, "has promised"), (False, "has not promised")])
+@pytest.mark.parametrize(("answer", "text"), [(True, "promises to keep"), (False, "does not promise")])
 def test_persist_is_asked_for_after_the_first_lifter_and_its_answer_shown(
     open_page: Callable[..., Page], site: Site, answer: bool, text: str
 ) -> None:
@@ -571,7 +571,7 @@ def test_persist_is_asked_for_after_the_first_lifter_and_its_answer_shown(
       navigator.storage.persisted = async () => window.asked > 0 && {json.dumps(answer)};
     """)
     page.goto(site.url + "lifters.html")
-    said(page, "#persisted", "has not promised")
+    said(page, "#persisted", "does not promise")
     assert page.evaluate("window.asked") == 0
     add(page, "Ada")
     said(page, "#persisted", text)
@@ -638,13 +638,13 @@ def test_a_damaged_record_is_told_can_be_saved_raw_and_the_rest_opens(board: Pag
     )
     again(board)
     wait_names(board, "Ada")
-    said(board, "#damaged", "Bo: the part “tapes” is not as it must be")
+    said(board, "#damaged", "Bo: the part “tapes” is not as it should be")
     with board.expect_download() as started:
         board.get_by_role("button", name="Save the raw data").click()
     [raw] = json.loads(Path(started.value.path()).read_text("utf-8"))
     assert raw["raw"] == bo | {"tapes": "torn"}
     board.get_by_role("button", name="Remove").click()
-    board.get_by_role("button", name="Really: for good").click()
+    board.get_by_role("button", name="Yes, for good").click()
     board.locator("#damaged").wait_for(state="hidden")
     wait_names(board, "Ada")
 

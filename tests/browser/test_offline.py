@@ -354,7 +354,7 @@ def test_a_lift_that_is_not_here_yet_says_so_and_comes_with_the_network(page: Pa
     trouble = page.locator("#trouble")
     trouble.wait_for()
     said = trouble.inner_text()
-    assert "What this lift is worked out with is not on this device yet." in said
+    assert "The part that works out this lift is not on this device yet." in said
     assert "Connect to the network once, then try again." in said
     asked = page.evaluate(FAILURE_OF_A_WORKER, json.dumps(SQUAT))
     assert (asked["code"], asked["said"], asked["report"]) == ("unreachable", "lift_away", None)

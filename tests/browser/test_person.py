@@ -139,7 +139,7 @@ def test_next_lifter_leaves_one_who_is_kept_and_starts_with_an_empty_screen(
     fill(page, **GOOD)
     id = keep_as(page)
     page.click("#next-lifter")
-    assert f"{NAME} stays kept" in page.inner_text("#next-sure")
+    assert f"{NAME} stays on this device" in page.inner_text("#next-sure")
     page.click("#next-yes")
     assert poll(lambda: typed(page, "arm_length"), lambda now: now == "") == ""
     page.locator("#whose-said").get_by_text("A guest").wait_for()

@@ -216,7 +216,7 @@ WRONG = [
     ({"reps": "5.5"}, "“5.5” is not a whole number from 1 to 20"),
     ({"reps": "0"}, "“0” is not a whole number from 1 to 20"),
     ({"reserve": "11"}, "“11” is not a number from 0 to 10"),
-    ({"reps": "15", "reserve": "8"}, "15 done and 8 in reserve are more than 20"),
+    ({"reps": "15", "reserve": "8"}, "15 done and 8 in reserve make more than 20"),
 ]
 
 
@@ -419,7 +419,7 @@ def test_a_finished_trial_prompts_no_more(bench: Page) -> None:
     assert bench.locator("#entry").is_visible() and finish.is_hidden(), "a set may be mended still"
     bench.click("#cancel")
     finish.wait_for()
-    bench.get_by_role("button", name="Log another set all the same").click()
+    bench.get_by_role("button", name="Log another set anyway").click()
     log(bench)
     assert len(sets_of(bench)) == 33 and finish.is_hidden(), "who goes on is not stopped at every set"
     bench.click("#undo")
@@ -451,7 +451,7 @@ def test_sets_used_up_end_a_trial_that_may_go_on(bench: Page) -> None:
     start(bench, *undecided())
     finish = bench.locator("#finish")
     finish.wait_for()
-    assert finish.locator("h2").inner_text() == "Not told apart"
+    assert finish.locator("h2").inner_text() == "Could not be told apart"
     assert "more comfortable" in finish.locator("p").inner_text()
     bench.get_by_role("button", name="12 more sets").click()
     finish.wait_for(state="hidden")
@@ -487,14 +487,14 @@ def test_nothing_in_kilograms_or_chances_before_the_first_set(bench: Page) -> No
     start(bench, add(1)[0], {**add(2)[1], "candidate": lean})
     judged(bench, count=2)
     said = bench.inner_text("#verdict")
-    assert "leans to B" in said and not re.search(r"\d ?(?:kg|lb|%)", said)
+    assert "leans toward B" in said and not re.search(r"\d ?(?:kg|lb|%)", said)
     assert bench.locator("#verdict meter").count() == 0 and bench.locator("#evidence").is_hidden()
 
 
 def test_what_sets_teach_is_kept_until_forgotten(bench: Page) -> None:
     start(bench, *decided())
     bench.locator("#learned").wait_for()
-    assert "a shorter stroke" in bench.locator("#learned").inner_text()
+    assert "a shorter range of motion" in bench.locator("#learned").inner_text()
     kept = record(bench)
     assert 0 <= kept["preference"] < 0.5 and kept["preference_from"] == "from 32 sets"
     bench.click("#forget")
@@ -502,7 +502,7 @@ def test_what_sets_teach_is_kept_until_forgotten(bench: Page) -> None:
     bench.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
     judged(bench, count=2)
     assert record(bench)["preference"] is None and bench.locator("#learned").is_hidden(), "not learned again"
-    bench.get_by_role("button", name="Log another set all the same").click()
+    bench.get_by_role("button", name="Log another set anyway").click()
     log(bench)
     assert poll(lambda: record(bench)["preference_from"], lambda text: text == "from 33 sets")
     assert record(bench)["preference"] is not None, "until there is more to learn from"
@@ -791,7 +791,7 @@ def test_a_guests_sets_outlive_a_crash_of_the_tab(open_page: Callable[..., Page]
     page.goto(site.url + "sets.html")
     page.evaluate(START, add(2))
     log(page, load="80", reps="4")
-    assert "gone when this tab is closed" in page.inner_text("#guest-note"), "and closing it is not a crash"
+    assert "gone when this tab closes" in page.inner_text("#guest-note"), "and closing it is not a crash"
     page.fill("#load", "82.5")
     page.evaluate(FREEZE)  # the button says so for half a second only
     page.click("#log")

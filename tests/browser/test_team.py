@@ -104,7 +104,7 @@ def test_a_file_as_a_spreadsheet_saves_it(sheet: Page, tmp_path: Path, codec: st
     sheet.set_input_files("#file", file)
     settled(sheet)
     assert sheet.text_content("#wrong") == ""
-    assert "Semicolon between the cells, decimal comma" in (sheet.text_content('[data-part="how"]') or "")
+    assert "Semicolons between the cells, decimal comma" in (sheet.text_content('[data-part="how"]') or "")
     assert sheet.input_value("#text") == text.replace("\r\n", "\n")
     fit(sheet)
     assert table(sheet)[0][0] == "Jörg"
@@ -115,7 +115,7 @@ def test_a_file_as_a_spreadsheet_saves_it(sheet: Page, tmp_path: Path, codec: st
     ("name", "data", "said"),
     [
         ("book.xlsx", b"PK\x03\x04", "save or export it as CSV"),
-        ("large.csv", b"x" * 1_000_001, "allowed is 1 MB"),
+        ("large.csv", b"x" * 1_000_001, "1 MB is the most"),
         ("empty.csv", b"", "no sheet yet"),
     ],
 )
@@ -144,7 +144,7 @@ def test_an_unclear_column_is_settled_by_a_choice(sheet: Page) -> None:
 
 def test_the_unit_switch_reads_again(sheet: Page) -> None:
     read(sheet, "Lifter,Arm length,Shoulder breadth\nMara,24.5,15.25\nEdda,23,14\n")
-    assert "possible in in" in (sheet.text_content('#as-read [data-part="notes"]') or "")
+    assert "fit with the unit “in”" in (sheet.text_content('#as-read [data-part="notes"]') or "")
     sheet.evaluate("document.querySelector('input[name=unit][value=in]').click()")
     sheet.locator("#fit:has-text('Fit 2 lifters')").wait_for()
     fit(sheet)

@@ -49,8 +49,8 @@ def garble(file: Path) -> None:
     ("pattern", "harm", "cause"),
     [  # one cause that the worker tells, all of which are in test_worker, and a worker that tells nothing
         (WASM, garble, "it is another kind of file"),
-        ("worker/worker.mjs", remove, "The calculator could not be started"),
-        ("worker/worker.mjs", garble, "The calculator could not be started"),
+        ("worker/worker.mjs", remove, "The calculator could not start"),
+        ("worker/worker.mjs", garble, "The calculator could not start"),
     ],
 )
 def test_failure_is_explained_and_try_again_works(

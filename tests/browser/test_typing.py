@@ -189,17 +189,16 @@ def test_a_stepper_begins_an_empty_number_at_the_estimate_and_says_so(awake: Pag
     stature = round(answer(unit, **named)["begin"]["stature"]["value"] / size / step) * step
     plus.click()
     assert typed(awake, "stature") == f"{stature:g}"
-    assert (
-        message(awake, "stature") == f"Began at the estimate for you: {stature:g} {unit}. Step on to yours."
-    )
+    began = f"Starts at the estimate for you: {stature:g} {unit}. Step from there to yours."
+    assert message(awake, "stature") == began
     at_rest(awake)
-    assert message(awake, "stature").startswith("Began"), "also when it was answered"
+    assert message(awake, "stature").startswith("Starts"), "also when it was answered"
     plus.click()
     assert typed(awake, "stature") == f"{stature + step:g}"
     assert message(awake, "stature") == ""
-    for key, said in (("current_grip", "Began at the suggestion"), ("bench_height", "Began at a common one")):
+    for key, at in (("current_grip", "the suggestion"), ("bench_height", "a common one")):
         awake.locator(f'[data-field="{key}"] .step').nth(0).click()
-        assert message(awake, key).startswith(said)
+        assert message(awake, key).startswith(f"Starts at {at}")
 
 
 def test_a_stepper_begins_in_the_middle_where_nothing_is_known(awake: Page) -> None:
@@ -207,7 +206,7 @@ def test_a_stepper_begins_in_the_middle_where_nothing_is_known(awake: Page) -> N
     middle = view.form()[0]["begin"]
     assert middle["from"] == "middle"
     assert typed(awake, "arm_length") == f"{round(2 * middle['value']) / 2:g}"
-    assert message(awake, "arm_length").startswith("Began at the middle of all people")
+    assert message(awake, "arm_length").startswith("Starts at the middle of all people")
 
 
 def test_typed_before_python_is_awake_is_answered_afterwards(page: Page, site: Site) -> None:

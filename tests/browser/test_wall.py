@@ -143,7 +143,7 @@ def test_the_list_says_the_setup_and_what_is_due(open_page: Callable[..., Page],
     slip = page.locator(".slip", has_text="Grip 73")
     slip.wait_for()
     assert slip.locator(".set-up").inner_text() == "Grip 73.0 cm"
-    assert slip.locator(".due").inner_text() == "taped 8 months ago, step of the way since 2031-12-20"
+    assert slip.locator(".due").inner_text() == "taped 8 months ago, on a step since 2031-12-20"
     assert page.locator(".slip", has_text="Nobody").locator(".due").is_hidden()
     names = ".slip strong"
     assert page.locator(names).all_inner_texts() == ["Ada", "Bo", "Nobody taped"]

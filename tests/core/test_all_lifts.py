@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from dataclasses import replace
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 
@@ -65,7 +67,7 @@ def test_what_a_long_one_is_said_to_mean_is_what_the_model_gives(key: str) -> No
         ]
         if trait == "arm":
             (was, _), (now, _) = (lift.bar_way(one) or (0.0, {}) for one in fits)
-            assert (now > was + 0.005) if "longer stroke" in text(long.code) else (now < was - 0.005)
+            assert (now > was + 0.005) if "longer range of motion" in text(long.code) else (now < was - 0.005)
         else:
             was, now = (one.shown.got.trunk_lean_deg for one in fits)
             assert "leans further" in text(long.code) and now > was + 0.5
@@ -94,14 +96,15 @@ def test_every_lift_stands_on_the_page_as_its_own_screen_shows_it() -> None:
         assert {key: alone[key] for key in ("headline", "card")} == {
             key: one["setup"][key] for key in ("headline", "card")
         }
-        assert re.search(r"Suggested stroke [\d.]+ cm; .* [\d.]+ cm\.$", one["middle"])
-    assert said["people"].startswith("Beside men of 175.6 cm") and "None of these lengths" in said["means"][0]
-    assert "no ranking and no promise" in said["note"]
+        assert re.search(r"Suggested range of motion [\d.]+ cm; .* [\d.]+ cm\.$", one["middle"])
+    assert said["people"].startswith("Compared with men of 175.6 cm")
+    assert "None of these lengths" in said["means"][0]
+    assert "not a ranking and not a promise" in said["note"]
 
 
 def test_what_is_missing_is_said_for_each_lift() -> None:
     said = ask(fields={"arm_length": "70"})
-    assert said["ok"] and said["build"] == [] and "With height" in said["people"]
+    assert said["ok"] and said["build"] == [] and "Add height" in said["people"]
     bench, *others = said["lifts"]
     assert bench["setup"] is None and "Shoulder breadth is needed" in bench["missing"]
     assert all("Height is needed" in one["missing"] for one in others)
@@ -130,3 +133,28 @@ def test_the_card_is_drawn_to_scale_and_says_what_the_marks_say(key: str, style:
     small = {one["key"]: one["text"] for one in said["marks"] if not lines[one["key"]]["value"]}
     assert all(lines[name]["text"] == told for name, told in small.items())
     assert "o’clock" not in svg and "1 fingers" not in json.dumps(said)
+
+
+@pytest.mark.parametrize(("key", "style"), [("squat", ""), *PULLS])
+def test_from_above_no_limb_hides_the_feet_and_they_are_measured(key: str, style: str) -> None:
+    """Heels and toes by the headline and the setup; what covers a shoe is the bar and a hand only."""
+    request = view.example_request(key) | ({"style": style} if style else {})
+    said = json.loads(view.answer(json.dumps(request)))
+    seen = next(one for one in said["figure"]["views"] if one["key"] == "above")
+    shapes = list(ElementTree.fromstring(seen["svg"]))
+    names, per_m = [one.get("data-part") for one in shapes], seen["scale"]["per_m"]
+    line = {
+        name: [tuple(map(float, at.split(","))) for at in (one.get("points") or "").split()]
+        for name, one in zip(names, shapes, strict=True)
+    }
+    after = names[names.index("shoe") :]
+    assert not {"trunk", "head", "thigh", "other-thigh", "shank", "other-shank", "arm"} & set(after)
+    across = [x for x, _ in line["heel-gap"]]
+    heels_cm = next(float(one["value"]) for one in said["headline"] if one["key"] == "heels")
+    assert (max(across) - min(across)) / per_m * 100 == pytest.approx(heels_cm, abs=0.5)
+    (x, y), (there_x, there_y) = line["toe-line"]
+    turn = math.degrees(math.atan2(there_x - x, y - there_y))
+    assert turn == pytest.approx(said["setup"]["turn_out_deg"], abs=0.5)
+    assert line["straight"][1] == line["toe-arc"][0] and line["toe-line"][1] == line["toe-arc"][-1]
+    everywhere = [at for one in line.values() for at in one]
+    assert all(0 < x < 500 and 0 < y < 360 for x, y in everywhere)

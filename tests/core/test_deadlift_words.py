@@ -81,7 +81,7 @@ def test_the_other_style_stands_beside_and_sets_may_hold_one_of_each() -> None:
 
 def test_the_present_setup_is_told_with_its_price() -> None:
     gain = screen(PULL)["gain"]
-    assert "stroke" in gain["text"] and "hardest point" in gain["text"]
+    assert "range of motion" in gain["text"] and "hardest point" in gain["text"]
     assert any("hands" in part for part in gain["parts"])
     assert screen(PULL | {"fields": FIELDS})["gain"] is None
 
@@ -199,7 +199,7 @@ def test_commands_answer_in_words_and_as_data(tmp_path: Path, capsys: pytest.Cap
     now = ["--current-style", "conventional", "--current-stance", "0.3", "--current-turn-out", "10"]
     assert cli.main(["suggest", "--lift", "deadlift", str(tape), *now, "--current-grip", "0.8"]) == 0
     said = capsys.readouterr().out
-    assert "Against your present setup" in said and "Nearly free" in said
+    assert "Against your current setup" in said and "Leeway" in said
     assert cli.main(["suggest", "--lift", "deadlift", str(tape), *now]) == 2
     assert "--current-grip is missing" in capsys.readouterr().err
     assert cli.main(["assess", "--lift", "deadlift", str(tape), *setup]) == 0

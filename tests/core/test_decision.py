@@ -89,9 +89,9 @@ def test_what_it_brings_and_costs_are_the_ratios_of_the_measures() -> None:
     stroke = 100 * (got.shown.got.range_of_motion_m / got.now.got.range_of_motion_m - 1)
     hardest = 100 * (got.shown.got.limit_load_index / got.now.got.limit_load_index - 1)
     text = asked(TAPE | {"current_grip": "56", "current_touch": "23"})["gain"]["text"]
-    assert stroke < 0 and f"a stroke {-stroke:.0f} % shorter" in text
+    assert stroke < 0 and f"a range of motion {-stroke:.0f} % shorter" in text
     assert hardest > 0 and f"{hardest:.0f} % more at the hardest point" in text
-    assert text.index("Brings") < text.index("100 kg here loads the shoulders like")
+    assert text.index("You get") < text.index("100 kg here loads the shoulders like")
 
 
 # ---- the way there
@@ -125,4 +125,4 @@ def test_what_to_feel_for_follows_the_direction() -> None:
     wider, narrower = asked(TAPE | {"current_grip": "55"}), asked(TAPE | {"current_grip": "81"})
     assert "front of the shoulder" in wider["way"]["text"] and "elbows" in narrower["way"]["text"]
     higher = asked(TAPE | {"current_touch": "24"})
-    assert "lands" in higher["way"]["text"] and "go back one step" in higher["way"]["text"]
+    assert "lands" in higher["way"]["text"] and "Go back one step" in higher["way"]["text"]

@@ -77,10 +77,10 @@ def test_a_touch_that_is_lower_than_planned_is_said_with_its_error(low: dict[str
 @pytest.mark.sweep
 def test_a_difference_inside_the_error_is_not_claimed() -> None:
     said = ask(sent(planned_touch_m() + 0.004))
-    assert said["sentences"][0].startswith("Touch: no difference from the plan to be seen (")
+    assert said["sentences"][0].startswith("Touch: as planned, as far as the film can tell (")
     numbers = {n["key"]: n for n in said["reps"][0]["numbers"]}
     assert numbers["touch"]["verdict"] == "none"
-    assert numbers["touch"]["difference"].startswith("no difference to be seen (")
+    assert numbers["touch"]["difference"].startswith("no difference the film can tell (")
 
 
 def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
@@ -99,7 +99,7 @@ def test_the_contract_s_parts_are_there(low: dict[str, Any]) -> None:
         assert number["low_m"] <= number["value_m"] <= number["high_m"]
         assert number["plan_m"] is not None
     assert [n["key"] for n in rep["numbers"]][:4] == ["touch", "arm_sticking", "mean_arm", "range_of_motion"]
-    assert low["table_head"] == ["Quantity", "Measured", "Planned", "Difference"]
+    assert low["table_head"] == ["What", "Measured", "Planned", "Difference"]
     assert all(len(row) == 4 for row in low["table"])
     assert [p["phase"] for p in low["path"]] == ["down"] * 17 + ["up"] * 17
     assert {p["rep"] for p in low["path"]} == {1}
@@ -154,9 +154,9 @@ def test_inches() -> None:
 def test_several_reps() -> None:
     said = ask(sent(reps=3, pause_s=0.3))
     assert len(said["reps"]) == 3
-    assert said["table_head"] == ["Quantity", "Rep 1", "Rep 2", "Rep 3", "Planned"]
+    assert said["table_head"] == ["What", "Rep 1", "Rep 2", "Rep 3", "Planned"]
     assert all(len(row) == 5 for row in said["table"])
-    assert "mean of 3 reps" in said["headline"][0]["note"]
+    assert "average of 3 reps" in said["headline"][0]["note"]
     assert sum("Motionless" in s for s in said["sentences"]) == 3
     assert {p["rep"] for p in said["path"]} == {1, 2, 3}
 
@@ -174,7 +174,7 @@ def test_a_failed_rep_is_said_in_words() -> None:
 def test_touch_and_go() -> None:
     said = ask(sent(pause_s=0.0))
     assert said["reps"][0]["pause_s"] < 0.1
-    assert "Touched and went: no pause on the chest." in said["sentences"]
+    assert "Touch-and-go: no pause on the chest." in said["sentences"]
 
 
 def stalled() -> dict[str, Any]:
@@ -194,7 +194,7 @@ def test_bar_speed_is_said_drawn_and_sent_for_every_rep() -> None:
     told = [s for s in said["sentences"] if "Slowest" in s]
     assert len(told) == 1 and re.search(r"Rep [12]: Slowest \d+\.\d cm ± \d\.\d cm up", told[0])
     assert [row[0] for row in said["table"]][-4:] == [
-        "Mean bar speed on the way up", "First peak of speed", "Slowest", "Second peak of speed"
+        "Average bar speed on the way up", "First peak of speed", "Slowest", "Second peak of speed"
     ]  # fmt: skip
     assert all(len(row) == len(said["table_head"]) for row in said["table"])
     root = ET.fromstring(said["speed_figure"]["svg"])
@@ -213,7 +213,7 @@ def test_without_a_plan_the_numbers_stand_alone() -> None:
     assert [h["key"] for h in said["headline"]] == ["moment_arm", "range_of_motion"]
     assert said["sentences"][0].startswith("Touched ")
     assert "from the shoulder line toward the feet" in said["sentences"][0]
-    assert said["table_head"] == ["Quantity", "Measured"]
+    assert said["table_head"] == ["What", "Measured"]
     assert "no_plan" not in [w["code"] for w in said["warnings"]]
     unreadable = ask(sent() | {"fit": {"unit": "cm", "fields": {"arm_length": "x"}}})
     assert "no_plan" in [w["code"] for w in unreadable["warnings"]]

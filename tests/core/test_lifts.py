@@ -191,7 +191,7 @@ def test_its_commands_are_its_own(tmp_path: Path, capsys: pytest.CaptureFixture[
 
 def test_a_lift_that_is_not_known_is_refused_in_words() -> None:
     said = ask(lift="curl", unit="cm", fields={})["errors"][0]
-    assert said["message"] == "This version knows no lift “curl”."
+    assert said["message"] == "This version does not know the lift “curl”."
     assert said["remedy"] == f"Choose {' or '.join(LIFTS)}, or update."
 
 

@@ -46,7 +46,7 @@ def test_wider_is_lower_at_lockout(middle: Body) -> None:
 
 def test_grip_wider_than_the_arms_reach_is_infeasible(middle: Body) -> None:
     press = Press(middle)
-    with pytest.raises(InfeasibleError, match="wider than the arms reach"):
+    with pytest.raises(InfeasibleError, match="wider than the arms can reach"):
         press.lockout_bar_m(2 * (middle.reach_m + middle.half_shoulder_m))
     with pytest.raises(InfeasibleError, match="do not reach"):
         press.frame(0.6, 0.49)

@@ -168,7 +168,7 @@ def test_a_film_in_inches_says_no_centimetre() -> None:
     assert in_cm(answer(**request)) == []
     beyond = {"plate_middle": "45", "bar_length": "60"}
     wrong = answer(**request | {"fields": beyond})["errors"][0]
-    assert wrong["message"].endswith("face at 45 in from the bar's middle is past the bar's end at 30 in.")
+    assert wrong["message"].endswith("face is 45 in from the middle of the bar, but the bar ends at 30 in.")
 
 
 def test_an_error_is_in_cm_where_nobody_chose() -> None:

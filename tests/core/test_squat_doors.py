@@ -45,7 +45,7 @@ def test_the_screen_says_gain_and_price_marks_and_what_is_nearly_free() -> None:
     assert len(said["figure"]["rows"]) == len(said["figure"]["views"][0]["rows"]) == 16
     assert [one["present"] for one in said["trial"]] == [True, False]
     now, new = (one["stroke_m"] for one in said["trial"])
-    assert now > new and f"stroke {100 * (1 - new / now):.0f} % shorter" in said["gain"]["text"]
+    assert now > new and f"range of motion {100 * (1 - new / now):.0f} % shorter" in said["gain"]["text"]
     assert said["bands"] and said["beside"]["there"] == "high bar"
     assert "fig-ghost" in said["figure"]["svg"] and "kg" not in said["gain"]["text"]
     tape = {"stature": "68", "body_mass": "176", "knee_to_wall": "0.5", "current_heels": "15"}
@@ -89,7 +89,7 @@ def test_its_setups_go_on_trial() -> None:
 def test_its_sheet_comes_back_with_setups(tmp_path: Path) -> None:
     example = ask(want="team/example", lift="squat", unit="cm")["text"]
     assert example.splitlines()[0].startswith("Lifter,Height (cm),Body weight (kg)")
-    assert "Present turn-out (°)" in example.splitlines()[0]
+    assert "Current toe-out (°)" in example.splitlines()[0]
     read = ask(want="team/read", lift="squat", text=example, unit=None, assign={})
     assert read["ok"] and read["notes"] == [] and read["problems"] == []
     results = ask(want="team/fit", rows=read["rows"])["results"]

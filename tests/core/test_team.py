@@ -277,7 +277,7 @@ def test_a_header_below_a_title_and_above_units() -> None:
 
 def test_a_header_without_a_unit_whose_numbers_fit_another_is_told() -> None:
     sheet = team.read_sheet("Lifter,Arm length,Shoulder breadth\nA,24.5,39\nB,26,40")
-    assert any("“Arm length”" in note and "possible in in" in note for note in map(str, sheet.notes))
+    assert any("“Arm length”" in note and "fit with the unit “in”" in note for note in map(str, sheet.notes))
 
 
 # ---- the rows
@@ -412,7 +412,7 @@ def test_what_a_result_rests_on_is_a_column_and_sheets_from_before_it_come_in() 
     sheet = team.read_sheet(text + "Mara,62.5,39,,,\r\nJona,66,41,29,training,careful\r\n")
     out = team.write_sheet(sheet, fitted(sheet))
     header, mara, jona = list(csv.reader(io.StringIO(out.removeprefix("\ufeff"))))[:3]
-    at = header.index("Setup: rests on")
+    at = header.index("Setup: based on")
     assert mara[at] == "81 cm, elbow depth; rings 81 cm; usual shoulders; flat; 2 taped"
     assert jona[at] == "none (training); rings 81 cm; careful shoulders; arched; 3 taped"
     before = [[cell for i, cell in enumerate(row) if i != at] for row in (header, mara, jona)]
@@ -568,7 +568,7 @@ def test_command_never_writes_over_the_sheet_that_comes_in(
     link.symlink_to(sheet_file)
     for out in (sheet_file, link, sheet_file.parent / "." / "in.csv"):
         status, said = run(capsys, sheet_file, out, "--force")
-        assert status == 2 and said.count("\n") == 1 and "comes in" in said
+        assert status == 2 and said.count("\n") == 1 and "being read" in said
     assert sheet_file.read_bytes() == before
 
 

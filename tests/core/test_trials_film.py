@@ -158,7 +158,7 @@ def test_from_the_screen() -> None:
     assert not said["refused"]
     row = said["rows"][1]  # type: ignore[index]
     assert row["film"] == (
-        "filmed: touched 16.0 cm from the shoulder, 3.0 cm higher than planned; mean arm 8.0 cm"
+        "filmed: touched 16.0 cm from the shoulder, 3.0 cm higher than planned; average moment arm 8.0 cm"
     )
     assert from_json(str(said["log"])).set_numbered(2).measured == Measured(
         touch_m=0.16, mean_arm_m=0.08, off_plan_m=-0.03

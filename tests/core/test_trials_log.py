@@ -107,7 +107,7 @@ def test_undo_to_the_beginning(log: TrialLog) -> None:
     for _ in range(5):
         log = undo(log)
     assert (log.candidates, log.sets) == ((), ())
-    with pytest.raises(InputError, match="nothing left"):
+    with pytest.raises(InputError, match="Nothing is left"):
         undo(log)
 
 
@@ -313,5 +313,5 @@ def test_undo_of_a_step_that_does_not_fit(log: TrialLog) -> None:
         (replace(log.steps[-1], set_place=40),),
         (replace(log.steps[-1], set_after=a_set(load=70)),),
     ):
-        with pytest.raises(InputError, match="does not fit"):
+        with pytest.raises(InputError, match="no longer fits"):
             undo(replace(log, steps=steps))

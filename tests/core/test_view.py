@@ -364,7 +364,7 @@ def test_present_setup_gains_and_warnings() -> None:
         gained = asked(FULL | {"current_grip": grip})
         present, suggested = (one["stroke_m"] for one in gained["trial"])
         share = round(100 * abs(suggested / present - 1))
-        assert f"stroke {share} % {way}" in gained["gain"]["text"]
+        assert f"range of motion {share} % {way}" in gained["gain"]["text"]
     assert asked(GOOD)["gain"] is None
     far = asked({"arm_length": "46", "shoulder_breadth": "28", "current_grip": "110"})
     assert far["ok"]
@@ -618,7 +618,7 @@ def test_bar_speed_is_drawn_said_and_in_the_table() -> None:
     assert slow and f"slowest {slow[1]} cm up, at the circle" in text
     wide = asked(GOOD, preference=0)
     assert not of_class(parts(wide["figure"]["svg"]), "fig-slowest", "circle")
-    assert "lifters mostly meet" in wide["figure"]["text"]
+    assert "most lifters have" in wide["figure"]["text"]
     assert "no slow stretch in the model" in dict(wide["figure"]["table"])["Bar slowest, heaviest load"]
 
 

@@ -323,9 +323,7 @@ def test_cannot_tell_yet_is_a_normal_answer() -> None:
     got = asked("verdict", *PAIR, a_set("A"), a_set("B"), a_set("B"), a_set("A"))
     assert got["verdict"] == "cannot tell yet" and got["headline"] == "Cannot tell yet"
     assert got["best"] is None and got["preference"] is None
-    assert re.match(
-        r"About \d+ more sets, 20 at most; \d+ % chance of a verdict by then\. Else", got["needed"]
-    )
+    assert re.match(r"About \d+ more sets, 20 at most; \d+ % chance of an answer by then\. If", got["needed"])
     assert got["most_left"] == 20 and got["finish"] == "" and not got["finished"]
     assert got["telling"]["key"] in "AB"
 
@@ -349,7 +347,7 @@ def test_a_decided_trial_names_the_best_and_what_it_teaches() -> None:
     got = decided()
     assert got["verdict"] == "decided" and got["best"] == "B" and got["headline"] == "B it is"
     assert got["needed"] == "" and got["telling"] is None
-    assert 0 <= got["preference"] < 0.5 and got["preference_text"] == "a shorter stroke"
+    assert 0 <= got["preference"] < 0.5 and got["preference_text"] == "a shorter range of motion"
     report = judge(from_json(got["log"]))
     assert got["preference"] == pytest.approx(report.preference, abs=6e-4)
 
@@ -389,7 +387,7 @@ def test_nothing_yet() -> None:
     assert got["verdict"] == "nothing to compare" and got["figure"] is None and got["rows"] == []
     got = asked("verdict", *PAIR)
     assert got["verdict"] == "cannot tell yet" and got["one_rep_max"] == "" and got["lean"] == ""
-    assert got["why"] == "A and B need 2 sets each before anything is told."
+    assert got["why"] == "A and B need 2 sets each before there is an answer."
 
 
 LEANING = setups(PRESENT, WIDE | {"index": 5.1})
@@ -406,7 +404,7 @@ def test_no_kilograms_and_no_chance_before_the_sets_that_carry_them() -> None:
         assert (got["figure"] is None) == (not changes)
         assert (got["one_rep_max"] == "") == (not changes)
         assert not re.search(r"\d %", got["needed"]) and "at most" in got["needed"]
-        assert got["lean"] == "The tape leans to B, as the Fit screen does. Only sets tell."
+        assert got["lean"] == "The tape leans toward B, as the Fit screen does. Only sets can tell."
     told = {
         name: part for name, part in asked("verdict", *LEANING).items() if name not in ("log", "formulas")
     }
@@ -424,7 +422,7 @@ def test_a_finish_instead_of_a_next_set() -> None:
     assert sorted(alike["alike"]) == ["A", "B"] and alike["best"] is None and alike["telling"] is None
     assert alike["standings"][1]["word"] == "too close to A to matter"
     assert re.fullmatch(
-        r"The trial is done\. Take the one of . and . that is more comfortable\.", alike["finish"]
+        r"The trial is done\. Take whichever of . and . is more comfortable\.", alike["finish"]
     )
 
 
@@ -563,5 +561,5 @@ def test_trial_numbers_are_those_of_the_screen() -> None:
     (candidate,) = got["trial"]
     table = dict(got["figure"]["table"])
     assert f"{100 * candidate['stroke_m']:.1f} cm" == table["Range of motion"]
-    assert f"{100 * candidate['mean_arm_m']:.1f} cm" == table["Mean moment arm over the press"]
+    assert f"{100 * candidate['mean_arm_m']:.1f} cm" == table["Average moment arm over the press"]
     assert candidate["index"] > 0

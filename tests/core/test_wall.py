@@ -109,7 +109,7 @@ def test_two_are_compared_in_one_table_and_in_words() -> None:
     grip = next(row for row in found["rows"] if row["label"] == "Grip")
     assert float(grip["cells"][1]["value"]) > float(grip["cells"][0]["value"])
     (told,) = found["told"]
-    assert told.startswith("wide against other: shoulder breadth 4.0 cm more.") and "in place of" in told
+    assert told.startswith("wide against other: shoulder breadth 4.0 cm more.") and "instead of" in told
     views = found["views"]
     assert all(view["scale"]["per_m"] > 0 and view["svg"].startswith("<svg") for view in views)
 

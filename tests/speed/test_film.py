@@ -86,7 +86,7 @@ def test_1080p_at_60_pictures_a_second(
         if last or (took < seconds / FASTER + 2 and longest <= LONGEST_TASK_MS):
             break
         page.locator("#at").fill("0")
-    assert f"Followed through {seconds * RATE} pictures" in said and "all held" in said
+    assert f"Followed through {seconds * RATE} frames" in said and "all held" in said
     assert took < seconds / FASTER + 2
     assert longest <= LONGEST_TASK_MS
     assert more < MEMORY_MB

@@ -32,9 +32,9 @@ class Said(Sayable):
     Names tell kinds: lengths end in _m, masses in _kg, ``count`` picks the plural. A value may be a number, a
     text, another ``Said``, or several of them in a row. As a text it is in English and in cm.
 
-    >>> far = Said("grip_beyond_reach", {"grip_m": 0.9144})
+    >>> far = Said("setup_in_words", {"grip_m": 0.9144, "touch_m": 0.127})
     >>> str(far), far.in_unit("in")
-    ('A grip of 91.4 cm is wider than the arms reach.', 'A grip of 36 in is wider than the arms reach.')
+    ('grip 91.4 cm, touch 12.7 cm from the shoulders', 'grip 36 in, touch 5 in from the shoulders')
     """
 
     code: str
@@ -63,7 +63,7 @@ def in_row(texts: Sequence[Text], by: str = "space") -> Said:
     """Several texts as one, parted as the catalogue's "join_…" says: "space", "comma", "line", …
 
     >>> str(in_row(["6.2", Said("grip_beyond_reach", {"grip_m": 1})]))
-    '6.2 A grip of 100.0 cm is wider than the arms reach.'
+    '6.2 A grip of 100.0 cm is wider than the arms can reach.'
     """
     return Said(f"row_by_{by}", {"all": tuple(texts)})
 

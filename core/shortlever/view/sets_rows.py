@@ -43,7 +43,7 @@ def film_text(film: Measured | None) -> Text:
     """What a film showed of a set, in words; "" without one.
 
     >>> str(film_text(Measured(touch_m=0.16, off_plan_m=0.031, mean_arm_m=0.084)))
-    'filmed: touched 16.0 cm from the shoulder, 3.1 cm lower than planned; mean arm 8.4 cm'
+    'filmed: touched 16.0 cm from the shoulder, 3.1 cm lower than planned; average moment arm 8.4 cm'
     """
     if film is None:
         return ""

@@ -156,7 +156,7 @@ def _side(press: Press, rep: Rep, frame: Frame, caption: Caption, ghost: Rep | N
     x = round(touch[0] + 0.29 * per, 1)
     out += dimension((x, touch[1]), (x, lockout[1]))
     middle = (touch[1] + lockout[1]) / 2
-    out += label((x + 12, middle - 4), "start", Said("drawn_stroke"), caption.stroke)
+    out += label((x + 12, middle - 14), "start", Said("drawn_range"), Said("drawn_motion"), caption.stroke)
     out.append(line("fig-tape", (x + 110, middle + 12), (x + 128, middle + 12)))
     out += label((x + 134, middle - 4), "start", Said("head_touch"), caption.touch)
     named = (shoulder[0] - 14, touch[1] - 34)

@@ -135,7 +135,12 @@ CHOICES = (
         "usual",
         "c",
         "comfort|shoulder comfort|comfort setting|shoulder setting",
-        {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
+        {
+            "careful past trouble": "careful",
+            "normal": "usual",
+            "loose knowingly": "loose",
+            "loose at your own call": "loose",
+        },
         Said("bench_comfort_heading"),
     ),
     SEX,

@@ -45,8 +45,8 @@ NUMBERS = (
 HANDLES = (
     *FEET,
     Handle("side", "thigh", 1, point=1),
-    Handle("above", "shoe", 2, point=2),
-    Handle("above", "other-shoe", 2, point=2),
+    Handle("above", "shoe", 2, point=scene.TOE),
+    Handle("above", "other-shoe", 2, point=scene.TOE),
     Handle("front", "hand", 3),
     Handle("front", "other-hand", 3),
     Handle("above", "hand", 3),

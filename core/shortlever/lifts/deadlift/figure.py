@@ -7,15 +7,14 @@ asking again.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from shortlever.draw.bar import bar_across, bar_parts
 from shortlever.draw.chart import SIDE, Frame, dimension, label, wrench
-from shortlever.draw.svg import Drawing, Point, arc, curve, dot, line, picture, places
+from shortlever.draw.svg import Drawing, Point, curve, dot, line, picture, places
 from shortlever.gear import PLATE_DIAMETER_M
 from shortlever.lifts.deadlift.pull import Pose, Pull
-from shortlever.lifts.deadlift.scene import arm_of, arms, low_back_of
+from shortlever.lifts.deadlift.scene import arm_of, arms, hands, low_back_of
 from shortlever.lifts.deadlift.setting import Measured
 from shortlever.lifts.deadlift.setup import Puller
 from shortlever.lifts.legs import scene
@@ -24,7 +23,7 @@ from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 360
 ABOVE_HEAD_M, UNDER_FLOOR_M = 0.04, 0.03
-BAR_M = 2.2  # across the pictures from the front and from above
+BAR_M, FLOOR_M = 2.2, 1.42  # across the pictures from the front and from above
 LEFT_OF_BAR = 0.54  # share of the width
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
@@ -53,7 +52,7 @@ def frames(puller: Puller, bar_y: float) -> dict[str, Frame]:
     return {
         "side": Frame(high, WIDTH * LEFT_OF_BAR - high * bar_y, floor, SIDE),
         "front": Frame(other, WIDTH / 2, floor, scene.FRONT),
-        "above": Frame(other, WIDTH / 2, HEIGHT * 0.62, scene.OVER),
+        "above": Frame((WIDTH - 10) / FLOOR_M, WIDTH / 2, HEIGHT * 0.5, scene.OVER),
     }
 
 
@@ -94,7 +93,7 @@ def drawn_at(puller: Puller, pull: Pull, pose: Pose, key: str, frame: Frame) -> 
         return moved
     moved["other-arm"] = places(frame.at(scene.mirrored(p)) for p in (shoulder, hand))
     moved["other-hand"] = list(frame.at(scene.mirrored(hand)))
-    parts = bar_parts(puller.gear.bar, frame, *pose.bar)
+    parts = bar_parts(puller.gear.bar, frame, *pose.bar, key == "front")
     return moved | {name: [*a, *b] for name, (a, b) in parts.items()}
 
 
@@ -139,7 +138,7 @@ def _side(
     out.append(dot("fig-plate", at(*start.bar), PLATE_DIAMETER_M / 2 * per, "plate"))
     out += scene.from_the_side(pull.body, pull.leg, start, frame)
     out.append(curve("fig-limit", (at(*p) for p in _front_of_leg(shown, start))))
-    out += arms(pull, start, frame, both=False)
+    out += arms(pull, start, frame, both=False) + hands(pull, start, frame, both=False)
     # over the middle of the foot, and the bar's straight line
     middle = pull.leg.middle_m * pull.leg.cos
     out.append(line("fig-path", at(middle, 0.0), at(middle, 0.10)))
@@ -159,7 +158,9 @@ def _side(
     x = round(at(y, 0.0)[0] + 0.36 * per, 1)
     low, high = at(*start.bar)[1], at(*top.bar)[1]
     out += dimension((x, low), (x, high))
-    out += label((x + 12, (low + high) / 2 - 4), "start", Said("drawn_stroke"), caption.stroke)
+    out += label(
+        (x + 12, (low + high) / 2 - 14), "start", Said("drawn_range"), Said("drawn_motion"), caption.stroke
+    )
     left = 8.0
     out += label((left, hip[1] - 118), "start", Said("squat_drawn_back"), caption.back)
     out += label((left, hip[1] - 64), "start", Said("squat_drawn_hip"), caption.hip, part="moment-arm-text")
@@ -184,7 +185,7 @@ def _front(
     out += scene.trunk(pull.body, start, frame)
     out += scene.legs(pull.leg, start, frame)
     out += bar_across(puller.gear.bar, frame, *start.bar)
-    out += arms(pull, start, frame)
+    out += arms(pull, start, frame) + hands(pull, start, frame)
     out += scene.floors_push(leg, start.bears.sideways, frame)
     # hands: from outer edge to outer edge, over the shoulders
     edge = shown.got.marks.hands_m / 2
@@ -204,18 +205,14 @@ def _above(
         for mirror in (False, True):
             sole = scene.sole_from_above(ghost.pull.leg, mirror)
             out.append(curve("fig-ghost", (frame.at(p) for p in (*sole, sole[0]))))
-    out += scene.soles(leg, frame)
-    out += scene.legs(pull.leg, start, frame)
-    out += scene.trunk(pull.body, start, frame)
-    out += bar_across(puller.gear.bar, frame, *start.bar)
-    out += arms(pull, start, frame)
+    out += scene.legs(pull.leg, start, frame, "fig-thin")
+    out += scene.trunk(pull.body, start, frame, "fig-thin-body")
+    out += arms(pull, start, frame, kind="fig-thin")
     out.append(scene.thigh_limit(body, start, puller.comfort.most_spread_rad(shown.setup.style), frame))
-    ankle = frame.at((leg.ankle[0], 0.0, 0.0))
-    turn = leg.feet.turn_rad
-    if turn > 0:
-        out.append(arc("fig-arc", ankle, 0.3 * frame.per_m, -math.pi / 2, turn - math.pi / 2))
-    a, b = (frame.at((sign * shown.got.marks.heels_m / 2, -0.16, 0.0)) for sign in (-1.0, 1.0))
-    out += dimension(a, b)
-    low = frame.at((0.0, start.hip[1] - 0.24, 0.0))[1]
-    out += label((8.0, low), "start", Said("squat_drawn_heels", {"heels": caption.heels}))
-    return out + label((WIDTH - 8.0, low), "end", Said("squat_drawn_toes", {"turn": caption.turn}))
+    out += scene.soles(leg, frame, "fig-foot")
+    out += bar_across(puller.gear.bar, frame, *start.bar, ends=False)
+    out += hands(pull, start, frame)
+    heels = Said("squat_drawn_heels", {"heels": caption.heels})
+    return out + scene.measured_feet(
+        leg, frame, heels, Said("squat_drawn_toes", {"turn": caption.turn}), WIDTH
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from shortlever.draw.chart import Frame, limb
-from shortlever.draw.svg import Drawing, dot
+from shortlever.draw.svg import Drawing, Point, dot
 from shortlever.lifts.deadlift.pull import Pose, Pull
 from shortlever.lifts.legs import scene as legs
 from shortlever.lifts.legs.leg import Vector
@@ -25,12 +25,24 @@ def low_back_of(pull: Pull, pose: Pose) -> Vector:
     return 0.0, pose.bar[0] - pose.back_arm_m, pose.hip[2] + up * cosine + back * sine
 
 
-def arms(pull: Pull, pose: Pose, frame: Frame, both: bool = True) -> list[Drawing]:
-    """Straight arms with the hands round the bar."""
+def _sides(pull: Pull, pose: Pose, frame: Frame, both: bool) -> list[tuple[str, list[Point]]]:
+    """Shoulder joint and hand as they are drawn, by the beginning of their names."""
+    sides = (("", False), ("other-", True))[: 1 + both]
+    return [
+        (name, [frame.at(legs.mirrored(p) if mirror else p) for p in arm_of(pull, pose)])
+        for name, mirror in sides
+    ]
+
+
+def hands(pull: Pull, pose: Pose, frame: Frame, both: bool = True) -> list[Drawing]:
+    """Hands round the bar."""
+    found = _sides(pull, pose, frame, both)
+    return [dot("fig-hand", at[1], HAND_M * frame.per_m, f"{name}hand") for name, at in found]
+
+
+def arms(pull: Pull, pose: Pose, frame: Frame, both: bool = True, kind: str = "fig-arm") -> list[Drawing]:
+    """Straight arms, without their hands."""
     out: list[Drawing] = []
-    for part, mirror in (("arm", False), ("other-arm", True))[: 1 + both]:
-        at = [frame.at(legs.mirrored(p) if mirror else p) for p in arm_of(pull, pose)]
-        hand = part.replace("arm", "hand")
-        out += limb("fig-arm", at, ARM_M * frame.per_m, part)
-        out.append(dot("fig-hand", at[1], HAND_M * frame.per_m, hand))
+    for name, at in _sides(pull, pose, frame, both):
+        out += limb(kind, at, ARM_M * frame.per_m, f"{name}arm")
     return out

@@ -11,7 +11,6 @@ import math
 from shortlever.draw.chart import Frame, dimension, label
 from shortlever.draw.svg import Drawing, Point, arc, line
 from shortlever.lifts.legs import scene
-from shortlever.lifts.legs.body import ANKLE_OF_FOOT
 from shortlever.lifts.legs.leg import Leg
 from shortlever.lifts.legs.words import TILE_M
 from shortlever.say import Text
@@ -19,16 +18,10 @@ from shortlever.say import Text
 HAND_OF_FOOT = 0.55  # where on the foot its direction is read, from the heel
 
 
-def heel_of(leg: Leg) -> tuple[float, float]:
-    """The middle of the right heel's edge on the floor, m: right of the middle, ahead of the ankles."""
-    far = ANKLE_OF_FOOT * leg.body.foot_m
-    return leg.ankle[0] - far * leg.sin, -far * leg.cos
-
-
 def tiles(leg: Leg, frame: Frame, size: Point) -> list[Drawing]:
     """Joints between tiles; one lies midway between the feet, one under both heels."""
     (width, height), step = size, TILE_M * frame.per_m
-    x0, y0 = frame.at((0.0, heel_of(leg)[1], 0.0))
+    x0, y0 = frame.at((0.0, scene.heel_of(leg)[1], 0.0))
     shapes: list[Drawing] = []
     for i in range(-6, 7):
         x, y = round(x0 + i * step, 1), round(y0 + i * step, 1)
@@ -44,7 +37,7 @@ def feet(
 ) -> list[Drawing]:
     """Both soles with their directions (``clocks``: of the left foot and of the right), and the distance of
     the heels, ``under`` units below them."""
-    x, y = heel_of(leg)
+    x, y = scene.heel_of(leg)
     ahead = leg.body.foot_m
     shapes = scene.soles(leg, frame)
     for sign, said in ((-1.0, clocks[0]), (1.0, clocks[1])):

@@ -32,7 +32,12 @@ HIPS = Choice(
     "usual",
     "c",
     "hips|hip comfort|hip setting|comfort",
-    {"careful past trouble": "careful", "normal": "usual", "loose knowingly": "loose"},
+    {
+        "careful past trouble": "careful",
+        "normal": "usual",
+        "loose knowingly": "loose",
+        "loose at your own call": "loose",
+    },
     Said("bench_comfort_heading"),
 )
 FEET = (Part("stance_m", "i", 0), Part("turn_out_deg", "j", 0, 1.0))
@@ -77,7 +82,8 @@ def present_feet(heels: float, turn_out: float) -> tuple[Field, Field]:
                 kind="angle",
                 example=turn_out,
                 letter="t",
-                names="current turn out|present turn out|turn out|turnout|toe angle|toes out|foot angle",
+                names="current toe out|present toe out|toe out|current turn out|present turn out|turn out|"
+                "turnout|toe angle|toes out|foot angle",
             ),
             "present",
         ),

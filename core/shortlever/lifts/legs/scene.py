@@ -8,14 +8,17 @@ from __future__ import annotations
 import math
 from typing import Protocol
 
-from shortlever.draw.chart import Frame, limb
-from shortlever.draw.svg import Drawing, Point, area, dot, line, places
+from shortlever.draw.chart import Frame, label, limb
+from shortlever.draw.svg import Drawing, Point, area, curve, dot, line, places
 from shortlever.lifts.legs.body import ANKLE_OF_FOOT, BALL_OF_FOOT, Standing
 from shortlever.lifts.legs.leg import Knee, Leg, Vector
+from shortlever.say import Text
 
 SHANK_M, THIGH_M, TRUNK_M = 0.10, 0.15, 0.20  # how thick they are drawn
 HEAD_M, HALF_FOOT_M = 0.105, 0.045  # radius; half a shoe's breadth
 PUSH_M = 0.30  # how long the floor's push is drawn
+TOE = 5  # of the points of a foot from above
+TOES_M, UNDER_M, TICK_M = 0.34, 0.055, 0.02  # of a foot's direction from its heel; of the dimension under it
 FRONT, OVER = ((0, -1), (2, -1)), ((0, 1), (1, -1))  # (axis, sign) right and down, as in ``draw.chart``
 
 
@@ -73,10 +76,19 @@ def shoe_from_the_side(leg: Leg) -> list[Vector]:
     ]
 
 
+def heel_of(leg: Leg) -> tuple[float, float]:
+    """The middle of the right heel's edge on the floor, m: right of the middle, ahead of the ankles."""
+    far = ANKLE_OF_FOOT * leg.body.foot_m
+    return leg.ankle[0] - far * leg.sin, -far * leg.cos
+
+
 def sole_from_above(leg: Leg, mirror: bool) -> list[Vector]:
-    """A foot from above, m."""
+    """A foot from above, m, from the heel along its inner side (``TOE``: the place of the toes) and back."""
     body, sign = leg.body, -1.0 if mirror else 1.0
-    shape = ((0.0, -0.7), (BALL_OF_FOOT, -1.0), (1.0, -0.4), (0.94, 0.5), (BALL_OF_FOOT, 1.0), (0.0, 0.7))
+    shape = (
+        *((0.0, -0.3), (0.06, -0.66), (0.4, -0.68), (BALL_OF_FOOT, -1.0), (0.92, -0.85), (0.99, -0.4)),
+        *((0.98, 0.1), (0.88, 0.7), (BALL_OF_FOOT, 1.0), (0.4, 0.76), (0.06, 0.66), (0.0, 0.3)),
+    )
     found = []
     for share, aside in shape:
         far, across = (share - ANKLE_OF_FOOT) * body.foot_m, aside * HALF_FOOT_M
@@ -98,9 +110,10 @@ def from_the_side(body: Standing, leg: Leg, pose: Pose, frame: Frame) -> list[Dr
 
 
 def feet_of(leg: Leg, frame: Frame, key: str) -> dict[str, list[Point]]:
-    """The outlines of the feet in one drawing, by their names."""
+    """What is drawn of the feet in one drawing, by the names of its parts."""
     if key == "above":
         outlines = {"shoe": sole_from_above(leg, False), "other-shoe": sole_from_above(leg, True)}
+        outlines |= _measured(leg)
     else:
         outlines = {"shoe": shoe_from_the_side(leg)}
         if key == "front":
@@ -113,18 +126,56 @@ def shoes(leg: Leg, frame: Frame) -> list[Drawing]:
     return [area("fig-body", points, part) for part, points in feet_of(leg, frame, "front").items()]
 
 
-def soles(leg: Leg, frame: Frame) -> list[Drawing]:
+def soles(leg: Leg, frame: Frame, kind: str = "fig-body") -> list[Drawing]:
     """Both feet from above."""
-    return [area("fig-body", points, part) for part, points in feet_of(leg, frame, "above").items()]
+    outlines = feet_of(leg, frame, "above")
+    return [area(kind, outlines[part], part) for part in ("shoe", "other-shoe")]
 
 
-def legs(leg: Leg, pose: Pose, frame: Frame) -> list[Drawing]:
+def _measured(leg: Leg) -> dict[str, list[Vector]]:
+    """How far the heels are apart and how far the right toes point out, as lines on the floor, m."""
+    (x, y), turn = heel_of(leg), leg.feet.turn_rad
+    low, ticks = y - UNDER_M, (y - UNDER_M + TICK_M, y - UNDER_M - TICK_M)
+
+    def from_heel(sign: float, angle: float) -> Vector:
+        return sign * (x + TOES_M * math.sin(angle)), y + TOES_M * math.cos(angle), 0.0
+
+    gap = [(-x, ticks[0]), (-x, ticks[1]), (-x, low), (x, low), (x, ticks[0]), (x, ticks[1])]
+    return {
+        "heel-gap": [(across, ahead, 0.0) for across, ahead in gap],
+        "straight": [(x, y, 0.0), from_heel(1.0, 0.0)],
+        "toe-line": [(x, y, 0.0), from_heel(1.0, turn)],
+        "other-toe-line": [(-x, y, 0.0), from_heel(-1.0, turn)],
+        "toe-arc": [from_heel(1.0, turn * i / 12) for i in range(13)],
+    }
+
+
+def measured_feet(leg: Leg, frame: Frame, heels: Text, turn: Text, width: float) -> list[Drawing]:
+    """From above, on the feet: the distance of the heels, how far the toes point out, and both in words, in
+    a picture as wide as ``width``."""
+    outlines = feet_of(leg, frame, "above")
+    out: list[Drawing] = [
+        curve(kind, outlines[part], part)
+        for part, kind in (
+            ("straight", "fig-path"),
+            ("toe-line", "fig-toes"),
+            ("other-toe-line", "fig-toes"),
+            ("toe-arc", "fig-arc"),
+            ("heel-gap", "fig-stroke"),
+        )
+    ]
+    (x, top), low = outlines["straight"][1], outlines["heel-gap"][2][1]
+    out += label((min(x + 8.0, width - 128.0), top - 8.0), "start", turn)
+    return out + label((width / 2, low + 24.0), "middle", heels)
+
+
+def legs(leg: Leg, pose: Pose, frame: Frame, kind: str = "fig-limb") -> list[Drawing]:
     """Both legs, from the front or from above."""
     out: list[Drawing] = []
     for part, mirror in (("", False), ("other-", True)):
         ankle, knee, hip = (frame.at(mirrored(p) if mirror else p) for p in leg_of(leg, pose))
-        out += limb("fig-limb", (ankle, knee), SHANK_M * frame.per_m, f"{part}shank")
-        out += limb("fig-limb", (knee, hip), THIGH_M * frame.per_m, f"{part}thigh")
+        out += limb(kind, (ankle, knee), SHANK_M * frame.per_m, f"{part}shank")
+        out += limb(kind, (knee, hip), THIGH_M * frame.per_m, f"{part}thigh")
     return out
 
 
@@ -142,11 +193,11 @@ def trunk_outline(body: Standing, pose: Pose) -> list[Vector]:
     return [*shape, *(mirrored(p) for p in reversed(shape))]
 
 
-def trunk(body: Standing, pose: Pose, frame: Frame) -> list[Drawing]:
+def trunk(body: Standing, pose: Pose, frame: Frame, kind: str = "fig-body") -> list[Drawing]:
     """Hips, shoulders and head, from the front or from above."""
     head = frame.at(trunk_of(body, pose)[2])
     outline = [frame.at(p) for p in trunk_outline(body, pose)]
-    return [area("fig-body", outline, "trunk"), dot("fig-body", head, HEAD_M * frame.per_m, "head")]
+    return [area(kind, outline, "trunk"), dot(kind, head, HEAD_M * frame.per_m, "head")]
 
 
 def floors_push(leg: Leg, sideways: float, frame: Frame) -> list[Drawing]:
@@ -160,9 +211,9 @@ def floors_push(leg: Leg, sideways: float, frame: Frame) -> list[Drawing]:
 
 
 def thigh_limit(body: Standing, pose: Pose, cap_rad: float, frame: Frame) -> Drawing:
-    """How far comfort lets the right thigh turn out, from above."""
-    reach, hip = body.thigh_m, pose.hip
-    tip = (hip[0] + reach * math.sin(cap_rad), hip[1] + reach * math.cos(cap_rad), 0.0)
+    """How far comfort lets the left thigh turn out, from above."""
+    reach, hip = body.thigh_m, mirrored(pose.hip)
+    tip = (hip[0] - reach * math.sin(cap_rad), hip[1] + reach * math.cos(cap_rad), 0.0)
     return line("fig-limit", frame.at(hip), frame.at(tip))
 
 

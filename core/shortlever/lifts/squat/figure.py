@@ -22,7 +22,7 @@ from shortlever.say import Said, Text
 WIDTH, HEIGHT = 500, 360
 ABOVE_M, BELOW_M = 0.30, 0.05  # over the highest bar's centre, under the floor
 BAR = BARS["power"]  # as it is drawn
-BAR_M = 2.2  # across the pictures from the front and from above
+BAR_M, FLOOR_M = 2.2, 1.42  # across the pictures from the front and from above
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
 
@@ -48,7 +48,7 @@ def frames(tallest_m: float) -> dict[str, Frame]:
     return {
         "side": Frame(per_m, WIDTH / 2, floor, SIDE),
         "front": Frame(wide, WIDTH / 2, floor, scene.FRONT),
-        "above": Frame(wide, WIDTH / 2, HEIGHT / 2, scene.OVER),
+        "above": Frame((WIDTH - 10) / FLOOR_M, WIDTH / 2, HEIGHT * 0.5, scene.OVER),
     }
 
 
@@ -78,7 +78,9 @@ def drawn_at(stance: Stance, pose: Pose, key: str, frame: Frame) -> dict[str, ob
         for part, (a, b) in _arms(stance, pose).items():
             moved[part] = [*frame.at(a), *frame.at(b)]
         return moved
-    return moved | {name: [*a, *b] for name, (a, b) in bar_parts(BAR, frame, *pose.bar).items()}
+    return moved | {
+        name: [*a, *b] for name, (a, b) in bar_parts(BAR, frame, *pose.bar, key == "front").items()
+    }
 
 
 def plumb_of(stance: Stance, frame: Frame) -> tuple[Point, Point]:
@@ -147,7 +149,9 @@ def _side(
     x = round(at(plumb, 0.0)[0] + 0.42 * frame.per_m, 1)
     low, high = at(*bottom.bar)[1], at(0.0, stance.top_m)[1]
     out += dimension((x, low), (x, high))
-    return out + label((x + 12, (low + high) / 2 - 4), "start", Said("drawn_stroke"), caption.stroke)
+    return out + label(
+        (x + 12, (low + high) / 2 - 14), "start", Said("drawn_range"), Said("drawn_motion"), caption.stroke
+    )
 
 
 def _front(
@@ -176,12 +180,13 @@ def _above(
         for mirror in (False, True):
             sole = scene.sole_from_above(ghost.stance.leg, mirror)
             out.append(curve("fig-ghost", (frame.at(p) for p in (*sole, sole[0]))))
-    out += scene.soles(leg, frame)
-    out += scene.legs(leg, bottom, frame)
-    out += scene.trunk(squat.body, bottom, frame)
-    out += bar_across(BAR, frame, *bottom.bar)
-    out.append(line("fig-path", frame.at((-0.5, plumb, 0.0)), frame.at((0.5, plumb, 0.0))))
+    out += scene.legs(leg, bottom, frame, "fig-thin")
+    out += scene.trunk(squat.body, bottom, frame, "fig-thin-body")
     out.append(scene.thigh_limit(squat.body, bottom, squat.comfort.spread_rad, frame))
-    low = frame.at((0.0, bottom.hip[1] - 0.24, 0.0))[1]
-    out += label((WIDTH - 8.0, low), "end", Said("squat_drawn_toes", {"turn": caption.turn}))
-    return out + label((8.0, low), "start", Said("squat_drawn_heels", {"heels": caption.heels}))
+    out += scene.soles(leg, frame, "fig-foot")
+    out.append(line("fig-path", frame.at((-0.5, plumb, 0.0)), frame.at((0.5, plumb, 0.0))))
+    out += bar_across(BAR, frame, *bottom.bar, ends=False)
+    heels = Said("squat_drawn_heels", {"heels": caption.heels})
+    return out + scene.measured_feet(
+        leg, frame, heels, Said("squat_drawn_toes", {"turn": caption.turn}), WIDTH
+    )

@@ -16,7 +16,7 @@ CURRENT_HEEL = Measure(
     0.06,
     example=0.0,
     letter="e",
-    names="current heel|present shoe heel|shoe heel|heel|heel lift|heel height|shoe",
+    names="current shoe heel|current heel|present shoe heel|shoe heel|heel|heel lift|heel height|shoe",
 )
 FIELDS = (
     *TAPE,
