@@ -153,7 +153,7 @@ def _paths(record: Record, whole: set[str], lifts: list[str]) -> dict[str, Any]:
         found |= {f"{at}/{name}": value for name, value in kept.items() if name not in LISTS}
         found |= {f"{at}/setups/{setup['key']}": setup for setup in kept["setups"]}
         found[f"{at}/trials"] = {name: kept["trials"][name] for name in ("log", "pending")}
-    known = {*PLAIN, "tapes", "lift", "lifts", "id", "version", "created", "changed", "conflicts"}
+    known = {*PLAIN, "tapes", "lift", "lifts", "id", "version", "created", "changed", "conflicts", "heard"}
     return found | {name: value for name, value in record.items() if name not in known}
 
 

@@ -63,6 +63,7 @@ async function refresh() {
   const found = await tried(store.list());
   if (found) board.lifters = found;
   board.onFit = await store.current();
+  await store.hear().catch(() => {});
   showList();
   byId("save-all", HTMLButtonElement).disabled = !board.lifters.length;
   byId("archived-line").hidden = !board.lifters.some((one) => one.archived);
