@@ -430,6 +430,8 @@ declare namespace Core {
     cells: Kept.Texts;
     errors: Problem[];
     fragment: string;
+    /** the parts of the setup; a tab of an earlier version may have kept none */
+    setup?: Kept.Choice;
   }
 
   type TeamQuestions = {

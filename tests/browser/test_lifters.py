@@ -515,6 +515,47 @@ def test_two_devices_that_both_changed_things_come_together(
     assert everybody(board)["Ada"][2] == [60, 70, 75, 80], "no set is there twice"
 
 
+def test_a_chain_of_codes_brings_lifters_to_another_device(
+    board: Page, open_page: Callable[..., Page], site: Site
+) -> None:
+    """Each code opens a page on the other device, which keeps what came so far, in any order."""
+    for number in range(4):
+        make(board, f"Lifter {number}", tapes=TAPES, notes=f"{number * 7919:x} " + "ab" * number)
+    looked_again(board)
+    everyone = kept(board)
+    board.click("#codes-all")
+    place = said(board, "#codes-place", "Code 1 of ")
+    links = []
+    for number in range(1, int(place.split()[-1]) + 1):
+        said(board, "#codes-place", f"Code {number} of ")
+        assert board.locator("#codes .qr svg").count() == 1
+        links.append(board.get_attribute("#codes .qr", "data-link") or "")
+        if board.locator("#codes-on").is_enabled():
+            board.click("#codes-on")
+    assert len(links) > 1 and all(len(link) < 800 for link in links)
+    board.click("#codes-close")
+    phone = open_page()
+    for number, link in reversed(list(enumerate(links, 1))):
+        phone.goto("about:blank")  # a camera opens each code as a page of its own
+        phone.goto(link)
+        if number > 1:
+            missing = ", ".join(map(str, range(1, number)))
+            said(
+                phone,
+                "#file-said",
+                f"Code {number} of {len(links)} has come. Still to be scanned: {missing}.",
+            )
+            assert "#" not in phone.url
+    phone.locator("#preview:visible").wait_for()
+    assert "#" not in phone.url
+    assert "The chain of codes holds 4 lifters" in (phone.text_content("#preview-said") or "")
+    write(phone, "4 lifters written")
+    assert kept(phone) == everyone
+    phone.evaluate("(hash) => { location.hash = hash; }", links[0].split("#")[1][:-9])
+    phone.evaluate("(hash) => { location.hash = hash; }", "f=nonsense")
+    said(phone, "#file-wrong", "These codes are damaged")
+
+
 def test_changed_in_another_tab_meanwhile_nothing_is_written_and_the_preview_is_new(board: Page) -> None:
     ada = make(board, "Ada", notes="base")
     theirs = changed_file(saved(board, "#save-all"), notes="theirs")
@@ -622,7 +663,7 @@ def test_on_a_phone_the_file_goes_to_the_share_sheet_right_at_the_tap(
 
 def test_unsaved_for_two_weeks_is_reminded_of_once_a_week(board: Page) -> None:
     make(board, "Ada")
-    remind = "await (await import('./page/lifters/remind.mjs')).toRemindOf(Date.now() + days * 86400000)"
+    remind = "await (await import('./page/shared/remind.mjs')).toRemindOf(Date.now() + days * 86400000)"
     assert [store(board, remind, days=days) for days in (0, 13)] == [0, 0]
     assert [store(board, remind, days=days) for days in (15, 15, 21.5)] == [1, 0, 0]
     assert store(board, remind, days=22.5) == 1, "a week later, still in no file"
@@ -631,7 +672,7 @@ def test_unsaved_for_two_weeks_is_reminded_of_once_a_week(board: Page) -> None:
     store(board, "await store.patch(id, {}, { notes: 'x' })", id=kept(board)[0]["id"])
     store(board, "await store.set('reminded', 0)")
     board.evaluate("const real = Date.now; Date.now = () => real() + 15 * 86400000;")
-    assert store(board, "await (await import('./page/lifters/remind.mjs')).toRemindOf()") == 1
+    assert store(board, "await (await import('./page/shared/remind.mjs')).toRemindOf()") == 1
     board.evaluate("delete Date.now; Date.now = () => new Date().getTime();")
 
 
@@ -640,13 +681,16 @@ def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], 
     page.goto(site.url + "lifters.html")
     add(page, "Ada")
     page.add_init_script("{ const real = Date.now; Date.now = () => real() + 15 * 86400000; }")
-    page.reload()
+    page.goto(site.url + "sets.html")  # where a person works
     said(page, "#remind", "1 lifter has changed and is in no file")
     page.click("#remind-later")
-    page.reload()
-    page.locator("#list .slip").wait_for()
-    poll(lambda: page.text_content("#persisted"), bool)
     assert page.locator("#remind").is_hidden()
+    store(page, "[await store.set('reminded', 0), await store.set('looked', 0)]")
+    page.goto(site.url)
+    said(page, "#remind", "1 lifter has changed and is in no file")
+    assert [one["name"] for one in saved(page, "#remind-save")["lifters"]] == ["Ada"]
+    said(page, "#remind-done", "Keep a copy away from this device")
+    assert [meta["dirty"] for meta in store(page, "await store.metas()").values()] == [""]
 
 
 @pytest.mark.parametrize(("answer", "text"), [(True, "has promised"), (False, "has not promised")])

@@ -24,7 +24,7 @@ let names = [];
 let told = ""; // what went wrong, and stays while the file is looked through once more
 
 /** @param {string} text */
-function said(text, wrong = "") {
+export function said(text, wrong = "") {
   byId("file-said").textContent = text;
   byId("file-wrong").textContent = wrong;
 }
@@ -93,6 +93,16 @@ function close() {
   list.replaceChildren();
 }
 
+/** @type {() => unknown} */
+let preview;
+
+/** Has a text that came otherwise looked through as a file would be. @param {string} name @param {string} text */
+export function openText(name, text) {
+  close();
+  file = { name, text };
+  preview();
+}
+
 /**
  * `ask(want, request)` asks Python; `onWritten(records)` after a file was written. What its answers go to.
  * @param {object} hooks
@@ -102,7 +112,7 @@ function close() {
  * @returns {Core.OnResponse<Core.FileQuestions>}
  */
 export function listenForFiles({ ask, isAwake, onWritten }) {
-  async function preview() {
+  preview = async () => {
     try {
       const all = await store.list();
       const metas = await store.metas();
@@ -116,7 +126,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
       return said("", inWords(trouble));
     }
     return ask("lifters/preview", { text: file.text, here, base, names });
-  }
+  };
 
   const input = byId("file", HTMLInputElement);
   input.addEventListener("change", async () => {

@@ -16,6 +16,7 @@ export { asTrouble, onTrouble, open, watch } from "./store/database.mjs";
 export { commonOf, exported, hear, metas, persisted, withHeard, write } from "./store/filed.mjs";
 export { comeBack, gaveWay, giveWay } from "./store/gave-way.mjs";
 export { current, hereIs, set, setCurrent, setting } from "./store/guest.mjs";
-export { addChange, create, fold, keepGuest, lean, list, patch, read, settle, shortened } from "./store/lifters.mjs";
+export { addChange, create, fold, ids, keepGuest, lean, list, patch, read, settle, shortened } from "./store/lifters.mjs";
+export { takeBack, takeOver, takenOver } from "./store/taken.mjs";
 export { newId } from "./record.mjs";
 export { Trouble } from "./store/trouble.mjs";

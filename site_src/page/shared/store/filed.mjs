@@ -36,16 +36,17 @@ async function addHeard(settings, more) {
   heard = now;
 }
 
-/** These records have gone into a file. @param {Kept.Lifter[]} records */
-export function exported(records) {
+/** These records have gone into a file; `isSafe`: one that stays when this device is lost. @param {Kept.Lifter[]} records */
+export function exported(records, isSafe = true) {
   return writing(["lifters", "meta", "settings"], async (tx) => {
-    const metas = tx.objectStore("meta");
+    const marked = tx.objectStore("meta");
     for (const record of records) {
       const now = ofVersion1(await tx.objectStore("lifters").get(record.id));
       if (!now) continue;
-      const base = (await metas.get(record.id))?.base ?? record;
+      const meta = await marked.get(record.id);
+      const base = meta?.base ?? record;
       const saved = base.changed === record.changed ? {} : { saved: record };
-      await metas.put({ id: record.id, base, ...saved, dirty: same(now, record) ? "" : now.changed });
+      await marked.put({ id: record.id, base, ...saved, dirty: isSafe && same(now, record) ? "" : isSafe ? now.changed : (meta?.dirty ?? now.changed) });
     }
     await addHeard(tx.objectStore("settings"), Object.fromEntries(records.map(({ id, changed }) => [id, [changed]])));
   });
@@ -61,8 +62,10 @@ export function commonOf(meta, { changed, heard: marks = [] }) {
 }
 
 /** @param {Kept.Lifter} record @returns {Kept.Lifter} */
-function asKept({ heard: _, ...record }) {
-  return record;
+function asKept(record) {
+  const kept = { ...record };
+  delete kept.heard;
+  return kept;
 }
 
 /**
@@ -72,17 +75,17 @@ function asKept({ heard: _, ...record }) {
  */
 export async function write(records, seen, common) {
   await writingToDisk(["lifters", "meta", "settings"], async (tx) => {
-    const metas = tx.objectStore("meta");
+    const marked = tx.objectStore("meta");
     for (const record of records.map(asKept)) {
       const now = ofVersion1(await tx.objectStore("lifters").get(record.id)) ?? null;
       if (!same(now, own(seen, record.id))) throw TROUBLES.changed();
       await tx.objectStore("lifters").put(fit(record));
       const theirs = own(common, record.id);
       const base = theirs && asKept(theirs);
-      await metas.put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
+      await marked.put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
     }
     const written = new Set(records.map(({ id }) => id));
-    for (const [id, theirs] of Object.entries(common)) if (!written.has(id)) await metas.put({ id, base: asKept(theirs), dirty: "" }); // the same in both
+    for (const [id, theirs] of Object.entries(common)) if (!written.has(id)) await marked.put({ id, base: asKept(theirs), dirty: "" }); // the same in both
     await addHeard(tx.objectStore("settings"), Object.fromEntries(Object.values(common).map((one) => [one.id, [...(one.heard ?? []), one.changed]])));
   });
   announce("");

@@ -24,6 +24,9 @@ export async function list() {
   return records.flatMap(({ record }) => (record && !faultOf(record) ? [record] : [])).sort(byName);
 }
 
+/** The ids alone, for many lifters much sooner. */
+export const ids = () => reading(["lifters"], (tx) => tx.store.getAllKeys());
+
 /** @returns {Promise<import("./aside.mjs").Found[]>} */
 async function everything() {
   try {
