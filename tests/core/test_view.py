@@ -576,7 +576,7 @@ def test_a_link_names_its_lift_and_one_of_version_1_is_a_bench_press() -> None:
         assert not opened(wrong)["ok"]
 
 
-@pytest.mark.parametrize("body", ["v=2&l=curl&u=cm&a=61&b=40", "v=2&u=cm&a=61&b=40", "v=3&l=bench&u=cm"])
+@pytest.mark.parametrize("body", ["v=2&l=curl&u=cm&a=61&b=40", "v=2&u=cm&a=61&b=40", "v=4&l=bench&u=cm"])
 def test_a_link_of_a_lift_or_version_unknown_here_says_so(body: str) -> None:
     [wrong] = opened(body)["errors"]
     assert wrong["code"] == "newer" and "Update" in wrong["remedy"]
