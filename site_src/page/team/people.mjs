@@ -3,7 +3,7 @@
 import { say } from "../../words.mjs";
 import { make } from "../shared/element.mjs";
 import { byId, findAll } from "../shared/find.mjs";
-import { tapeOf } from "../shared/record.mjs";
+import { tapeOf, today } from "../shared/record.mjs";
 import { inWords, listed, sentences } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
 import { newLifter } from "./lifters.mjs";
@@ -104,7 +104,7 @@ export async function showTaken() {
   const taken = await store.takenOver().catch(() => null);
   took.hidden = !taken || !(taken.added.length || taken.changed.length);
   if (took.hidden || !taken) return;
-  byId("took-said").textContent = say("team_took", taken.added.length, taken.changed.length, new Date(taken.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" }));
+  byId("took-said").textContent = say("team_took", taken.added.length, taken.changed.length, today(new Date(taken.at)));
 }
 
 /** `rows()`: the sheet's rows beside the lifters kept here, rejected with a Trouble. @param {() => Promise<Proposal[]>} rows */
