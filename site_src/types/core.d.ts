@@ -340,7 +340,6 @@ declare namespace Core {
 
   // ---- the file of lifters
 
-  type FileChoice = "mine" | "theirs" | "both";
   type FileState = "new" | "other" | "changed" | "conflict" | "same" | "mine";
 
   interface InFile {
@@ -371,7 +370,7 @@ declare namespace Core {
 
   type FileQuestions = {
     "lifters/preview": Question<FileAsked & { names: string[] }, Preview>;
-    "lifters/merge": Question<FileAsked & { choices: Kept.Texts; spare: Kept.Texts; now: string }, Merged>;
+    "lifters/merge": Question<FileAsked & { choices: Kept.Texts; keep: { [id: string]: string[] }; spare: Kept.Texts; now: string }, Merged>;
   }
 
   // ---- the team sheet
@@ -431,6 +430,8 @@ declare namespace Core {
     cells: Kept.Texts;
     errors: Problem[];
     fragment: string;
+    /** the parts of the setup; a tab of an earlier version may have kept none */
+    setup?: Kept.Choice;
   }
 
   type TeamQuestions = {

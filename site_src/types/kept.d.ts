@@ -64,6 +64,8 @@ declare namespace Kept {
     tapes: Tape[];
     lifts: { [lift: string]: OfLift };
     conflicts: Conflict[];
+    /** in a file only: the `changed` of earlier versions that this one holds */
+    heard?: string[];
   }
 
   /** Which part of a record is not as it must be: its place, the schema's keyword that it breaks ("order" for one beyond them). */
@@ -78,7 +80,10 @@ declare namespace Kept {
 
   interface Meta {
     id: string;
+    /** what another device surely holds too, or what was saved first */
     base: Lifter | null;
+    /** what was saved last, if that is another */
+    saved?: Lifter;
     /** since when the record is not as it was last exported; "" when it is */
     dirty: string;
   }

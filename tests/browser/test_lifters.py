@@ -135,7 +135,7 @@ def preview(page: Page, text: str) -> list[tuple[str, str]]:
 
 def choose(page: Page, name: str, value: str) -> None:
     item = page.locator(f'#preview-list > li:has(strong:text-is("{name}"))')
-    item.locator(f'input[value="{value}"]').dispatch_event("click")
+    item.locator(f'> .choice input[value="{value}"]').dispatch_event("click")
 
 
 def write(page: Page, text: str) -> None:
@@ -412,18 +412,148 @@ def test_a_conflict_waits_for_a_choice_and_each_choice_does_what_it_says(board: 
     told = board.text_content("#preview-list") or ""
     assert "Notes: “mine” here, “theirs” in the file; both changed" in told
     assert "Arm length, 2031-09-01: “62,5” here, “63” in the file; from the file" in told
-    assert board.is_checked('#preview-list input[value="mine"]'), "nothing is overwritten unless chosen"
+    choose(board, "Ada", "mine")
+    assert board.locator("#preview-list li li fieldset").is_hidden()
     write(board, "There was nothing to write")
-    assert kept(board)[0]["notes"] == "mine"
+    assert kept(board)[0]["notes"] == "mine" and kept(board)[0]["tapes"] == TAPES
     preview(board, theirs)
     choose(board, "Ada", "both")
     write(board, "1 lifter written")
     assert sorted(one["notes"] for one in kept(board)) == ["mine", "theirs"]
     preview(board, theirs)
-    choose(board, "Ada", "theirs")
+    assert board.is_checked('[data-path="notes"][value="mine"]'), "nothing is overwritten unless chosen"
+    board.locator('[data-path="notes"][value="theirs"]').dispatch_event("click")
     write(board, "1 lifter written")
     [first] = [one for one in kept(board) if one["id"] == ada["id"]]
     assert first["notes"] == "theirs" and first["tapes"] == other
+
+
+def looked_again(page: Page) -> None:
+    again(page)
+    at_rest(page)
+
+
+def log_set(page: Page, ident: str, load: int, at: str = "2031-06-01") -> None:
+    entry = {"candidate": "A", "load": str(load), "unit": "kg", "reps": "5", "reserve": "1"}
+    change = {"what": "add_set", "at": f"{at}T18:00:00.000Z", "set": entry | {"touched": True, "pain": False}}
+    store(page, "await store.addChange(id, change)", id=ident, change=change)
+
+
+def patch(page: Page, ident: str, before: dict[str, Any], after: dict[str, Any]) -> None:
+    store(page, "await store.patch(id, before, after)", id=ident, before=before, after=after)
+
+
+def everybody(page: Page) -> dict[str, Any]:
+    """Names, notes, tapes and the loads of all sets, the same on two devices that know the same."""
+    found = {}
+    for one in kept(page):
+        log = one["lifts"].get("bench", nothing_of_lift())["trials"]["log"]
+        loads = sorted(done["load_kg"] for done in json.loads(log)["sets"]) if log else []
+        found[one["name"]] = (one["notes"], one["tapes"], loads)
+    return found
+
+
+def test_two_devices_that_both_changed_things_come_together(
+    board: Page, open_page: Callable[..., Page], site: Site
+) -> None:
+    """A coach's tablet and phone: one lifter changed on both, others on one, both files exchanged."""
+    ada, bo = (make(board, name, tapes=TAPES)["id"] for name in ("Ada", "Bo"))
+    setup = {
+        "what": "add_candidate",
+        "at": "2031-06-01T17:00:00.000Z",
+        "candidate": {"label": "Wide", "index": 5.0},
+    }
+    store(board, "await store.addChange(id, setup)", id=ada, setup=setup)
+    log_set(board, ada, 60)
+    looked_again(board)
+    first = json.dumps(saved(board, "#save-all"))
+    phone = open_page()
+    phone.add_init_script(WATCH)
+    phone.goto(site.url + "lifters.html")
+    wait_awake(phone)
+    preview(phone, first)
+    write(phone, "2 lifters written")
+
+    tape = "tapes/2031-09-01/fields/"
+    was = {"notes": "", f"{tape}stature": "171", f"{tape}arm_length": "62,5"}
+    patch(board, ada, was, {"notes": "on the tablet", f"{tape}stature": "172"})
+    log_set(board, ada, 70)
+    make(board, "Cleo")
+    patch(phone, ada, was, {"notes": "on the phone", f"{tape}arm_length": "63"})
+    log_set(phone, ada, 75)
+    patch(phone, bo, {"name": "Bo"}, {"name": "Bo Tran"})
+    make(phone, "Dag")
+    for page in (board, phone):
+        looked_again(page)
+    files = [json.dumps(saved(page, "#save-all")) for page in (board, phone)]
+
+    assert preview(board, files[1]) == [("Ada", "conflict"), ("Bo Tran", "changed"), ("Dag", "new")]
+    told = board.text_content("#preview-list") or ""
+    assert "Sets, bench press: “2 sets” here, “2 sets” in the file; both are kept" in told
+    assert "Notes: “on the tablet” here, “on the phone” in the file; both changed" in told
+    write(board, "3 lifters written")
+    assert preview(phone, files[0]) == [("Ada", "conflict"), ("Bo", "older"), ("Cleo", "new")]
+    phone.locator('[data-path="notes"][value="theirs"]').dispatch_event("click")
+    write(phone, "2 lifters written")
+
+    both = [TAPES[0], TAPES[1] | {"fields": TAPES[1]["fields"] | {"stature": "172", "arm_length": "63"}}]
+    wanted = {
+        "Ada": ("on the tablet", both, [60, 70, 75]),
+        "Bo Tran": ("", TAPES, []),
+        "Cleo": ("", [], []),
+        "Dag": ("", [], []),
+    }
+    assert everybody(board) == wanted and everybody(phone) == wanted
+    last = saved(board, "#save-all")
+    assert {state for _, state in preview(phone, json.dumps(last))} == {"same"}
+    write(phone, "Nothing was to be written")
+    assert all(meta["dirty"] == "" for meta in store(phone, "await store.metas()").values())
+    log_set(phone, ada, 80)
+    looked_again(phone)
+    assert dict(preview(board, json.dumps(saved(phone, "#save-all"))))["Ada"] == "changed"
+    write(board, "1 lifter written")
+    assert everybody(board)["Ada"][2] == [60, 70, 75, 80], "no set is there twice"
+
+
+def test_a_chain_of_codes_brings_lifters_to_another_device(
+    board: Page, open_page: Callable[..., Page], site: Site
+) -> None:
+    """Each code opens a page on the other device, which keeps what came so far, in any order."""
+    for number in range(4):
+        make(board, f"Lifter {number}", tapes=TAPES, notes=f"{number * 7919:x} " + "ab" * number)
+    looked_again(board)
+    everyone = kept(board)
+    board.click("#codes-all")
+    place = said(board, "#codes-place", "Code 1 of ")
+    links = []
+    for number in range(1, int(place.split()[-1]) + 1):
+        said(board, "#codes-place", f"Code {number} of ")
+        assert board.locator("#codes .qr svg").count() == 1
+        links.append(board.get_attribute("#codes .qr", "data-link") or "")
+        if board.locator("#codes-on").is_enabled():
+            board.click("#codes-on")
+    assert len(links) > 1 and all(len(link) < 800 for link in links)
+    board.click("#codes-close")
+    phone = open_page()
+    for number, link in reversed(list(enumerate(links, 1))):
+        phone.goto("about:blank")  # a camera opens each code as a page of its own
+        phone.goto(link)
+        if number > 1:
+            missing = ", ".join(map(str, range(1, number)))
+            said(
+                phone,
+                "#file-said",
+                f"Code {number} of {len(links)} has come. Still to be scanned: {missing}.",
+            )
+            assert "#" not in phone.url
+    phone.locator("#preview:visible").wait_for()
+    assert "#" not in phone.url
+    assert "The chain of codes holds 4 lifters" in (phone.text_content("#preview-said") or "")
+    write(phone, "4 lifters written")
+    assert kept(phone) == everyone
+    phone.evaluate("(hash) => { location.hash = hash; }", links[0].split("#")[1][:-9])
+    phone.evaluate("(hash) => { location.hash = hash; }", "f=nonsense")
+    said(phone, "#file-wrong", "These codes are damaged")
 
 
 def test_changed_in_another_tab_meanwhile_nothing_is_written_and_the_preview_is_new(board: Page) -> None:
@@ -533,7 +663,7 @@ def test_on_a_phone_the_file_goes_to_the_share_sheet_right_at_the_tap(
 
 def test_unsaved_for_two_weeks_is_reminded_of_once_a_week(board: Page) -> None:
     make(board, "Ada")
-    remind = "await (await import('./page/lifters/remind.mjs')).toRemindOf(Date.now() + days * 86400000)"
+    remind = "await (await import('./page/shared/remind.mjs')).toRemindOf(Date.now() + days * 86400000)"
     assert [store(board, remind, days=days) for days in (0, 13)] == [0, 0]
     assert [store(board, remind, days=days) for days in (15, 15, 21.5)] == [1, 0, 0]
     assert store(board, remind, days=22.5) == 1, "a week later, still in no file"
@@ -542,7 +672,7 @@ def test_unsaved_for_two_weeks_is_reminded_of_once_a_week(board: Page) -> None:
     store(board, "await store.patch(id, {}, { notes: 'x' })", id=kept(board)[0]["id"])
     store(board, "await store.set('reminded', 0)")
     board.evaluate("const real = Date.now; Date.now = () => real() + 15 * 86400000;")
-    assert store(board, "await (await import('./page/lifters/remind.mjs')).toRemindOf()") == 1
+    assert store(board, "await (await import('./page/shared/remind.mjs')).toRemindOf()") == 1
     board.evaluate("delete Date.now; Date.now = () => new Date().getTime();")
 
 
@@ -551,13 +681,16 @@ def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], 
     page.goto(site.url + "lifters.html")
     add(page, "Ada")
     page.add_init_script("{ const real = Date.now; Date.now = () => real() + 15 * 86400000; }")
-    page.reload()
+    page.goto(site.url + "sets.html")  # where a person works
     said(page, "#remind", "1 lifter has changes that were in no file")
     page.click("#remind-later")
-    page.reload()
-    page.locator("#list .slip").wait_for()
-    poll(lambda: page.text_content("#persisted"), bool)
     assert page.locator("#remind").is_hidden()
+    store(page, "[await store.set('reminded', 0), await store.set('looked', 0)]")
+    page.goto(site.url)
+    said(page, "#remind", "1 lifter has changed and is in no file")
+    assert [one["name"] for one in saved(page, "#remind-save")["lifters"]] == ["Ada"]
+    said(page, "#remind-done", "Keep a copy away from this device")
+    assert [meta["dirty"] for meta in store(page, "await store.metas()").values()] == [""]
 
 
 @pytest.mark.parametrize(("answer", "text"), [(True, "promises to keep"), (False, "does not promise")])

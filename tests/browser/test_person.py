@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from shortlever import roster
+from shortlever.view.link import to_fragment
 from tests.browser.screen import (
     SILENT,
     answer,
@@ -374,6 +375,37 @@ def test_a_link_never_changes_a_lifter_who_is_kept(device: Callable[..., Page]) 
     page.click("#received-back")
     assert_shows(page, answer(**GOOD), tag=NAME)
     assert fields_of(page, id) == GOOD and store(page, "store.current()") == id
+
+    # a printed code opens the one who is kept here, and on another device what it holds
+    tape = {
+        "date": "2031-05-09",
+        "unit": "cm",
+        "choices": {},
+        "fields": {"arm_length": "66", "shoulder_breadth": "41"},
+    }
+    bo = store(page, "store.create({ name: 'Bo', tapes: [tape] })", tape=tape)["id"]
+    held = {"unit": "cm", "fields": {"arm_length": "70", "shoulder_breadth": "44"}}
+    page.evaluate("(f) => { location.hash = f; }", to_fragment(held, bo))
+    assert_shows(page, answer(arm_length="66", shoulder_breadth="41"), tag="Bo")
+    assert store(page, "store.current()") == bo and fields_of(page, id) == GOOD
+    page.evaluate("(f) => { location.hash = f; }", to_fragment(held, "f" * 32))
+    assert_shows(page, answer(arm_length="70", shoulder_breadth="44"), tag="Received")
+
+    # one tap or two keys to the next lifter
+    page.click("#received-back")
+    assert_shows(page, answer(arm_length="66", shoulder_breadth="41"), tag="Bo")
+    page.locator("#along", has_text="Bo").wait_for()
+    page.click("#along-on")
+    page.locator("#along strong", has_text=NAME).wait_for()
+    assert_shows(page, answer(**GOOD), tag=NAME)
+    page.keyboard.press("Alt+PageUp")
+    page.locator('#along strong:text-is("Bo")').wait_for()
+    assert_shows(page, answer(arm_length="66", shoulder_breadth="41"), tag="Bo")
+    page.goto(page.url.split("#")[0] + "sets.html")
+    page.locator('#along strong:text-is("Bo")').wait_for()
+    page.click("#along-back")
+    page.locator(f'#along strong:text-is("{NAME}")').wait_for()
+    assert store(page, "store.current()") == id
 
 
 def test_a_kept_setup_goes_along(device: Callable[..., Page]) -> None:

@@ -16,6 +16,20 @@ from shortlever.roster import compare, from_text, put_together
 from shortlever.roster.record import OF_LIFT
 from shortlever.roster.schema import SCHEMA
 from shortlever.say import Voice
+from shortlever.trials import (
+    Candidate,
+    Measured,
+    SetRecord,
+    TrialLog,
+    add_candidate,
+    add_set,
+    delete_set,
+    edit_set,
+    from_json,
+    measure_set,
+    start_anew,
+    to_json,
+)
 from shortlever.view.answer import respond
 
 FOLDER = Path(__file__).parent
@@ -467,3 +481,130 @@ def test_a_lift_that_only_one_side_has_comes_along() -> None:
     assert out is not None and out["lifts"]["squat"] == squat | {"trials": squat["trials"] | {"revision": 1}}
     assert compare(theirs, mine).state == "older"
     from_text(file_of(out))
+
+
+# ---- sets of two devices
+
+
+def log_of(*loads: float, labels: tuple[str, ...] = ("Now", "Wide")) -> TrialLog:
+    """A trial with a set of each load, the setups by turns."""
+    log = TrialLog()
+    for key, label in zip("ABCD", labels, strict=False):
+        log = add_candidate(log, Candidate(key, label, 5.0))
+    for place, load in enumerate(loads):
+        log = add_set(log, SetRecord("AB"[place % 2], f"2031-05-{9 + place // 4:02}", load, 5, 1))
+    return log
+
+
+def with_log(log: TrialLog, **parts: Any) -> dict[str, Any]:
+    return mara(trials={"log": to_json(log), "pending": [], "revision": 1}, **parts)
+
+
+def loads_in(record: dict[str, Any]) -> list[float]:
+    return sorted(one.load_kg for one in from_json(bench(record)["trials"]["log"]).sets)
+
+
+def test_sets_of_both_sides_come_together_with_their_setup_pain_and_film() -> None:
+    base = log_of(60, 62.5)
+    mine = add_candidate(add_set(base, SetRecord("A", "2031-05-20", 70, 5, 1)), Candidate("C", "High", 5.1))
+    mine = add_set(mine, SetRecord("C", "2031-05-20", 71, 5, 1))
+    theirs = add_candidate(delete_set(base, 1), Candidate("C", "Low", 5.2))
+    theirs = add_set(theirs, SetRecord("C", "2031-05-19", 80, 5, 1, pain=True))
+    theirs = measure_set(theirs, 2, Measured(touch_m=0.1))
+    found = compare(with_log(mine), with_log(theirs), with_log(base))
+    assert [(one.path, one.take) for one in found.differences] == [("lifts/bench/trials", "together")]
+    assert found.state == "changed"
+    out = put_together(with_log(mine), with_log(theirs), with_log(base), "theirs", now=NOW)
+    assert out is not None and loads_in(out) == [62.5, 70, 71, 80] and out["changed"] == NOW
+    log = from_json(bench(out)["trials"]["log"])
+    label = {one.key: one.label for one in log.candidates}
+    assert [(label[one.candidate], one.load_kg) for one in log.sets] == [
+        ("Wide", 62.5), ("Low", 80), ("Now", 70), ("High", 71)
+    ]  # fmt: skip
+    assert [one.label for one in log.candidates if one.off_list] == ["Low"], "pain is kept"
+    assert log.set_numbered(2).measured == Measured(touch_m=0.1)
+    back = put_together(with_log(theirs), with_log(mine), with_log(base), "theirs", now=NOW)
+    assert back and compare(out, back).state == "same", "whoever takes the other's in"
+
+
+def test_what_only_a_person_can_put_together_is_a_conflict() -> None:
+    base = log_of(60, 62.5)
+    edited = [edit_set(base, 1, SetRecord("A", "2031-05-09", load, 5, 1)) for load in (61, 63)]
+    begun = start_anew(base, None)
+    full = [log_of(labels=("Now", "Wide", *more)) for more in (("3", "4"), ("5", "6"))]
+    for before, mine, theirs in ((base, *edited), (base, base, begun), (log_of(), *full)):
+        if mine == before:
+            mine = add_set(mine, SetRecord("A", "2031-06-01", 75, 5, 1))
+        [found] = compare(with_log(mine), with_log(theirs), with_log(before)).differences
+        assert found.take == "conflict"
+
+
+@pytest.mark.sweep
+def test_devices_that_log_and_exchange_as_they_like_lose_no_set_and_double_none() -> None:
+    source = random.Random(20)
+    for _ in range(25):
+        devices = [with_log(log_of(60, 62.5)) for _ in range(2)]
+        bases = [copy.deepcopy(devices[0]), copy.deepcopy(devices[0])]
+        load, out = 100.0, set()
+        for _ in range(14):
+            at = source.randrange(2)
+            if source.random() < 0.6:
+                load += 0.5
+                log = from_json(bench(devices[at])["trials"]["log"])
+                log = add_set(log, SetRecord("AB"[at], f"2031-05-{source.randint(10, 28)}", load, 5, 1))
+                if source.random() < 0.2:
+                    gone = source.choice(log.sets)
+                    out.add(gone.load_kg)
+                    log = delete_set(log, gone.number)
+                bench(devices[at])["trials"]["log"] = to_json(log)
+                continue
+            file = copy.deepcopy(devices[1 - at])
+            bases[1 - at] = file  # what was saved is what both have
+            found = compare(devices[at], file, bases[at])
+            assert found.state != "conflict"
+            if (record := put_together(devices[at], file, bases[at], "theirs", now=NOW)) is not None:
+                devices[at] = record
+            if record is not None or found.state == "same":
+                bases[at] = file
+        for mine, theirs in ((0, 1), (1, 0)):
+            base = bases[mine]
+            record = put_together(devices[mine], devices[theirs], base, "theirs", now=NOW)
+            if record is not None:
+                devices[mine] = record
+            bases[mine] = copy.deepcopy(devices[theirs])
+            bases[theirs] = copy.deepcopy(devices[theirs])
+        wanted = sorted({60, 62.5, *(100 + step / 2 for step in range(1, int(2 * (load - 100)) + 1))} - out)
+        assert loads_in(devices[0]) == wanted and loads_in(devices[1]) == wanted
+
+
+def test_of_a_conflict_each_part_is_chosen_and_the_rest_comes_along() -> None:
+    base = mara()
+    mine, theirs = mara(notes="mine", preference=0.1), mara(notes="theirs", preference=0.9, name="Mara F.")
+    given = {"text": file_of(theirs), "here": {base["id"]: mine}, "base": {base["id"]: base}}
+    keep = {base["id"]: ["notes"]}
+    merged = ask("merge", **given, choices={base["id"]: "theirs"}, keep=keep, spare={}, now=NOW)
+    [record] = merged["records"]
+    assert (record["name"], record["notes"], bench(record)["preference"]) == ("Mara F.", "mine", 0.9)
+    assert merged["common"] == {base["id"]: theirs}
+    same = {"text": file_of(theirs), "here": {base["id"]: theirs}, "base": {base["id"]: base}}
+    merged = ask("merge", **same, choices={base["id"]: "mine"}, spare={}, now=NOW)
+    assert (merged["records"], merged["common"]) == ([], {base["id"]: theirs}), "what both have is known anew"
+
+
+def test_sets_not_worked_in_yet_come_together_too() -> None:
+    entry = {"candidate": "A", "load": "90", "unit": "kg", "reps": "5", "reserve": "1"}
+    waiting = {"what": "add_set", "at": "2031-05-21T10:00:00+02:00", "set": entry}
+    base, mine = with_log(log_of(60)), with_log(log_of(60))
+    bench(mine)["trials"]["pending"] = [waiting]
+    theirs = with_log(log_of(60, 62.5))
+    given = {"text": file_of(theirs), "here": {base["id"]: mine}, "base": {base["id"]: base}}
+    [found] = ask("preview", **given, names=[])["lifters"]
+    [one] = found["differences"]
+    assert (found["state"], one["take"], one["mine"], one["theirs"]) == (
+        "changed",
+        "together",
+        "2 sets",
+        "2 sets",
+    )
+    merged = ask("merge", **given, choices={base["id"]: "theirs"}, spare={}, now=NOW)
+    assert loads_in(merged["records"][0]) == [60, 62.5, 90]

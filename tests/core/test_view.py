@@ -19,6 +19,7 @@ from shortlever.lifts import LIFTS
 from shortlever.lifts.bench.press import Press
 from shortlever.person.tape import MEASURES
 from shortlever.units import LENGTH_UNITS, read_quantity
+from shortlever.view.link import to_fragment
 
 SVG = "{http://www.w3.org/2000/svg}"
 TENTH_OF_A_CM = 0.001  # m, the last digit shown in cm
@@ -568,9 +569,15 @@ def test_a_link_names_its_lift_and_one_of_version_1_is_a_bench_press() -> None:
     assert made == f"{body}&k=347fcc6e"
     for version in (body, "v=1&u=cm&a=61&b=40&q=0.25"):
         assert opened(version)["request"] == request | {"lift": "bench"}
+    whose = "v=3&I=kept-earlier&l=bench&u=cm&a=61&b=40&q=0.25"
+    assert opened(whose)["request"] == request | {"lift": "bench", "who": "kept-earlier"}
+    assert to_fragment(request, "kept-earlier") == f"{whose}&k={zlib.crc32(whose.encode()):08x}"
+    assert to_fragment(request, "<id>") == made, "no id is no id"
+    for wrong in ("v=3&I=%3Cb%3E&l=bench&u=cm&a=61&b=40", "v=2&I=kept&l=bench&u=cm&a=61&b=40"):
+        assert not opened(wrong)["ok"]
 
 
-@pytest.mark.parametrize("body", ["v=2&l=curl&u=cm&a=61&b=40", "v=2&u=cm&a=61&b=40", "v=3&l=bench&u=cm"])
+@pytest.mark.parametrize("body", ["v=2&l=curl&u=cm&a=61&b=40", "v=2&u=cm&a=61&b=40", "v=4&l=bench&u=cm"])
 def test_a_link_of_a_lift_or_version_unknown_here_says_so(body: str) -> None:
     [wrong] = opened(body)["errors"]
     assert wrong["code"] == "newer" and "Update" in wrong["remedy"]

@@ -41,6 +41,7 @@ def test_each_one_is_fitted_as_on_the_fit_screen(lift: str) -> None:
         assert (one["headline"], one["marks"]) == (alone["headline"], alone["marks"])
         assert one["card"] in (None, alone["card"])
         opened = ask("open", fragment=one["fragment"])["request"]
+        assert opened.pop("who") == was["id"], "a printed code says whose it is"
         assert json.loads(answer(json.dumps(opened)))["headline"] == alone["headline"]
         assert {spot["gear"] for spot in one["spots"]} <= {"bar", "hooks", "floor"} and len(one["spots"]) == 2
     tall, small = ({spot["gear"]: spot["at_m"] for spot in one["spots"]} for one in found)

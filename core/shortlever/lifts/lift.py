@@ -261,6 +261,11 @@ class Lift(ABC, Generic[C, S, A, M]):
         ]
         return [*chosen, Said("rests_taped", {"count": taped(fit.reading)})]
 
+    def parts_shown(self, fit: Fit[C, A, M]) -> dict[str, float]:
+        """The parts of the setup that is shown, as requests and records hold them."""
+        got: Any = getattr(fit.shown, "got", fit.shown)
+        return {part.key: round(getattr(got, part.key), 6) for part in self.parts}
+
     @abstractmethod
     def setup_in_words(self, parts: Mapping[str, Any]) -> Text:
         """A setup by its parts in words, "" where they are none."""

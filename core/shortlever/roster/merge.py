@@ -2,17 +2,19 @@
 
 ``base`` is the record that both started from (what the last file held), where that is known. Against it, a
 part that only one side changed is no conflict. Without it, nothing that stands here is ever given up by
-itself: a part that is empty here is filled, every other difference is a conflict.
+itself: a part that is empty here is filled, every other difference is a conflict. Sets that both logged come
+together.
 """
 
 from __future__ import annotations
 
 import copy
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from shortlever.roster.record import OF_LIFT, nothing_of_lift
+from shortlever.trials import TrialLog, alike, from_json, to_json, together
 
 Record = Mapping[str, Any]
 
@@ -23,12 +25,14 @@ CHOICES = ("mine", "theirs", "both")
 
 @dataclass(frozen=True)
 class Difference:
-    """One path at which the two differ; ``take``: "mine", "theirs" or "conflict"."""
+    """One path at which the two differ; ``take``: "mine", "theirs", "together" (``put``, made of both) or
+    "conflict"."""
 
     path: str
     mine: Any
     theirs: Any
     take: str
+    put: Any = None
 
 
 @dataclass(frozen=True)
@@ -57,27 +61,35 @@ def compare(mine: Record | None, theirs: Record, base: Record | None = None) -> 
     lifts = list(dict.fromkeys(lift for record in records for lift in record.get("lifts", ())))
     here, there = _paths(mine, whole, lifts), _paths(theirs, whole, lifts)
     before = None if common is None else _paths(common, whole, lifts)
+    every = [*here, *(path for path in there if path not in here)]
     found = tuple(
-        Difference(path, here.get(path), there.get(path), _take(path, here, there, before))
-        for path in [*here, *(path for path in there if path not in here)]
-        if not same(here.get(path), there.get(path))
+        _difference(path, here, there, before)
+        for path in every
+        if not _agree(path, here.get(path), there.get(path))
     )
     takes = {difference.take for difference in found}
     if not found:
         return Comparison("same")
     if "conflict" in takes:
         return Comparison("conflict", found)
-    return Comparison("changed" if "theirs" in takes else "older", found)
+    return Comparison("changed" if takes & {"theirs", "together"} else "older", found)
 
 
 def put_together(
-    mine: Record | None, theirs: Record, base: Record | None, choice: str, *, now: str, new_id: str = ""
+    mine: Record | None,
+    theirs: Record,
+    base: Record | None,
+    choice: str,
+    *,
+    now: str,
+    new_id: str = "",
+    keep: Collection[str] = (),
 ) -> dict[str, Any] | None:
     """The record to write for a person's choice, or None where nothing is to be written.
 
     "mine" leaves what is here untouched; "theirs" takes what the file changed, and in a conflict the file's
-    part, while parts that only this device changed stay; "both" makes the file's a lifter of its own under
-    ``new_id``. ``now`` is the ISO time of a record that is neither's.
+    part (mine at the paths in ``keep``), while parts that only this device changed stay; "both" makes the
+    file's a lifter of its own under ``new_id``. ``now`` is the ISO time of a record that is neither's.
     """
     if choice not in CHOICES:
         raise ValueError(f"choice {choice!r} is none of {CHOICES}")
@@ -89,18 +101,19 @@ def put_together(
     assert mine is not None
     if choice == "both" or found.state == "other":
         return copy.deepcopy(dict(theirs)) | {"id": new_id}
-    kept = [one for one in found.differences if one.take == "mine"]
+    staying = [one for one in found.differences if one.take == "mine" or one.path in keep]
+    taken = [one for one in found.differences if one not in staying]
     out = copy.deepcopy(dict(mine))
-    for one in found.differences:
-        if one.take != "mine":
-            _put(out, one.path, copy.deepcopy(one.theirs))
+    for one in taken:
+        _put(out, one.path, copy.deepcopy(one.put if one.take == "together" else one.theirs))
     out["tapes"] = sorted(out["tapes"], key=lambda tape: str(tape["date"]))
     for lift, kept in out["lifts"].items():
         ours, others = (record["lifts"].get(lift) or nothing_of_lift() for record in (mine, theirs))
         place = {setup["key"]: index for index, setup in enumerate(others["setups"])}
         kept["setups"].sort(key=lambda one, place=place: place.get(one["key"], len(place)))
         kept["trials"]["revision"] = max(ours["trials"]["revision"], others["trials"]["revision"]) + 1
-    out["changed"] = now if kept else max(str(mine["changed"]), str(theirs["changed"]))
+    only_theirs = not staying and all(one.take != "together" for one in taken)
+    out["changed"] = max(str(mine["changed"]), str(theirs["changed"])) if only_theirs else now
     return out
 
 
@@ -140,8 +153,37 @@ def _paths(record: Record, whole: set[str], lifts: list[str]) -> dict[str, Any]:
         found |= {f"{at}/{name}": value for name, value in kept.items() if name not in LISTS}
         found |= {f"{at}/setups/{setup['key']}": setup for setup in kept["setups"]}
         found[f"{at}/trials"] = {name: kept["trials"][name] for name in ("log", "pending")}
-    known = {*PLAIN, "tapes", "lift", "lifts", "id", "version", "created", "changed", "conflicts"}
+    known = {*PLAIN, "tapes", "lift", "lifts", "id", "version", "created", "changed", "conflicts", "heard"}
     return found | {name: value for name, value in record.items() if name not in known}
+
+
+def _agree(path: str, mine: Any, theirs: Any) -> bool:
+    if same(mine, theirs):
+        return True
+    logs = _logs(path, mine, theirs)
+    return logs is not None and alike(*logs)
+
+
+def _logs(path: str, mine: Any, theirs: Any) -> tuple[TrialLog, TrialLog] | None:
+    """Both sides' sets, where both have some and all of them are worked in."""
+    if not path.endswith("/trials") or mine is None or theirs is None or mine["pending"] or theirs["pending"]:
+        return None
+    return (from_json(mine["log"]), from_json(theirs["log"])) if mine["log"] and theirs["log"] else None
+
+
+def _difference(path: str, here: Record, there: Record, before: Record | None) -> Difference:
+    mine, theirs = here.get(path), there.get(path)
+    take = _take(path, here, there, before)
+    logs = _logs(path, mine, theirs) if take == "conflict" else None
+    if logs is None:
+        return Difference(path, mine, theirs, take)
+    once = None if before is None else TrialLog(lift=logs[0].lift)
+    if before is not None and (base := before.get(path)) is not None and base["log"]:
+        once = None if base["pending"] else from_json(base["log"])
+    one = together(*logs, once)
+    if one is None:
+        return Difference(path, mine, theirs, take)
+    return Difference(path, mine, theirs, "together", {"log": to_json(one), "pending": []})
 
 
 def _take(path: str, here: Record, there: Record, before: Record | None) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from shortlever.errors import InfeasibleError, InputError, Told
@@ -29,12 +29,14 @@ def results_of(lift: AnyLift) -> tuple[Result, ...]:
 
 @dataclass(frozen=True)
 class Fitted:
-    """What came out for one row: ``cells`` by the results' keys (numbers with a point), or ``errors``."""
+    """What came out for one row: ``cells`` by the results' keys (numbers with a point) and ``setup``, its
+    parts as a record keeps them, or ``errors``."""
 
     number: int
     name: Text
     cells: Mapping[str, Text]
     errors: tuple[Told, ...] = ()
+    setup: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def ok(self) -> bool:
@@ -49,6 +51,7 @@ class Fitted:
             "ok": self.ok,
             "cells": self.cells,
             "errors": list(self.errors),
+            "setup": dict(self.setup),
         }
 
 
@@ -63,7 +66,8 @@ def fit_row(row: Row) -> Fitted:
     try:
         fitted = fit(reading, row.request, with_frontier=False)
         rests = in_row(reading.lift.rests(fitted), "semicolon")
-        return Fitted(row.number, row.name, {**reading.lift.cells(fitted), RESTS.key: rests})
+        cells = {**reading.lift.cells(fitted), RESTS.key: rests}
+        return Fitted(row.number, row.name, cells, setup=reading.lift.parts_shown(fitted))
     except InfeasibleError as none:
         said = InputError("", "infeasible", "", none.said, measure_again(reading.lift))
         return _refused(row, (said.told(),))

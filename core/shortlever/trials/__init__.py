@@ -42,6 +42,7 @@ from shortlever.trials.plan import fair_order
 from shortlever.trials.preference import implied_place, implied_preference
 from shortlever.trials.repmax import FORMULAS, estimate_1rm, relative_error
 from shortlever.trials.storage import from_json, start_anew, to_json, undo
+from shortlever.trials.together import alike, together
 
 __all__ = [
     "FORMULAS",
@@ -56,6 +57,7 @@ __all__ = [
     "TrialLog",
     "add_candidate",
     "add_set",
+    "alike",
     "clear_pain",
     "delete_set",
     "edit_set",
@@ -70,6 +72,7 @@ __all__ = [
     "remove_candidate",
     "start_anew",
     "to_json",
+    "together",
     "undo",
     "with_formula",
     "with_terms",

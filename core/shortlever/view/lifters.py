@@ -3,9 +3,10 @@
 - ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names"}``: what the file
   holds, and for each lifter of it what taking it would change here; ``names`` are those here; ``damaged``
   are its lifters who are not sound;
-- ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "spare": {id: new
-  id}, "now": ISO time}``: the records to write, what the file holds of each, and, as they stand there, those
-  who are not sound.
+- ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "keep": {id: [paths
+  of conflicts in which mine stays]}, "spare": {id: new id}, "now": ISO time}``: the records to write, what
+  the file holds of each (also of those who are the same here), and, as they stand there, those who are not
+  sound.
 
 Nothing is remembered between questions, and nothing is written here.
 """
@@ -19,11 +20,12 @@ from shortlever.errors import InputError
 from shortlever.lifts import LIFTS
 from shortlever.lifts.form import Choice
 from shortlever.person.tape import MEASURES
-from shortlever.roster import CHOICES, Comparison, compare, put_together, sound_of_text
+from shortlever.roster import CHOICES, Comparison, Damaged, compare, put_together, sound_of_text
 from shortlever.roster.record import check
 from shortlever.say import InUnit, Said, Text, in_row
-from shortlever.trials import from_json
+from shortlever.trials import TrialLog, from_json, to_json
 from shortlever.view.doors import Doors
+from shortlever.view.sets_changes import fold
 
 PARTS = {"name": Said("sheet_name")} | {
     name: Said(f"part_{name}")
@@ -54,9 +56,34 @@ def _records(request: Mapping[str, Any], name: str) -> dict[str, dict[str, Any]]
     return sound
 
 
-def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
+def _all(
+    request: Mapping[str, Any],
+) -> tuple[dict[str, Any], list[Damaged], dict[str, dict[str, Any]], dict[str, dict[str, Any]]]:
+    """The file, who is damaged in it, and the records here and before; of those who are here, too, all sets
+    are worked in, so that sets stand beside sets."""
     file, damaged = sound_of_text(str(request.get("text", "")))
-    here, base = _records(request, "here"), _records(request, "base")
+    here, base = (
+        {key: _folded(one) for key, one in _records(request, name).items()} for name in ("here", "base")
+    )
+    file = {**file, "lifters": [_folded(one) if one["id"] in here else one for one in file["lifters"]]}
+    return file, damaged, here, base
+
+
+def _folded(record: dict[str, Any]) -> dict[str, Any]:
+    """The record with the changes of its sets worked in, but where one of them would be refused."""
+    lifts = dict(record["lifts"])
+    for lift, kept in lifts.items():
+        trials = kept["trials"]
+        if trials["pending"]:
+            before = from_json(trials["log"]) if trials["log"] else TrialLog(lift=lift)
+            log, refused = fold(before, trials["pending"])
+            if not refused:
+                lifts[lift] = {**kept, "trials": {**trials, "log": to_json(log), "pending": []}}
+    return {**record, "lifts": lifts}
+
+
+def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
+    file, damaged, here, base = _all(request)
     names = {str(name) for name in request.get("names", [])}
     return {
         "exported": file["exported"],
@@ -95,9 +122,8 @@ def _compared(found: Comparison, unit: str) -> dict[str, Any]:
 
 
 def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
-    file, damaged = sound_of_text(str(request.get("text", "")))
-    here, base = _records(request, "here"), _records(request, "base")
-    choices, spare, now = (request.get(name) for name in ("choices", "spare", "now"))
+    file, damaged, here, base = _all(request)
+    choices, spare, now, keep = (request.get(name) for name in ("choices", "spare", "now", "keep"))
     if not isinstance(choices, Mapping) or not isinstance(spare, Mapping):
         raise InputError("choices", "damaged", "", Said("no_choices"), Said("no_choices_remedy"))
     records: list[dict[str, Any]] = []
@@ -108,13 +134,14 @@ def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
         if choice not in CHOICES:
             said = Said("not_chosen", {"name": theirs["name"]})
             raise InputError(key, "missing", str(choice), said, Said("not_chosen_remedy"))
-        record = put_together(
-            here.get(key), theirs, base.get(key), choice, now=str(now), new_id=str(spare.get(key))
-        )
+        mine, before = here.get(key), base.get(key)
+        stays = keep.get(key, ()) if isinstance(keep, Mapping) else ()
+        new_id = str(spare.get(key))
+        record = put_together(mine, theirs, before, choice, now=str(now), new_id=new_id, keep=list(stays))
         if record is not None:
             records.append(record)
-            if record["id"] == key:
-                common[key] = theirs
+        if compare(mine, theirs, before).state == "same" if record is None else record["id"] == key:
+            common[key] = theirs
     aside = [{"name": one.name, "fault": one.fault.field, "raw": one.record} for one in damaged]
     return {"records": records, "common": common, "damaged": aside}
 

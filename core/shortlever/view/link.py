@@ -3,12 +3,14 @@
 ``v=2&l=LIFT&u=cm&a=62&b=39&k=…``: form-encoded pairs (WHATWG URL standard,
 application/x-www-form-urlencoded) with one-letter keys and what was typed as it was typed; l is the lift, k
 the CRC-32 (ISO 3309) of what stands before it. A version once given out keeps opening: version 1 named no
-lift. The letters are those of the lift's form and setup, v, l, u, q and k ours; a new layout gets a new
-number.
+lift. The letters are those of the lift's form and setup, v, l, u, q, I and k ours; a new layout gets a new
+number. Version 3 is of a printed code: it says by I whose it is (a record's id), for a device on which that
+lifter is kept; a link that is handed on says nobody's and stays version 2.
 """
 
 from __future__ import annotations
 
+import re
 import zlib
 from collections.abc import Mapping
 from typing import Any
@@ -20,17 +22,26 @@ from shortlever.lifts import LIFTS, UNNAMED, AnyLift
 from shortlever.say import Said
 from shortlever.units import MAX_TYPED_CHARACTERS
 
-VERSION, VERSIONS = "2", ("1", "2")
+VERSION, OF_SOMEBODY = "2", "3"
+VERSIONS = ("1", VERSION, OF_SOMEBODY)
+WHO = re.compile(r"[A-Za-z0-9-]{1,64}")
 MAX_CHARACTERS = 1200
 NEWER, REMEDY = Said("link_newer_remedy"), Said("link_remedy")
 
 
-def to_fragment(request: Mapping[str, Any]) -> str:
-    """The fragment (without #) of a request; what is at its default or empty is left out."""
+def to_fragment(request: Mapping[str, Any], who: str = "") -> str:
+    """The fragment (without #) of a request; what is at its default or empty is left out. ``who``: the id of
+    the lifter's record, "" for nobody's."""
     lift = LIFTS[str(request.get("lift", UNNAMED))]
     typed = request.get("fields")
     typed = typed if isinstance(typed, Mapping) else {}
-    pairs = [("v", VERSION), ("l", lift.key), ("u", str(request.get("unit", "cm")))]
+    who = who if WHO.fullmatch(who) else ""
+    pairs = [
+        ("v", OF_SOMEBODY if who else VERSION),
+        *([("I", who)] if who else []),
+        ("l", lift.key),
+        ("u", str(request.get("unit", "cm"))),
+    ]
     for one in lift.fields:
         if str(typed.get(one.key, "")).strip():
             pairs.append((one.measure.letter, typed[one.key].strip()))
@@ -49,7 +60,8 @@ def to_fragment(request: Mapping[str, Any]) -> str:
 
 
 def from_fragment(fragment: str) -> dict[str, Any]:
-    """The request of a fragment. Raises InputError that says what is wrong; nothing of a bad link is used."""
+    """The request of a fragment, with "who" where it says whose it is. Raises InputError that says what is
+    wrong; nothing of a bad link is used."""
     text = fragment.removeprefix("#")
     if len(text) > MAX_CHARACTERS:
         raise _bad("too_long", "too_long", most=MAX_CHARACTERS)
@@ -70,10 +82,13 @@ def from_fragment(fragment: str) -> dict[str, Any]:
         raise _bad("newer", "newer", NEWER)
     if check != _check(body):
         raise _bad("damaged", "check")
-    lift = values.pop("l", "") if version == VERSION else UNNAMED
+    who = values.pop("I", "") if version == OF_SOMEBODY else None
+    if who is not None and not WHO.fullmatch(who):
+        raise _bad("damaged", "part", part="I")
+    lift = UNNAMED if version == "1" else values.pop("l", "")
     if lift not in LIFTS:
         raise _bad("newer", "lift", NEWER, lift=lift[:24])
-    return {"lift": lift, **_request(LIFTS[lift], values)}
+    return {"lift": lift, **_request(LIFTS[lift], values), **({"who": who} if who else {})}
 
 
 def _request(lift: AnyLift, values: dict[str, str]) -> dict[str, Any]:

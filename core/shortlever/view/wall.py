@@ -85,7 +85,7 @@ def _told(one: Person) -> dict[str, Any]:
             "marks": shown["marks"],
             "card": shown["card"],
             "spots": spots,
-            "fragment": to_fragment(one.request),
+            "fragment": to_fragment(one.request, one.key),
         },
     )
 

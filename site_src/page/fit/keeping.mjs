@@ -91,6 +91,7 @@ async function saveFile() {
   const typed = person.asTyped;
   const mine = typed.id === GUEST ? { ...typed, id: store.newId(), name: say("store_earlier") } : typed;
   const others = await store.list().catch(() => []);
+  await store.hear().catch(() => {});
   byId("keep-said").textContent = saveFiles(filesOf([mine, ...others.filter(({ id }) => id !== mine.id)]));
 }
 

@@ -16,6 +16,8 @@ import { mark } from "./way-back.mjs";
  * @property {() => boolean} mayOpen whether nothing is lost by it
  * @property {() => void} onPutAway
  * @property {(request: Core.FitRequest, more: { choice: Kept.Choice | null, preference: number | null }) => Promise<void>} open
+ * @property {(id: string) => Promise<boolean>} isKept whether a lifter is kept on this device
+ * @property {(id: string) => Promise<void>} openKept
  * @property {() => void} onShared
  */
 
@@ -78,8 +80,8 @@ export class Links {
     this.#hooks.onPutAway();
   }
 
-  /** What the link holds is shown at once, with a way back; where that would cost something typed it waits for a tap. @param {Core.Opened | Core.Refused} response */
-  take(response) {
+  /** What the link holds is shown at once, with a way back, and the lifter himself where he is kept here; where that would cost something typed it waits for a tap. @param {Core.Opened | Core.Refused} response */
+  async take(response) {
     const onLeave = () => this.putAway();
     if (!response.ok) {
       const [{ message, remedy }] = response.errors;
@@ -88,9 +90,10 @@ export class Links {
       notice(sentences(message, say("received_bad"), remedy), { onLeave });
       return;
     }
-    const { choice = null, preference = null, lift = UNNAMED, ...request } = response.request;
+    const { choice = null, preference = null, lift = UNNAMED, who = "", ...request } = response.request;
     if (lift !== LIFT) return location.replace(pageOf(lift) + location.hash); // it opens on its own lift's page
-    const onShow = () => this.#hooks.open(request, { choice, preference });
+    const isKept = await this.#hooks.isKept(String(who));
+    const onShow = () => (isKept ? this.#hooks.openKept(String(who)) : this.#hooks.open(request, { choice, preference }));
     if (this.#hooks.mayOpen()) onShow();
     else notice(holds(request), { onShow, onLeave });
   }

@@ -1,6 +1,7 @@
 // Wires the form, the Python worker, the picture, the link and what is kept together.
 
 import { say } from "../../words.mjs";
+import { showAlong } from "../shared/along.mjs";
 import { foldCautions } from "../shared/cautions.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { listenToCard } from "./card.mjs";
@@ -81,6 +82,8 @@ const links = new Links(session, {
   mayOpen: () => !fromLink() || Boolean(screen.untouched),
   onPutAway: () => { received(); },
   open: openLink,
+  isKept: async (id) => Boolean(id) && store.read(id).then(() => true, () => false),
+  openKept,
   onShared: () => person.save(),
 });
 
@@ -121,6 +124,7 @@ function whose() {
   showName(person.isGuest ? "" : (name ?? ""));
   if (age() === "example") showAge("example", { from: results.fromExample });
   showWhose(person);
+  showAlong();
   received();
 }
 
@@ -223,6 +227,20 @@ async function openLink(request, { choice, preference }) {
   if (preference === null) return;
   await person.lean(preference, say("from_the_link"));
   learn();
+}
+
+/** The lifter whose code was scanned; a guest's numbers wait. @param {string} id */
+async function openKept(id) {
+  await person.save();
+  if (person.record?.id !== id) {
+    store.giveWay(person.isGuest && person.hasSomething && !fromLink() && !session.received ? person.leaving(false) : null);
+    clearScreen();
+    await store.setCurrent(id);
+    await person.comeBack({ id, guest: null, screen: null, link: false });
+    learn();
+  }
+  links.putAway();
+  scrollTo({ top: 0 });
 }
 
 // ---- what a person does

@@ -10,8 +10,8 @@ import { LARGEST } from "../shared/file.mjs";
 
 const form = byId("preview", HTMLFormElement);
 const list = byId("preview-list");
-/** @type {{ [state: string]: Core.FileChoice[] | undefined }} */
-const CHOICES = { new: ["theirs", "mine"], other: ["theirs", "mine"], changed: ["theirs", "mine", "both"], conflict: ["mine", "theirs", "both"] };
+/** @type {{ [state: string]: string[] | undefined }} */
+const CHOICES = { new: ["theirs", "mine"], other: ["theirs", "mine"], changed: ["theirs", "mine", "both"], conflict: ["together", "mine", "both"] };
 
 /** @typedef {{ [id: string]: Kept.Lifter }} ById */
 let file = { name: "", text: "" };
@@ -24,40 +24,51 @@ let names = [];
 let told = ""; // what went wrong, and stays while the file is looked through once more
 
 /** @param {string} text */
-function said(text, wrong = "") {
+export function said(text, wrong = "") {
   byId("file-said").textContent = text;
   byId("file-wrong").textContent = wrong;
 }
 
-/** Ids in a text that may be no JSON at all; whether it is sound is Python's to say. @param {string} text @returns {string[]} */
-function idsIn(text) {
+/** Lifters in a text that may be no JSON at all; whether they are sound is Python's to say. @param {string} text @returns {Kept.Lifter[]} */
+function liftersIn(text) {
   try {
-    return JSON.parse(text).lifters.map((/** @type {{ id: unknown }} */ one) => one.id).filter((/** @type {unknown} */ id) => typeof id === "string");
+    return JSON.parse(text).lifters.filter((/** @type {Kept.Lifter | null} */ one) => typeof one?.id === "string");
   } catch {
     return [];
   }
 }
 
-/** @param {Core.InFile} one @param {Core.FileChoice[]} choices */
-function choiceOf(one, choices) {
-  const isNew = one.state === "new" || one.state === "other";
-  const ways = choices.map((value, i) => {
-    const input = make("input", { type: "radio", name: one.id, value, checked: i === 0 });
-    return make("label", input, make("span", say(isNew ? `lifters_choice_new_${value}` : `lifters_choice_${value}`)));
-  });
-  return make("fieldset", { class: "choice" }, make("legend", { class: "unseen" }, say("lifters_choose_for", one.name)), ...ways);
+/** What the file's and the one here both hold: `{id: record}` where it is known. @param {Kept.Lifter[]} theirs @param {{ [id: string]: Kept.Meta }} metas @returns {ById} */
+function commonOf(theirs, metas) {
+  const found = theirs.map((one) => /** @type {const} */ ([one.id, Object.hasOwn(here, one.id) ? store.commonOf(metas[one.id] ?? null, one) : null]));
+  return Object.fromEntries(found.flatMap(([id, common]) => (common ? [[id, common]] : [])));
+}
+
+/** One of several, the first unless another is chosen. @param {string} name @param {string} legend @param {[value: string, text: string][]} ways */
+function choiceOf(name, legend, ways, more = {}) {
+  const labels = ways.map(([value, text], i) => make("label", make("input", { type: "radio", name, value, checked: i === 0, ...more }), make("span", text)));
+  return make("fieldset", { class: "choice" }, make("legend", { class: "unseen" }, legend), ...labels);
+}
+
+/** What differs in one part, and where both changed it, whose it is to be. @param {Core.InFile} of @param {Core.InFile["differences"][0]} part */
+function partOf({ id, name }, { path, label, mine, theirs, take }) {
+  const text = say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`));
+  if (take !== "conflict") return make("li", text);
+  const ways = /** @type {[string, string][]} */ ([["mine", say("lifters_conflict_mine", mine)], ["theirs", say("lifters_conflict_theirs", theirs)]]);
+  return make("li", text, choiceOf(`${id} ${path}`, say("lifters_choose_part", label, name), ways, { "data-of": id, "data-path": path }));
 }
 
 /** @param {Core.InFile} one */
 function itemOf(one) {
-  const lines = one.differences.map(({ label, mine, theirs, take }) => make("li", say("lifters_difference", label, mine, theirs, say(`lifters_takes_${take}`))));
-  const choices = CHOICES[one.state];
+  const lines = one.differences.map((part) => partOf(one, part));
+  const isNew = one.state === "new" || one.state === "other";
+  const ways = CHOICES[one.state]?.map((value) => /** @type {[string, string]} */ ([value, say(isNew ? `lifters_choice_new_${value}` : `lifters_choice_${value}`)]));
   return make(
     "li", { "data-state": one.state },
     make("p", make("strong", one.name), " ", say(`lifters_state_${one.state}`)),
     one.namesake && make("p", { class: "quiet" }, say("lifters_namesake")),
     lines.length > 0 && make("ul", ...lines),
-    choices && choiceOf(one, choices),
+    ways && choiceOf(one.id, say("lifters_choose_for", one.name), ways),
   );
 }
 
@@ -82,6 +93,16 @@ function close() {
   list.replaceChildren();
 }
 
+/** @type {() => unknown} */
+let preview;
+
+/** Has a text that came otherwise looked through as a file would be. @param {string} name @param {string} text */
+export function openText(name, text) {
+  close();
+  file = { name, text };
+  preview();
+}
+
 /**
  * `ask(want, request)` asks Python; `onWritten(records)` after a file was written. What its answers go to.
  * @param {object} hooks
@@ -91,20 +112,21 @@ function close() {
  * @returns {Core.OnResponse<Core.FileQuestions>}
  */
 export function listenForFiles({ ask, isAwake, onWritten }) {
-  async function preview() {
+  preview = async () => {
     try {
       const all = await store.list();
       const metas = await store.metas();
-      const ids = new Set(idsIn(file.text));
+      const theirs = liftersIn(file.text);
+      const ids = new Set(theirs.map(({ id }) => id));
       names = all.map((record) => record.name);
       here = Object.fromEntries(all.filter((record) => ids.has(record.id)).map((record) => [record.id, record]));
-      base = Object.fromEntries(Object.values(metas).flatMap((meta) => (meta.base && Object.hasOwn(here, meta.id) ? [[meta.id, meta.base]] : [])));
+      base = commonOf(theirs, metas);
     } catch (error) {
       const trouble = store.asTrouble(error);
       return said("", inWords(trouble));
     }
     return ask("lifters/preview", { text: file.text, here, base, names });
-  }
+  };
 
   const input = byId("file", HTMLInputElement);
   input.addEventListener("change", async () => {
@@ -132,11 +154,15 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
 
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const ids = idsIn(file.text);
-    const chosen = findAll(list, "input:checked", HTMLInputElement).map(({ name, value }) => [name, value]);
+    const ids = liftersIn(file.text).map(({ id }) => id);
+    const ticked = findAll(list, "input:checked", HTMLInputElement);
+    const chosen = ticked.filter(({ dataset }) => !dataset.of).map(({ name, value }) => [name, value === "together" ? "theirs" : value]);
+    /** @type {{ [id: string]: string[] }} by id, the parts in which mine stays */
+    const keep = {};
+    for (const { value, dataset: { of, path } } of ticked) if (of && path && value === "mine") (keep[of] ??= []).push(path);
     const choices = Object.fromEntries([...ids.map((id) => [id, "mine"]), ...chosen]); // also of who is the same, or brings nothing new
     const spare = Object.fromEntries(ids.map((id) => [id, store.newId()]));
-    ask("lifters/merge", { text: file.text, here, base, choices, spare, now: new Date().toISOString() });
+    ask("lifters/merge", { text: file.text, here, base, choices, keep, spare, now: new Date().toISOString() });
   });
 
   /** @param {Core.Refused} response */

@@ -1,6 +1,7 @@
 // The lifters screen: a list, one of them opened, a file out and in, what was deleted or found damaged.
 
 import { say } from "../../words.mjs";
+import { showAlong } from "../shared/along.mjs";
 import { startCalculator } from "../shared/calculator.mjs";
 import { showText } from "../shared/element.mjs";
 import { saveLifters } from "../shared/file.mjs";
@@ -13,9 +14,9 @@ import * as store from "../shared/store.mjs";
 import { clearAfter, setClearAfter } from "../shared/turn.mjs";
 import { listenToAside, offerUndo, showDamaged, showDeleted } from "./aside.mjs";
 import { board, listenToBoard, openedOne, showList, slipOf } from "./board.mjs";
-import { listenForFiles } from "./import.mjs";
+import { listenToCodes, showCodes } from "./codes.mjs";
+import { listenForFiles, openText, said as sayOfFile } from "./import.mjs";
 import { flush, listenToLifter, showLifter, storeDraft } from "./lifter.mjs";
-import { toRemindOf } from "./remind.mjs";
 
 const shared = byId("shared", HTMLInputElement);
 const clearing = byId("clear-after", HTMLSelectElement);
@@ -28,6 +29,7 @@ const client = startCalculator(/** @type {import("../shared/calculator.mjs").Set
   onResponse: (...answered) => { onFile(...answered); },
   onAwake: (now) => { awake = now; },
   beforeReload: flush,
+  along: { current: () => board.opened, all: () => board.lifters, go: openLifter },
 }));
 const onFile = listenForFiles({
   ask: (want, request) => client.ask(want, Object.assign(request, { want })),
@@ -63,13 +65,15 @@ async function refresh() {
   const found = await tried(store.list());
   if (found) board.lifters = found;
   board.onFit = await store.current();
+  await store.hear().catch(() => {});
   showList();
-  byId("save-all", HTMLButtonElement).disabled = !board.lifters.length;
+  for (const id of ["save-all", "codes-all"]) byId(id, HTMLButtonElement).disabled = !board.lifters.length;
   byId("archived-line").hidden = !board.lifters.some((one) => one.archived);
   byId("search-line").hidden = board.lifters.length < 2;
   const record = openedOne() ?? null;
   if (!record) board.opened = "";
   showLifter(record);
+  showAlong();
   if (found) await Promise.all([showDeleted(), showDamaged(), showDevice()]);
 }
 
@@ -78,6 +82,7 @@ function openLifter(id) {
   board.opened = id;
   showLifter(openedOne() ?? null);
   showList();
+  showAlong();
   byId("lifter").focus({ preventScroll: true });
   byId("lifter").scrollIntoView();
 }
@@ -176,7 +181,7 @@ listenToAside({
   },
 });
 
-// ---- files, reminder, this device
+// ---- files, this device
 
 async function saveAll() {
   await flush();
@@ -184,13 +189,15 @@ async function saveAll() {
   byId("remind").hidden = true;
 }
 byId("save-all").addEventListener("click", saveAll);
-byId("remind-save").addEventListener("click", saveAll);
-byId("remind-later").addEventListener("click", () => { byId("remind").hidden = true; });
-
-async function remind() {
-  const count = await toRemindOf();
-  showText(find(byId("remind"), "p"), count ? say("lifters_remind", count) : "", byId("remind"));
-}
+byId("codes-all").addEventListener("click", async () => {
+  await flush();
+  sayOfFile(await showCodes(board.lifters));
+});
+byId("codes-one").addEventListener("click", async () => {
+  await flush();
+  const record = openedOne();
+  if (record) byId("lifter-said").textContent = await showCodes([record]);
+});
 
 async function showDevice() {
   const kept = await store.persisted();
@@ -217,6 +224,6 @@ async function begin() {
   await storeDraft((...given) => tried(store.patch(...given)));
   await refresh();
   if (trouble) tellTrouble(trouble);
-  await remind();
+  listenToCodes({ said: sayOfFile, open: openText });
 }
 begin();

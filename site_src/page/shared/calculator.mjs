@@ -1,10 +1,12 @@
 // What every screen does with the calculator: start it after the first paint, say how far it is, go offline once it runs.
 
+import { listenToAlong, showAlong } from "./along.mjs";
 import { byId } from "./find.mjs";
 import { listenToCautions } from "./cautions.mjs";
 import { leadToLift, showLift } from "./lift.mjs";
 import { Loading } from "./loading.mjs";
 import { goOffline, mendKept, verifyKept } from "./offline.mjs";
+import { remind } from "./remind.mjs";
 import { offerReport, reportText } from "./report.mjs";
 import { listenToTurns } from "./turn.mjs";
 import { WorkerClient } from "./worker-client.mjs";
@@ -16,6 +18,7 @@ import { WorkerClient } from "./worker-client.mjs";
  * @property {Core.OnResponse<Q>} onResponse
  * @property {(awake: boolean) => void} [onAwake]
  * @property {() => unknown} beforeReload
+ * @property {Omit<import("./along.mjs").Hooks, "settle">} [along] how this screen knows who is here and goes to another
  * @property {Partial<import("./turn.mjs").Hooks>} [turn] what "next lifter" does otherwise than on most screens
  */
 
@@ -25,7 +28,7 @@ import { WorkerClient } from "./worker-client.mjs";
  * `onAwake(awake)`: whether answers can come; `beforeReload()`: keeps what was typed before a new version, another lift or the next lifter comes.
  * @template {Wire.Questions} Q @param {Settings<Q>} settings
  */
-export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload, turn }) {
+export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload, turn, along }) {
   let settled = false;
   let mayMend = true; // by itself once, and again each time a person tries again
   let failed = false;
@@ -53,7 +56,10 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
     if (message.state === "ready" && message.note) console.warn(`plain boot: ${message.note}`);
     const failedAgain = message.state === "failed" && navigator.serviceWorker?.controller; // a newer version may mend it
     if (!(awake || failedAgain)) return;
-    if (!settled) goOffline(beforeReload); // only now: the install must not compete with the start of Python
+    if (!settled) {
+      goOffline(beforeReload); // only now: the install must not compete with the start of Python
+      remind(beforeReload);
+    }
     settled = true;
     verifyKept(!(message.state === "ready" && message.boot === "snapshot"), () => loading.offlineIsComplete());
   };
@@ -70,7 +76,10 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   leadToLift();
   showLift(beforeReload);
   listenToCautions();
-  listenToTurns({ settle: beforeReload, ...turn });
+  const turns = { settle: beforeReload, ...turn };
+  listenToTurns(turns);
+  listenToAlong({ settle: turns.settle, ...along });
+  showAlong();
   requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
   return client;
 }

@@ -26,7 +26,7 @@ export function filesOf(lifters) {
       parts.push([]);
       size = 0;
     }
-    parts[parts.length - 1].push(one);
+    parts[parts.length - 1].push(store.withHeard(one));
     size += length;
   }
   const exported = new Date().toISOString();

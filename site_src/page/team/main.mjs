@@ -5,9 +5,10 @@ import { startCalculator } from "../shared/calculator.mjs";
 import { byId, findAll } from "../shared/find.mjs";
 import { canShare, download, share } from "../shared/hand-over.mjs";
 import { LIFT, ofLiftHere } from "../shared/lift.mjs";
-import { inWords, listed, sentences } from "../shared/said.mjs";
+import * as kept from "../shared/store.mjs";
 import { base64Of, csvFile, keptInTab } from "./files.mjs";
-import { keepAll } from "./lifters.mjs";
+import { proposalsOf } from "./lifters.mjs";
+import { listenToPeople } from "./people.mjs";
 import { allInWords, fittable, sheet, source, store, tell, waiting } from "./sheet.mjs";
 import { addResults, clearResults, hideRead, showRead } from "./show.mjs";
 import { Work } from "./work.mjs";
@@ -232,25 +233,18 @@ byId("share").addEventListener("click", async () => {
   const { how, why } = await share({ files: [sheet.out] });
   tell("out-said", how ? say("team_shared") : why && say("team_not_shared", why));
 });
-keepButton.addEventListener("click", async () => {
-  keepButton.disabled = true;
-  const { kept, there, trouble } = await keepAll((sheet.read?.rows ?? []).filter((one) => sheet.got[one.row]?.ok));
-  keepButton.disabled = false;
-  const said = trouble ? say("team_kept_partly", kept.length, inWords(trouble)) : say("team_kept", kept.length);
-  tell("out-said", sentences(said, there.length > 0 && say("team_kept_already", listed(there))));
-});
+listenToPeople(async () => (sheet.read ? proposalsOf(sheet.read, sheet.got, await kept.list()) : []));
 
 text.placeholder = JSON.parse(text.dataset.examples ?? "{}")[LIFT];
 
 // ---- back after a reload
 
-const kept = keptInTab();
-if (kept && typeof kept.text === "string") {
-  const { unit = null, assign = {} } = kept;
+const before = keptInTab();
+if (before && typeof before.text === "string") {
+  const { unit = null, assign = {}, got = {} } = before;
   Object.assign(sheet, { unit, assign });
-  text.value = kept.text;
-  const before = kept.got ?? {};
+  text.value = before.text;
   readSheet();
-  sheet.got = before; // the same text gives the same rows
+  sheet.got = got; // the same text gives the same rows
   store();
 }

@@ -4,9 +4,9 @@ import { say } from "../../words.mjs";
 import { make, row } from "../shared/element.mjs";
 import { inWords, listed } from "../shared/said.mjs";
 import { pageOf } from "../shared/lift.mjs";
-import { byId, find } from "../shared/find.mjs";
+import { byId, find, findAll } from "../shared/find.mjs";
 
-const PROBLEMS = 30; // shown here; all of them stand in the sheet that is saved
+const PROBLEMS = 30; // shown at once
 const ROWS = 12;
 const asRead = byId("as-read");
 const columns = find(document, "#columns tbody");
@@ -63,10 +63,13 @@ function showRows(sheet) {
 /** @param {Core.SheetProblem[]} found */
 function showProblems(found) {
   problems.hidden = !found.length;
-  find(problems, "ol").replaceChildren(...found.slice(0, PROBLEMS).map((one) => {
-    return make("li", make("strong", listed([rowName(one), one.column])), " ", inWords(one));
-  }));
-  find(problems, '[data-part="more"]').textContent = found.length > PROBLEMS ? say("team_more_problems", found.length - PROBLEMS) : "";
+  const lines = found.map((one) => make("li", make("strong", listed([rowName(one), one.column])), " ", inWords(one)));
+  const rest = lines.splice(PROBLEMS);
+  const [first, others] = findAll(problems, "ol");
+  first.replaceChildren(...lines);
+  others.replaceChildren(...rest);
+  find(problems, "details").hidden = !rest.length;
+  find(problems, "summary").textContent = say("team_more_problems", rest.length);
 }
 
 export function hideRead() {
@@ -84,7 +87,7 @@ export function clearResults(results) {
 /** Setups of a few more rows, below those that are there. @param {Core.RowResult[]} some */
 export function addResults(some) {
   rowsOfSetups.append(...some.map((one) => {
-    if (!one.ok) return row(one.name, make("td", { colspan: shown.length, class: "none" }, say("team_no_setup")));
+    if (!one.ok) return row(one.name, make("td", { colspan: shown.length, class: "none" }, make("strong", say("team_no_setup")), " ", one.cells.problem));
     const head = make("th", { scope: "row" }, make("a", { href: `${pageOf()}#${one.fragment}` }, one.name));
     return row(head, ...shown.map(({ key }) => make("td", { class: Number.isNaN(Number(one.cells[key])) && "word" }, one.cells[key])));
   }));

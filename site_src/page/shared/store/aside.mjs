@@ -2,6 +2,7 @@
 
 import { GUEST, brokenOne, faultOf, newId, ofVersion1, same } from "../record.mjs";
 import { announce, reading, whenOpened, writing } from "./database.mjs";
+import { forgetTaken } from "./taken.mjs";
 import { asideInTab, dropAside, dropGuest, readGuest } from "./guest.mjs";
 import { TROUBLES } from "./trouble.mjs";
 
@@ -88,8 +89,9 @@ export async function deleted() {
 
 /** Deletes for good. @param {string} id */
 export function erase(id) {
-  return writing(["deleted", "meta", "lifters"], async (tx) => {
+  return writing(["deleted", "meta", "lifters", "settings"], async (tx) => {
     await tx.objectStore("deleted").delete(id);
+    await forgetTaken(tx.objectStore("settings"), id);
     if (!(await tx.objectStore("lifters").getKey(id))) await tx.objectStore("meta").delete(id);
   });
 }

@@ -8,36 +8,85 @@ import { TROUBLES } from "./trouble.mjs";
 /** By id. @returns {Promise<{ [id: string]: Kept.Meta }>} */
 export async function metas() {
   const found = await reading(["meta"], (tx) => tx.store.getAll());
-  return Object.fromEntries(found.map((meta) => [meta.id, { ...meta, base: ofVersion1(meta.base) }]));
+  return Object.fromEntries(found.map((meta) => [meta.id, { ...meta, base: ofVersion1(meta.base) }])); // `saved` is never of version 1
 }
 
-/** These records have gone into a file. @param {Kept.Lifter[]} records */
-export function exported(records) {
-  return writing(["lifters", "meta"], async (tx) => {
+/** @typedef {{ [id: string]: string[] }} Heard by lifter: the `changed` of earlier versions that this one holds, own and others' */
+const HEARD = "heard";
+const MOST_HEARD = 24;
+/** @type {Heard} */
+let heard = {}; // as it was when it was asked for last: a file is made in the tap itself
+
+/** What a record that goes into a file says of the versions it holds; in `record.heard`, where there are any. @param {Kept.Lifter} record @returns {Kept.Lifter} */
+export function withHeard(record) {
+  const marks = (own(heard, record.id) ?? []).filter((mark) => mark !== record.changed);
+  return marks.length ? { ...record, heard: marks } : record;
+}
+
+/** Brings what `withHeard` says up to date. */
+export async function hear() {
+  heard = /** @type {Heard | undefined} */ (await reading(["settings"], (tx) => tx.store.get(HEARD))) ?? {};
+}
+
+/** @param {{ get(key: string): Promise<unknown>, put(value: unknown, key: string): Promise<unknown> }} settings @param {Heard} more */
+async function addHeard(settings, more) {
+  const now = /** @type {Heard} */ ((await settings.get(HEARD)) ?? {});
+  for (const [id, marks] of Object.entries(more)) now[id] = [...new Set([...(own(now, id) ?? []), ...marks])].slice(-MOST_HEARD);
+  await settings.put(now, HEARD);
+  heard = now;
+}
+
+/** These records have gone into a file; `isSafe`: one that stays when this device is lost. @param {Kept.Lifter[]} records */
+export function exported(records, isSafe = true) {
+  return writing(["lifters", "meta", "settings"], async (tx) => {
+    const marked = tx.objectStore("meta");
     for (const record of records) {
       const now = ofVersion1(await tx.objectStore("lifters").get(record.id));
-      if (now) await tx.objectStore("meta").put({ id: record.id, base: record, dirty: same(now, record) ? "" : now.changed });
+      if (!now) continue;
+      const meta = await marked.get(record.id);
+      const base = meta?.base ?? record;
+      const saved = base.changed === record.changed ? {} : { saved: record };
+      await marked.put({ id: record.id, base, ...saved, dirty: isSafe && same(now, record) ? "" : isSafe ? now.changed : (meta?.dirty ?? now.changed) });
     }
+    await addHeard(tx.objectStore("settings"), Object.fromEntries(records.map(({ id, changed }) => [id, [changed]])));
   });
 }
 
 /** @template T @param {{ [id: string]: T }} all @param {string} id */
 const own = (all, id) => (Object.hasOwn(all, id) ? all[id] : null);
 
+/** The version that a lifter of a file and the one here both hold, the newest that is known; null for none. @param {Kept.Meta | null} meta @param {Kept.Lifter} theirs */
+export function commonOf(meta, { changed, heard: marks = [] }) {
+  const held = new Set([changed, ...marks]);
+  return [meta?.saved, meta?.base].find((one) => one && held.has(one.changed)) ?? null;
+}
+
+/** @param {Kept.Lifter} record @returns {Kept.Lifter} */
+function asKept(record) {
+  const kept = { ...record };
+  delete kept.heard;
+  return kept;
+}
+
 /**
  * Writes records that came from a file, all or none. `seen` ({id: record}) is what stood here when a person chose, `common`
- * ({id: record}) what the file holds of them; where something else stands here now nothing is written (`changed`).
+ * ({id: record}) what the file holds of them, and of those who are the same; where something else stands here now nothing is written (`changed`).
  * @param {Kept.Lifter[]} records @param {{ [id: string]: Kept.Lifter }} seen @param {{ [id: string]: Kept.Lifter }} common
  */
 export async function write(records, seen, common) {
-  await writingToDisk(["lifters", "meta"], async (tx) => {
-    for (const record of records) {
+  await writingToDisk(["lifters", "meta", "settings"], async (tx) => {
+    const marked = tx.objectStore("meta");
+    for (const record of records.map(asKept)) {
       const now = ofVersion1(await tx.objectStore("lifters").get(record.id)) ?? null;
       if (!same(now, own(seen, record.id))) throw TROUBLES.changed();
       await tx.objectStore("lifters").put(fit(record));
-      const base = own(common, record.id);
-      await tx.objectStore("meta").put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
+      const theirs = own(common, record.id);
+      const base = theirs && asKept(theirs);
+      await marked.put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
     }
+    const written = new Set(records.map(({ id }) => id));
+    for (const [id, theirs] of Object.entries(common)) if (!written.has(id)) await marked.put({ id, base: asKept(theirs), dirty: "" }); // the same in both
+    await addHeard(tx.objectStore("settings"), Object.fromEntries(Object.values(common).map((one) => [one.id, [...(one.heard ?? []), one.changed]])));
   });
   announce("");
 }

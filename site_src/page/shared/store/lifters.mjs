@@ -24,6 +24,9 @@ export async function list() {
   return records.flatMap(({ record }) => (record && !faultOf(record) ? [record] : [])).sort(byName);
 }
 
+/** The ids alone, for many lifters much sooner. */
+export const ids = () => reading(["lifters"], (tx) => tx.store.getAllKeys());
+
 /** @returns {Promise<import("./aside.mjs").Found[]>} */
 async function everything() {
   try {
@@ -89,9 +92,9 @@ async function change(id, edit, opened = writing) {
     const old = ofVersion1(await lifters.get(id));
     if (!old || faultOf(old)) throw TROUBLES.gone();
     const now = fit(edit(old));
-    const { base = null, dirty = "" } = (await tx.objectStore("meta").get(id)) ?? {};
+    const { dirty = "", ...of } = (await tx.objectStore("meta").get(id)) ?? { base: null };
     await lifters.put(now);
-    if (!dirty) await tx.objectStore("meta").put({ id, base, dirty: now.changed });
+    if (!dirty) await tx.objectStore("meta").put({ ...of, id, dirty: now.changed });
     return now;
   });
   announce(id);
