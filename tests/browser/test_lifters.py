@@ -543,7 +543,7 @@ def test_a_chain_of_codes_brings_lifters_to_another_device(
             said(
                 phone,
                 "#file-said",
-                f"Code {number} of {len(links)} has come. Still to be scanned: {missing}.",
+                f"Code {number} of {len(links)} is here. Still to scan: {missing}.",
             )
             assert "#" not in phone.url
     phone.locator("#preview:visible").wait_for()
