@@ -825,7 +825,7 @@ def test_files_are_read_by_what_they_are_not_by_their_names(
         assert "Next: mark this in the photo: Rim." in film.locator("#said").inner_text()
     (folder / "clip.jpg").write_bytes(short[0].read_bytes())
     open_file(film, folder / "clip.jpg")
-    assert "30 pictures a second" in film.locator("#said").inner_text()
+    assert "30 frames a second" in film.locator("#said").inner_text()
     for name in ("cut.png", "cut-photo.mp4"):
         (folder / name).write_bytes(png[: len(png) // 2])
         said = refused(film, folder / name)

@@ -506,7 +506,7 @@ def test_two_devices_that_both_changed_things_come_together(
     assert everybody(board) == wanted and everybody(phone) == wanted
     last = saved(board, "#save-all")
     assert {state for _, state in preview(phone, json.dumps(last))} == {"same"}
-    write(phone, "Nothing was to be written")
+    write(phone, "There was nothing to write")
     assert all(meta["dirty"] == "" for meta in store(phone, "await store.metas()").values())
     log_set(phone, ada, 80)
     looked_again(phone)
@@ -687,7 +687,7 @@ def test_a_reminder_is_shown_and_can_be_put_off(open_page: Callable[..., Page], 
     assert page.locator("#remind").is_hidden()
     store(page, "[await store.set('reminded', 0), await store.set('looked', 0)]")
     page.goto(site.url)
-    said(page, "#remind", "1 lifter has changed and is in no file")
+    said(page, "#remind", "1 lifter has changes that were in no file")
     assert [one["name"] for one in saved(page, "#remind-save")["lifters"]] == ["Ada"]
     said(page, "#remind-done", "Keep a copy away from this device")
     assert [meta["dirty"] for meta in store(page, "await store.metas()").values()] == [""]

@@ -280,7 +280,7 @@ def test_a_full_device_refuses_every_write_with_what_to_do_and_keeps_what_was_th
     )
     for write in writes:
         refused = tab(write, ada=ada)["trouble"]
-        assert refused["code"] == "full" and "Export" in refused["remedy"], write
+        assert refused["code"] == "full" and "Save a file" in refused["remedy"], write
     assert tab("store.list()") == [ada], "and it can still be read, to export it"
     quota.send("Storage.overrideQuotaForOrigin", {"origin": site.url.rstrip("/")})
     assert len(tab(writes[1], ada=ada)["notes"]) == 500_000, "room again"
