@@ -220,7 +220,7 @@ def test_marks_of_many_sizes_on_a_packed_picture_come_onto_the_rim(colour: str, 
 def test_the_plate_at_the_bar_s_other_end_is_not_taken_for_a_part_of_this_one(
     colour: str, distance_m: float, off_deg: float, tilt_deg: float
 ) -> None:
-    """From far away it looks out behind the rim by some px: neither an outer ring nor the plate's own back."""
+    """Seen from afar it looks out behind the rim: neither an outer ring nor the plate's own back."""
     world, _ = make_world(distance_m=distance_m, off_deg=off_deg, tilt_deg=tilt_deg)
     world = smaller(world, 1280)
     results = follow(world, Look(colour, background=(82, 107, 142), light=0.7), [0.0])
