@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from site_src.make import ground
 from tests.core.film_world import Motion, World, planned_path, some_press, times_of
 from tests.film_clips import write_clip
-from tests.film_scenes import Look, Painter, make_world
+from tests.film_scenes import Look, Painter, make_world, smaller
 
 CLEAN_PX = 0.3  # RMS, each coordinate
 HARD_PX = 0.7
@@ -212,6 +212,19 @@ def test_marks_of_many_sizes_on_a_packed_picture_come_onto_the_rim(colour: str, 
     results = follow(world, Look(), [0.0] * 13, marks[0], lambda *_: packed, marks)
     sizes = [r.get("a", 0) / true["a"] for r in results]
     assert sizes == pytest.approx([1.0] * 13, abs=0.015)
+
+
+@pytest.mark.parametrize(
+    ("colour", "distance_m", "off_deg", "tilt_deg"), [("yellow", 8.0, 5, 3), ("iron", 7.0, -2, 4)]
+)
+def test_the_plate_at_the_bar_s_other_end_is_not_taken_for_a_part_of_this_one(
+    colour: str, distance_m: float, off_deg: float, tilt_deg: float
+) -> None:
+    """Seen from afar it looks out behind the rim: neither an outer ring nor the plate's own back."""
+    world, _ = make_world(distance_m=distance_m, off_deg=off_deg, tilt_deg=tilt_deg)
+    world = smaller(world, 1280)
+    results = follow(world, Look(colour, background=(82, 107, 142), light=0.7), [0.0])
+    assert np.abs(errors(world, [0.0], results)).max() < 0.6
 
 
 def test_a_mark_too_small_to_follow() -> None:

@@ -21,6 +21,8 @@ const FACE_ALIKE = 0.85; // correlation of the face that counts
 const FACE_STEPS = 8; // how many pictures in a row the face alone may carry
 const FLOOR_SD = 0.2; // px: what no fit can promise
 const CLEAR = 0.75; // share of a ring that is certainly there
+const BLURRED = 1.15; // times the spread of the outline with the flank that the face's may have
+const ASIDE = 0.06; // radii by which the middle of a ring on the face may seem to be off the rim's
 const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
 const MORE_SIZES = [0.9, 1.1]; // only for a rim further out
 const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
@@ -32,6 +34,9 @@ const grown = (outline, by) => {
   const k = 1 + by / sizeOf(outline);
   return [(k - 1) * outline.xx, (k - 1) * outline.xy, (k - 1) * outline.yy];
 };
+
+/** Whether an outline is a larger one round the same middle: one that joins the rim to the plate at the bar's other end is not. @param {Film.Outline} outline @param {Film.Outline} inner */
+const isRound = (outline, inner) => sizeOf(outline) > 1.05 * sizeOf(inner) && Math.hypot(outline.x - inner.x, outline.y - inner.y) < ASIDE * sizeOf(outline);
 
 /** A picture without the plate. `why`: "none" or "small" at the start; then "left" (the picture's edge is near) or "covered". @param {Film.Lost["why"]} why @returns {Film.Lost} */
 const lost = (why) => ({ lost: true, how: "lost", why, quality: 0 });
@@ -46,6 +51,7 @@ const lost = (why) => ({ lost: true, how: "lost", why, quality: 0 });
  * @property {number} contrast
  * @property {number} sd
  * @property {number} axesSd
+ * @property {number} spread of the edges about the outline
  * @typedef {Rim & { face?: undefined, patch: Patch, alike: number }} Found
  * @typedef {{ face: true, outline: Film.Outline, alike: number, sd: number }} Face the face alone, in the pixels of the picture
  * @typedef {(nx: number, ny: number) => number} Blur
@@ -97,8 +103,8 @@ export class Follower {
     const rings = ringsOf(sizes).sort((one, other) => other.share - one.share);
     /** @type {Rim | null} */
     let held = rings[0] ?? null;
-    for (const one of [...rings, ...ringsOf(more)]) { // rings on the face are rings too: the outermost is the rim
-      if (one.share > CLEAR && (!held || sizeOf(one.outline) > 1.05 * sizeOf(held.outline))) held = one;
+    for (const one of [...rings, ...ringsOf(more)]) { // rings on the face are rings too: the outermost round the same middle is the rim
+      if (one.share > CLEAR && (!held || isRound(one.outline, held.outline))) held = one;
     }
     if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
     this.shareAtStart = held?.share ?? 0;
@@ -122,7 +128,8 @@ export class Follower {
       }
     }
     const held = this.#settle(patch, best.guess, { shape: best.guess, stiff: 0.06 * size });
-    return held && (this.#face(patch, held, size) ?? held);
+    const face = held && this.#face(patch, held, size);
+    return face && (face.share > held.share || face.spread < BLURRED * held.spread) ? face : held; // else the edges inside of it are others, as of the plate at the bar's other end
   }
 
   /** The outline of the plate's face, where the one that was found is its face on one side and its back on the other. @param {Patch} patch @param {Rim} rim @param {number} size */
