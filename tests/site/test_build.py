@@ -10,6 +10,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tomllib
 import urllib.error
 import urllib.request
 import zipfile
@@ -413,3 +414,16 @@ def test_the_core_needs_nothing_that_the_snapshot_leaves_empty() -> None:
     done = subprocess.run(run, cwd=ground.CORE, capture_output=True, text=True, check=True)
     loaded = [name for name in json.loads(done.stdout) if name.startswith(emptied)]
     assert loaded == ["ipaddress"], "imported by urllib.parse, which uses it for hosts in brackets only"
+
+
+def test_every_small_fault_can_still_be_put_in() -> None:
+    faults = tomllib.loads((ground.ROOT / "tests" / "faults" / "faults.toml").read_text(encoding="utf-8"))[
+        "fault"
+    ]
+    assert len(faults) > 50
+    gone = [
+        fault["what"]
+        for fault in faults
+        if (ground.ROOT / fault["file"]).read_text(encoding="utf-8").count(fault["old"]) != 1
+    ]
+    assert gone == []
