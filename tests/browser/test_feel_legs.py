@@ -25,10 +25,10 @@ if TYPE_CHECKING:
 OWN = {"stature": "182", "body_mass": "90"}
 # The ring that is taken hold of, which way it goes (px), and the number that this moves
 DRAGS = [
-    ("squat", "front", 0, (-12, 0), "heels"),
+    pytest.param("squat", "front", 0, (-12, 0), "heels", marks=pytest.mark.slow),
     ("squat", "above", 1, (-12, 0), "heels"),
     ("squat", "side", 0, (-8, 0), "sit_back"),
-    ("deadlift", "front", 0, (-10, 0), "heels"),
+    pytest.param("deadlift", "front", 0, (-10, 0), "heels", marks=pytest.mark.slow),
     ("deadlift", "side", 0, (0, -10), "hip_height"),
     ("deadlift", "front", 2, (-15, 0), "hands"),
 ]

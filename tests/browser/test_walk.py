@@ -224,7 +224,7 @@ def test_what_a_walk_over_the_screens_keeps_opens_from_its_own_file(
     open_page: Callable[..., Page], site: Site, seed: int
 ) -> None:
     walk = Walk(open_page, site, seed)
-    for step in walk.draw.sample(STEPS, len(STEPS) if seed > 1 else 5):
+    for step in walk.draw.sample(STEPS, len(STEPS) if seed > 1 else 4):
         step(walk)
     before = walk.page.evaluate(TEXTS)
     assert len(before) >= 2 and walk.store("await store.damaged()") == []
