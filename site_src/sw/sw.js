@@ -31,13 +31,8 @@ async function isWhole(response, name) {
   return bytes !== null && (await hashOf(bytes)) === BUILD.files[name];
 }
 
-async function ownCaches() {
-  return (await caches.keys()).filter((key) => key.startsWith(OURS));
-}
-
-async function olderCaches() {
-  return Promise.all((await ownCaches()).map((key) => caches.open(key)));
-}
+const ownCaches = async () => (await caches.keys()).filter((key) => key.startsWith(OURS));
+const olderCaches = async () => Promise.all((await ownCaches()).map((key) => caches.open(key)));
 
 // ---- install: all or nothing
 
@@ -141,7 +136,7 @@ worker.addEventListener('fetch', (event) => {
 
 /** What was just given out stays as quick; if it was damaged, the next start gets it whole. @param {string} name */
 async function lookOver(name) {
-  const kept = await fromCache(name);
+  const kept = leaving ? null : await fromCache(name);
   if (kept && !(await isWhole(kept, name))) await keep(name, []).catch(() => {}); // no network: the next time
 }
 
@@ -174,12 +169,15 @@ async function fromCache(name) {
   }
 }
 
-// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'},
+// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'}, {type: 'let-go'},
 // and {type: 'verify', whole, lifts, mend} → {type: 'verify', complete, have, need, mended, version}; with `whole` what a first visit left out
 // is fetched and counted too, with `lifts` of that what the lifts need; with `mend` all are read and hashed, and what is damaged or gone is fetched afresh
 
+let leaving = false; // a newer version waits until this one has nothing under way
+
 worker.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') worker.skipWaiting();
+  if (event.data?.type === 'let-go') leaving = true;
   if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data));
 });
 
@@ -190,6 +188,7 @@ async function verify(asker, { whole, lifts, mend }) {
   let mended = 0;
   let reached = true;
   for (const name of asked) {
+    if (leaving) return;
     const kept = await fromCache(name);
     const good = mend ? await isWhole(kept, name) : isGood(kept, name);
     if (good) have += 1;

@@ -49,7 +49,7 @@ declare namespace Wire {
 
   type Questions = { [kind: string]: { request: unknown; answer: unknown } };
 
-  type ToServiceWorker = { type: "skip-waiting" } | { type: "verify"; whole?: boolean; lifts?: boolean; mend?: boolean };
+  type ToServiceWorker = { type: "skip-waiting" | "let-go" } | { type: "verify"; whole?: boolean; lifts?: boolean; mend?: boolean };
 
   interface Verified {
     type: "verify";

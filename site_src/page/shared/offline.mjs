@@ -88,8 +88,8 @@ export async function goOffline(beforeReload) {
       const change = () => {
         const { waiting, active } = registration; // what was offered, or a newer one that came meanwhile
         if (!waiting) return reload(); // it took over, whether or not this page was told
-        // Chromium may look only when the old worker has ended one more task: one that takes no time, or a slow device never sees it idle
-        for (const one of [waiting, active]) one?.postMessage({ type: "skip-waiting" });
+        waiting.postMessage({ type: "skip-waiting" });
+        active?.postMessage({ type: "let-go" }); // it ends what it has under way; and Chromium may look only when it has ended one more task
         setTimeout(change, CHANGE_MS);
       };
       change();
