@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import socket
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -43,6 +44,7 @@ class Site:
         self.requests: list[str] = []
         self._port = 0
         self._server: Any = None
+        self._connections: set[socket.socket] = set()
         self.start()
 
     @property
@@ -52,9 +54,17 @@ class Site:
     def start(self) -> None:
         if self._server is not None:
             return
-        requests = self.requests
+        requests, connections = self.requests, self._connections
 
         class Counting(server.Handler):
+            def setup(self) -> None:
+                super().setup()
+                connections.add(self.connection)
+
+            def finish(self) -> None:
+                connections.discard(self.connection)
+                super().finish()
+
             def do_GET(self) -> None:
                 requests.append(self.path)
                 super().do_GET()
@@ -70,6 +80,9 @@ class Site:
             self._server.shutdown()
             self._server.server_close()
             self._server = None
+            for connection in list(self._connections):  # one that is kept alive would go on answering
+                with contextlib.suppress(OSError):
+                    connection.shutdown(socket.SHUT_RDWR)
 
 
 @pytest.fixture(scope="session")
