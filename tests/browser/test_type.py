@@ -48,6 +48,11 @@ FAMILIES = """() => {
   const all = [...document.querySelectorAll('body *')].filter(says);
   return [...new Set(all.map((e) => getComputedStyle(e).fontFamily.split(',')[0]))];
 }"""
+IN_FULL = """() => {
+  const warnings = [...document.querySelectorAll('[data-part="warnings"] li')].map((one) => one.textContent);
+  const said = [...document.querySelectorAll('.field .message[data-kind="warning"]:not(:empty)')];
+  return said.length > 0 && said.every((one) => warnings.includes(one.textContent));
+}"""
 TROUBLE = (Path(__file__).parent / "lines_of_text.js").read_text(encoding="utf-8")
 
 
@@ -90,6 +95,7 @@ def test_nothing_overlaps_and_nothing_is_cut(reader: Page, site: Site) -> None:
     for unit in ("cm", "in"):
         page.check(f'input[value="{unit}"]', force=True)
         page.locator(f'[data-key="grip"] .unit:text-is("{unit}")').wait_for()
+        page.wait_for_function(IN_FULL)  # the setup is painted first, what is said of it in a task of its own
         for key, value in (
             ("grip", "108.25"),
             ("touch", "27.75"),
