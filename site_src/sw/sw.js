@@ -169,7 +169,7 @@ async function fromCache(name) {
   }
 }
 
-// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'}, {type: 'let-go'},
+// ---- messages: to pages {type: 'install-failed', full}; from them {type: 'skip-waiting'}, {type: 'let-go'} → {leaving},
 // and {type: 'verify', whole, lifts, mend} → {type: 'verify', complete, have, need, mended, version}; with `whole` what a first visit left out
 // is fetched and counted too, with `lifts` of that what the lifts need; with `mend` all are read and hashed, and what is damaged or gone is fetched afresh
 
@@ -177,7 +177,7 @@ let leaving = false; // a newer version waits until this one has nothing under w
 
 worker.addEventListener('message', (event) => {
   if (event.data?.type === 'skip-waiting') worker.skipWaiting();
-  if (event.data?.type === 'let-go') leaving = true;
+  if (event.data?.type === 'let-go') event.ports[0]?.postMessage({ leaving: leaving = true });
   if (event.data?.type === 'verify') event.waitUntil(verify(event.ports[0] ?? event.source, event.data));
 });
 

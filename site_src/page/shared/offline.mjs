@@ -38,6 +38,16 @@ export async function mendKept() {
   return mended > 0 || complete;
 }
 
+/**
+ * Ends what the version in use has under way, before another may take over and not again after: Chromium then stops it, and a message
+ * that comes while it stops starts it anew, for half a minute more. One that is older may not answer.
+ * @param {ServiceWorker | null} worker
+ */
+function letGo(worker) {
+  const silent = new Promise((resolve) => { setTimeout(resolve, CHANGE_MS); });
+  return worker ? Promise.race([askWorker(worker, { type: "let-go" }), silent]) : silent;
+}
+
 /** @param {() => void} useIt */
 async function offerUpdate(useIt) {
   await still();
@@ -86,13 +96,12 @@ export async function goOffline(beforeReload) {
     offerUpdate(() => {
       asked = true;
       const change = () => {
-        const { waiting, active } = registration; // what was offered, or a newer one that came meanwhile
+        const { waiting } = registration; // what was offered, or a newer one that came meanwhile
         if (!waiting) return reload(); // it took over, whether or not this page was told
         waiting.postMessage({ type: "skip-waiting" });
-        active?.postMessage({ type: "let-go" }); // it ends what it has under way; and Chromium may look only when it has ended one more task
         setTimeout(change, CHANGE_MS);
       };
-      change();
+      letGo(registration.active).then(change);
     });
   };
   container.addEventListener("controllerchange", () => {
