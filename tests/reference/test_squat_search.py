@@ -85,7 +85,8 @@ def result(seed: int) -> str:
         if strange:
             return "suggested"
         key = rng.choice([key for key in tape if key not in ("sex", "body_mass")])
-        there = outcome(squat_of(Tape(**tape | {key: tape[key] + MILLIMETRE}), **ways), preference)
+        more = MILLIMETRE if tape[key] + MILLIMETRE <= MEASURES[key].high else -MILLIMETRE
+        there = outcome(squat_of(Tape(**tape | {key: tape[key] + more}), **ways), preference)
     except InputError as refused:
         return refused.code if refused.message and refused.remedy else f"!{seed}: no remedy"
     except InfeasibleError as none:
