@@ -39,13 +39,14 @@ export async function mendKept() {
 }
 
 /**
- * Ends what the version in use has under way, before another may take over and not again after: Chromium then stops it, and a message
- * that comes while it stops starts it anew, for half a minute more. One that is older may not answer.
- * @param {ServiceWorker | null} worker
+ * Ends what the version in use has under way, before the one that waits may take over and not again after: Chromium then stops it, and a
+ * message that comes while it stops starts it anew, for half a minute more. A version from before this was known does not answer.
+ * @param {ServiceWorkerRegistration} registration
  */
-function letGo(worker) {
+async function letGo({ waiting, active }) {
+  if (!waiting || !active) return;
   const silent = new Promise((resolve) => { setTimeout(resolve, CHANGE_MS); });
-  return worker ? Promise.race([askWorker(worker, { type: "let-go" }), silent]) : silent;
+  await Promise.race([askWorker(active, { type: "let-go" }), silent]);
 }
 
 /** @param {() => void} useIt */
@@ -101,7 +102,7 @@ export async function goOffline(beforeReload) {
         waiting.postMessage({ type: "skip-waiting" });
         setTimeout(change, CHANGE_MS);
       };
-      letGo(registration.active).then(change);
+      letGo(registration).then(change);
     });
   };
   container.addEventListener("controllerchange", () => {
