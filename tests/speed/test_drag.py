@@ -78,13 +78,13 @@ def test_each_frame_of_a_drag_is_short(
     assert frames[27] < FRAME_MS
 
 
-ANSWER = """(request) => new Promise((resolve, reject) => {
+ANSWER = """(requests) => new Promise((resolve, reject) => {
   const worker = new Worker(new URL('worker/worker.mjs', document.baseURI), { type: 'module' });
   const taken = [];
   let asked = 0;
   const ask = () => {
     asked = performance.now();
-    worker.postMessage({ id: taken.length + 1, request });
+    worker.postMessage({ id: taken.length + 1, request: requests[taken.length] });
   };
   worker.onerror = (event) => reject(new Error(event.message));
   worker.onmessage = ({ data }) => {
@@ -92,7 +92,7 @@ ANSWER = """(request) => new Promise((resolve, reject) => {
     if (data.state === 'ready') ask();
     if (!data.response) return;
     taken.push(performance.now() - asked);
-    if (taken.length < 6) return ask();
+    if (taken.length < requests.length) return ask();
     worker.terminate();
     resolve([JSON.parse(data.response).ok, taken]);
   };
@@ -105,11 +105,13 @@ ANSWER = """(request) => new Promise((resolve, reject) => {
 def test_the_browsers_python_suggests_in_time(
     open_page: Callable[..., Page], site: Site, lift: str, want: str
 ) -> None:
-    """The shortest of six: another process can only add to it."""
+    """The shortest of six, of lifters that the build has never seen: another process can only add to it."""
     page = open_page()
     page.goto(site.url)
-    request: dict[str, Any] = view.example_request(lift) | ({"want": want} if want else {})
-    ok, taken = page.evaluate(ANSWER, json.dumps(request))
+    example: dict[str, Any] = view.example_request(lift) | ({"want": want} if want else {})
+    key = "stature" if "stature" in example["fields"] else "arm_length"
+    of = [example["fields"] | {key: str(float(example["fields"][key]) + i / 4)} for i in range(1, 7)]
+    ok, taken = page.evaluate(ANSWER, [json.dumps(example | {"fields": fields}) for fields in of])
     assert ok
     print(f"\n{lift} {want or 'setup'}: {min(taken):.0f} ms, first {taken[0]:.0f} ms")
     if not want:
