@@ -20,6 +20,15 @@ if TYPE_CHECKING:
     from tests.conftest import Site
 
 
+NOTE = """() => {
+  const { postMessage } = ServiceWorker.prototype;
+  const noted = [];
+  ServiceWorker.prototype.postMessage = function (message, ...more) {
+    noted.push(message.type);
+    sessionStorage.noted = JSON.stringify(noted);
+    return postMessage.call(this, message, ...more);
+  };
+}"""
 LOOK = "navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => 0)"
 
 
@@ -112,12 +121,15 @@ def test_new_version_is_asked_for_and_keeps_typing(page: Page, folder: Path) -> 
     page.reload()
     offer.wait_for()
     assert typed(page, "arm_length") == "62,5"
+    page.evaluate(NOTE)
     page.click("#update-now")
     new = poll(lambda: page.locator("#because-title").text_content(), lambda text: text == "Why just so")
     assert new == "Why just so"
     wait_kept(page)
     assert offer.is_hidden()
     assert len(loads) == 2, "the reload of the test, and one to change"
+    first, *more = page.evaluate("JSON.parse(sessionStorage.noted)")
+    assert first == "let-go" and set(more) == {"skip-waiting"}, "another would wake what Chromium stops"
     assert (typed(page, "arm_length"), typed(page, "shoulder_breadth")) == ("62,5", "41")
     assert_shows(page, answer(arm_length="62,5", shoulder_breadth="41"))
 
