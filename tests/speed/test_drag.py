@@ -37,7 +37,7 @@ def busy_ms(devtools: CDPSession) -> dict[str, float]:
 
 
 DRAGS = [
-    ("bench", "head", 0, (1, 0)),
+    ("bench", "head", 0, (-1, 0)),
     ("bench", "side", 0, (1, 0)),
     ("squat", "above", 0, (1, 0)),
     ("squat", "side", 0, (-1, 0)),
