@@ -150,6 +150,33 @@ def test_handles_are_parts_of_their_figures_and_move_with_their_axis(name: str) 
     assert headline <= keys, "no number of the setup stands still under the finger"
 
 
+def across(points: str) -> list[float]:
+    return [float(one.split(",")[0]) for one in points.split()]
+
+
+HEELS, TURNS = ("90", "105", "120"), {"squat": ("35", "45"), "sumo": ("25", "35")}  # that can be held
+TYPED = [(name, heels, turn) for name, turns in TURNS.items() for heels in HEELS for turn in turns]
+
+
+@pytest.mark.parametrize(("name", "heels", "turn"), TYPED)
+def test_the_picture_from_above_holds_the_widest_feet_that_can_be_typed(
+    name: str, heels: str, turn: str
+) -> None:
+    typed = {"stature": "195", "body_mass": "110", "current_heels": heels, "current_turn_out": turn}
+    got = json.loads(view.answer(json.dumps(request(name, fields=typed))))
+    svg = next(one["svg"] for one in got["figure"]["views"] if one["key"] == "above")
+    ghosts = re.findall(r'class="fig-ghost" points="([^"]*)"', svg)
+    assert len(ghosts) == 2, "both of the present feet"
+    assert all(0 <= x <= 500 for points in ghosts for x in across(points))
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_feet_stay_in_the_picture_from_above_wherever_a_finger_brings_them(name: str) -> None:
+    for point in asked(name, "feel")["feel"]["points"]:
+        for part in ("shoe", "other-shoe", "toe-line", "other-toe-line"):
+            assert all(0 <= x <= 500 for x in across(point["places"]["above"][part])), part
+
+
 @pytest.mark.parametrize("name", ASKED)
 def test_every_end_says_what_stops_it(name: str) -> None:
     feel, places = asked(name, "feel")["feel"], 1

@@ -2,8 +2,8 @@
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
-import { between, gridOf, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
-import { fillList, make, makeSvg, showText } from "../shared/element.mjs";
+import { between, gridOf, handleOn, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
+import { change, changeText, fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
 
@@ -15,7 +15,8 @@ const rows = find(section, "#feel-numbers");
 const stop = find(section, "#feel-stop");
 const setup = byId("setup");
 
-/** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch }} Felt `parts`: as they were before the axis that moves now */
+/** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch, numbers?: Stands[] }} Felt `parts`: as they were before the axis that moves now */
+/** @typedef {{ key: string, kind: Core.FeltNumber["kind"], places: Element[] }} Stands where a number stands on the screen */
 /** @typedef {{ handle: Core.Handle, off: number[], way: number[][], to: number[] | null }} Held a part of the figure in hand: how far beside it, where it can go, and where the finger is now */
 /** @type {{ felt: Felt | null, held: Held | null, axis: number, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
 const feel = { felt: null, held: null, axis: 0, frame: 0, letGo: () => {} };
@@ -55,43 +56,49 @@ function followFinger(felt) {
 function paint(felt) {
   const { grid, at, unit } = felt;
   const { numbers } = between(grid, at);
-  moveParts(placesOf(grid, at, viewShown()));
-  showHandles();
+  const places = placesOf(grid, at, viewShown());
+  moveParts(places);
+  showHandles(places);
   if (!setup.dataset.felt) setup.dataset.felt = "yes";
-  const texts = grid.numbers.map(({ key, kind, label }) => ({ key, kind, label, text: written(numbers[key], kind, unit) }));
-  for (const { key, text } of texts) {
-    for (const place of setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)) if (place.textContent !== text) place.textContent = text;
+  felt.numbers ??= grid.numbers.map(standing);
+  for (const { key, kind, places: here } of felt.numbers) {
+    const text = written(numbers[key], kind, unit);
+    for (const place of here) changeText(place, text);
   }
-  const more = texts.filter(({ kind }) => kind === "kg" || kind === "percent");
-  fillList(rows, more.map(({ key }) => key), () => make("div", make("dt"), make("dd"))).forEach((item, i) => {
-    const [label, value] = item.children;
-    if (label.textContent !== more[i].label) label.textContent = more[i].label;
-    if (value.textContent !== more[i].text) value.textContent = more[i].text;
-  });
-  const stops = grid.axes.map((_, i) => stopsHere(grid, at, i));
-  showText(stop, stops[feel.axis]);
-  sayInstead(stops[feel.axis]); // where a finger on the drawing sees it
-  showSliders(felt);
+  const stops = stopsHere(grid, at, feel.axis);
+  showText(stop, stops);
+  sayInstead(stops); // where a finger on the drawing sees it
+  showSliders(felt, numbers);
 }
 
-/** @param {Felt} felt */
-function showSliders({ grid, at, unit }) {
-  const { numbers } = between(grid, at);
+/** Where a number stands; what is against the setup shown gets a row of its own. @param {Core.FeltNumber} number @returns {Stands} */
+function standing({ key, kind, label }) {
+  const places = [...setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)];
+  if (kind === "kg" || kind === "percent") {
+    const value = make("dd");
+    rows.append(make("div", make("dt", label), value));
+    places.push(value);
+  }
+  return { key, kind, places };
+}
+
+/** @param {Felt} felt @param {Record<string, number>} numbers */
+function showSliders({ grid, at, unit }, numbers) {
   for (const [i, input] of findAll(sliders, "input", HTMLInputElement).entries()) {
     const { key, kind } = grid.numbers.find((one) => one.key === grid.axes[i].key) ?? grid.numbers[0];
     input.value = String(Math.round(at[i] * Number(input.max)));
-    input.setAttribute("aria-valuetext", withUnit(written(numbers[key], kind, unit), kind, unit));
+    change(input, "aria-valuetext", withUnit(written(numbers[key], kind, unit), kind, unit));
   }
 }
 
 /** @param {Felt} felt */
 const handlesHere = ({ grid }) => grid.handles.filter(({ view }) => view === viewShown());
 
-/** Rings where a finger can take hold, on a sheet over the drawing. */
-function showHandles() {
+/** Rings where a finger can take hold, on a sheet over the drawing. @param {Record<string, number[]> | null} [parts] where the drawing's parts are */
+function showHandles(parts = feel.felt && placesOf(feel.felt.grid, feel.felt.at, viewShown())) {
   const { felt } = feel;
   const [svg, sheet] = drawing.children;
-  const places = felt ? handlesHere(felt).map((handle) => handlePlace(felt.grid, felt.at, handle)) : [];
+  const places = felt && parts ? handlesHere(felt).map((handle) => handleOn(parts[handle.part], handle)) : [];
   if (sheet?.children.length !== places.length) {
     sheet?.remove();
     if (!svg || !places.length) return;
@@ -99,8 +106,8 @@ function showHandles() {
     drawing.append(makeSvg("svg", { class: "handles", "aria-hidden": "true", ...Object.fromEntries(size) }, ...places.map(() => makeSvg("circle", { r: 15 }))));
   }
   for (const [i, ring] of [...drawing.children[1].children].entries()) {
-    ring.setAttribute("cx", places[i][0].toFixed(1));
-    ring.setAttribute("cy", places[i][1].toFixed(1));
+    change(ring, "cx", places[i][0].toFixed(1));
+    change(ring, "cy", places[i][1].toFixed(1));
   }
 }
 
@@ -159,7 +166,7 @@ function move(event) {
 /** `onLetGo(parts)`: the setup that was picked, m. @param {(parts: Kept.Choice) => void} onLetGo */
 export function listenToFeel(onLetGo) {
   feel.letGo = onLetGo;
-  whenDrawn(showHandles);
+  whenDrawn(() => showHandles());
   drawing.addEventListener("pointerdown", takeHold);
   drawing.addEventListener("pointermove", move);
   for (const end of ["pointerup", "pointercancel"]) drawing.addEventListener(end, () => { if (feel.held) letGo(); });
@@ -190,7 +197,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   feel.felt = { grid, at: placeOf(grid, parts), parts, unit };
   const axes = grid.axes.map(({ key }, axis) => ({ axis, label: grid.numbers.find((one) => one.key === key)?.label ?? "" }));
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
-  showSliders(feel.felt);
+  showSliders(feel.felt, between(grid, feel.felt.at).numbers);
   showHandles();
   showText(stop, "");
 }

@@ -1,5 +1,6 @@
 // The figure: one pose in three views, and the bar moved along the rep by hand.
 
+import { change } from "../shared/element.mjs";
 import { find, findAll } from "../shared/find.mjs";
 import { svgOf } from "../shared/svg.mjs";
 
@@ -12,7 +13,8 @@ const controls = [...findAll(figure, "#rep input, .views input", HTMLInputElemen
 /** @type {Core.FitFigure} */
 let shown; // nothing can be moved before
 
-const drawn = { work: () => {} };
+/** @type {{ work: () => void, parts: Record<string, Element[]> }} `parts`: of what stands there, by their names */
+const drawn = { work: () => {}, parts: {} };
 
 for (const control of controls) control.disabled = true; // until there is something to move
 
@@ -35,14 +37,14 @@ function chosenView() {
 
 /** @param {Element} part @param {Core.Place} where */
 function put(part, where) {
-  if (part.hasAttribute("points")) part.setAttribute("points", String(where));
-  else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => part.setAttribute(name, String(where[i])));
+  if (part.hasAttribute("points")) change(part, "points", String(where));
+  else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => change(part, name, String(where[i])));
 }
 
 /** The parts of the drawing go to other places. @param {Record<string, Core.Place>} parts */
 export function moveParts(parts) {
   for (const [name, where] of Object.entries(parts.bar ? { ...parts, plate: parts.bar } : parts)) {
-    for (const part of drawing.querySelectorAll(`[data-part="${name}"]`)) put(part, where);
+    for (const part of drawn.parts[name] ?? []) put(part, where);
   }
 }
 
@@ -58,7 +60,7 @@ export function toTheStart() {
 function moveBar() {
   const at = Number(row.value);
   moveParts(chosenView().rows[at]);
-  for (const text of drawing.querySelectorAll('[data-part="moment-arm-text"]')) text.textContent = shown.row_arms[at];
+  for (const text of drawn.parts["moment-arm-text"] ?? []) text.textContent = shown.row_arms[at];
   sayRow();
 }
 
@@ -74,6 +76,8 @@ export const sayInstead = (text) => { if (said.textContent !== text) said.textCo
 
 function draw() {
   drawing.replaceChildren(svgOf(chosenView().svg));
+  drawn.parts = {};
+  for (const part of findAll(drawing, "[data-part]", SVGElement)) (drawn.parts[part.dataset.part ?? ""] ??= []).push(part);
   if (Number(row.value)) moveBar();
   else sayRow();
   drawn.work();

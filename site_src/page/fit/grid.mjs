@@ -36,8 +36,12 @@ const mean = (weighed, value) => weighed.reduce((sum, [point, weight]) => sum + 
 
 /** @param {Grid} feel @param {[number, number][]} weighed @param {string} view @param {string} part */
 function place(feel, weighed, view, part) {
-  const places = weighed.map(([point]) => feel.points[point].places[view][part]);
-  return places[0].map((_, i) => weighed.reduce((sum, [, weight], k) => sum + weight * places[k][i], 0));
+  const sums = feel.points[0].places[view][part].map(() => 0);
+  for (const [point, weight] of weighed) {
+    const where = feel.points[point].places[view][part];
+    for (let i = 0; i < sums.length; i += 1) sums[i] += weight * where[i];
+  }
+  return sums;
 }
 
 /** The numbers and parts of a setup between the points. @param {Grid} feel @param {number[]} at */
@@ -56,12 +60,14 @@ export function placesOf(feel, at, view) {
   return each(feel.points[0].places[view], (_, part) => place(feel, weighed, view, part));
 }
 
-/** Where a handle is, in units of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle */
-export function handlePlace(feel, at, { view, part, point }) {
-  const where = place(feel, weights(feel, at), view, part);
+/** Where a handle is on its part. @param {number[]} where @param {Core.Handle} handle */
+export function handleOn(where, { point }) {
   const i = point < 0 ? 0 : 2 * point;
   return [where[i], where[i + 1]];
 }
+
+/** Where a handle is, in units of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle */
+export const handlePlace = (feel, at, handle) => handleOn(place(feel, weights(feel, at), handle.view, handle.part), handle);
 
 /** What a part of the setup is at places of the axes. @param {Grid} feel @param {number[]} at @param {keyof Kept.Choice} part */
 const partAt = (feel, at, part) => mean(weights(feel, at), (point) => feel.points[point].parts[part]);

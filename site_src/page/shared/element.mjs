@@ -44,6 +44,18 @@ export function showText(place, text, box = place) {
   box.toggleAttribute("hidden", !said);
 }
 
+/** An attribute that changes at each frame: what is as it was is not laid out anew. @param {Element} element @param {string} name @param {string} value */
+export function change(element, name, value) {
+  if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+}
+
+/** A short text that changes at each frame: its node stays. @param {Element} place @param {string} text */
+export function changeText(place, text) {
+  const { firstChild: node } = place;
+  if (!(node instanceof Text) || node.nextSibling) place.textContent = text;
+  else if (node.data !== text) node.data = text;
+}
+
 /** @type {WeakMap<Element, { data: string, item: Element }[]>} */
 const filled = new WeakMap();
 

@@ -65,7 +65,7 @@ def feel(fit: Fit[Puller, Suggestion, Measured]) -> Feel:
             Freedom("hands", "grip_m", GRIPS, room.grip),
         )
     )
-    drawn = frames(fit.case, fit.shown.rep.poses[0].bar[0])
+    drawn = frames(fit.case, fit.shown, fit.now)
     return Feel(axes, HANDLES, NUMBERS, [room.felt(place, drawn) for place in places])
 
 

@@ -23,7 +23,7 @@ from shortlever.say import Said, Text
 
 WIDTH, HEIGHT = 500, 360
 ABOVE_HEAD_M, UNDER_FLOOR_M = 0.04, 0.03
-BAR_M, FLOOR_M = 2.2, 1.42  # across the pictures from the front and from above
+BAR_M = 2.2  # across the picture from the front
 LEFT_OF_BAR = 0.54  # share of the width
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
@@ -43,16 +43,17 @@ class Caption:
     text: Text
 
 
-def frames(puller: Puller, bar_y: float) -> dict[str, Frame]:
-    """The three drawings' frames; the bar stands at one place across in the one from the side."""
+def frames(puller: Puller, shown: Measured, now: Measured | None) -> dict[str, Frame]:
+    """The three drawings' frames; the bar stands at one place across in the one from the side, and the one
+    from above holds the present setup's feet, too."""
     tall = puller.body.stature_m + ABOVE_HEAD_M
     high = HEIGHT / (tall + UNDER_FLOOR_M)
     other = min(high, (WIDTH - 10) / BAR_M)
     floor = HEIGHT - UNDER_FLOOR_M * high
     return {
-        "side": Frame(high, WIDTH * LEFT_OF_BAR - high * bar_y, floor, SIDE),
+        "side": Frame(high, WIDTH * LEFT_OF_BAR - high * shown.rep.poses[0].bar[0], floor, SIDE),
         "front": Frame(other, WIDTH / 2, floor, scene.FRONT),
-        "above": Frame((WIDTH - 10) / FLOOR_M, WIDTH / 2, HEIGHT * 0.5, scene.OVER),
+        "above": scene.frame_from_above((one.pull.leg for one in (shown, now) if one), (WIDTH, HEIGHT)),
     }
 
 
@@ -66,7 +67,7 @@ def draw(
     """The three views: key, label, SVG text, and the moving parts' coordinates for every row. ``hips_m``:
     what is nearly free of the hips' height at the start."""
     drawn: list[dict[str, object]] = []
-    for key, frame in frames(puller, shown.rep.poses[0].bar[0]).items():
+    for key, frame in frames(puller, shown, ghost).items():
         if key == "side":
             shapes = _side(shown, frame, caption, hips_m, ghost)
         else:

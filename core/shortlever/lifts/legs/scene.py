@@ -6,6 +6,7 @@ Joints are computed; outlines and widths are drawn by eye: nothing is measured o
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import Protocol
 
 from shortlever.draw.chart import Frame, label, limb
@@ -20,6 +21,7 @@ PUSH_M = 0.30  # how long the floor's push is drawn
 TOE = 5  # of the points of a foot from above
 TOES_M, UNDER_M, TICK_M = 0.34, 0.055, 0.02  # of a foot's direction from its heel; of the dimension under it
 FRONT, OVER = ((0, -1), (2, -1)), ((0, 1), (1, -1))  # (axis, sign) right and down, as in ``draw.chart``
+FLOOR_M, EDGE = 1.42, 5.0  # across the picture from above, where feet need no more; free beside it
 
 
 class Pose(Protocol):
@@ -124,6 +126,14 @@ def feet_of(leg: Leg, frame: Frame, key: str) -> dict[str, list[Point]]:
 def shoes(leg: Leg, frame: Frame) -> list[Drawing]:
     """Both shoes from the front."""
     return [area("fig-body", points, part) for part, points in feet_of(leg, frame, "front").items()]
+
+
+def frame_from_above(legs: Iterable[Leg], size: Point) -> Frame:
+    """The frame from above: of one width for usual feet, wider for those that would leave it."""
+    outlines = (part for leg in legs for part in (sole_from_above(leg, False), _measured(leg)["toe-line"]))
+    widest = max(x for outline in outlines for x, _, _ in outline)
+    width, height = size
+    return Frame((width - 2 * EDGE) / max(FLOOR_M, 2 * widest), width / 2, height / 2, OVER)
 
 
 def soles(leg: Leg, frame: Frame, kind: str = "fig-body") -> list[Drawing]:

@@ -54,7 +54,7 @@ def feel(fit: Fit[Squat, Suggestion, Measured]) -> Feel:
             Freedom("turn_out", "turn_out_deg", TURNS, room.turn),
         )
     )
-    drawn = frames(max(one.stance.top_m for one in (shown, fit.now) if one))
+    drawn = frames(shown, fit.now)
     return Feel(axes, HANDLES, NUMBERS, [room.felt(place, drawn) for place in places])
 
 

@@ -22,7 +22,7 @@ from shortlever.say import Said, Text
 WIDTH, HEIGHT = 500, 360
 ABOVE_M, BELOW_M = 0.30, 0.05  # over the highest bar's centre, under the floor
 BAR = BARS["power"]  # as it is drawn
-BAR_M, FLOOR_M = 2.2, 1.42  # across the pictures from the front and from above
+BAR_M = 2.2  # across the picture from the front
 VIEWS = {"side": Said("view_side"), "front": Said("squat_view_front"), "above": Said("view_above")}
 
 
@@ -40,15 +40,16 @@ class Caption:
     text: Text
 
 
-def frames(tallest_m: float) -> dict[str, Frame]:
-    """The three drawings' frames for a rep whose bar rises to ``tallest_m`` above the floor."""
-    per_m = HEIGHT / (tallest_m + ABOVE_M + BELOW_M)
+def frames(shown: Measured, now: Measured | None) -> dict[str, Frame]:
+    """The three drawings' frames, which hold the setup shown and the present one."""
+    stances = [one.stance for one in (shown, now) if one]
+    per_m = HEIGHT / (max(stance.top_m for stance in stances) + ABOVE_M + BELOW_M)
     floor = HEIGHT - per_m * BELOW_M
     wide = min(per_m, (WIDTH - 10) / BAR_M)
     return {
         "side": Frame(per_m, WIDTH / 2, floor, SIDE),
         "front": Frame(wide, WIDTH / 2, floor, scene.FRONT),
-        "above": Frame((WIDTH - 10) / FLOOR_M, WIDTH / 2, HEIGHT * 0.5, scene.OVER),
+        "above": scene.frame_from_above((stance.leg for stance in stances), (WIDTH, HEIGHT)),
     }
 
 
@@ -56,9 +57,8 @@ def draw(
     squat: Squat, shown: Measured, caption: Caption, ghost: Measured | None = None
 ) -> list[dict[str, object]]:
     """The three views: key, label, SVG text, and the moving parts' coordinates for every row."""
-    tallest = max(one.stance.top_m for one in (shown, ghost) if one)
     drawn: list[dict[str, object]] = []
-    for key, frame in frames(tallest).items():
+    for key, frame in frames(shown, ghost).items():
         shapes = {"side": _side, "front": _front, "above": _above}[key](squat, shown, frame, caption, ghost)
         title = Said("figure_title", {"title": caption.title, "view": VIEWS[key]})
         svg = picture(f"fig-{key}", (WIDTH, HEIGHT), title, caption.text, shapes)
