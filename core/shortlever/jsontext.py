@@ -4,7 +4,7 @@ from __future__ import annotations
 
 DEEPEST_TOLD = 100
 _ALIKE = bytes.maketrans(b"{}", b"[]")
-_NO_BRACKETS = bytes(set(range(256)) - set(b"{}[]"))
+_REST = bytes(set(range(256)) - set(b'{}[]"'))
 
 
 def depth(text: str) -> int:
@@ -15,8 +15,8 @@ def depth(text: str) -> int:
     (3, 101, 0)
     """
     plain = text.replace("\\\\", "").replace('\\"', "")  # every quote that is left begins or ends a string
-    outside = "".join(plain.split('"')[::2])
-    brackets = outside.encode("utf-8", "surrogatepass").translate(_ALIKE, _NO_BRACKETS)
+    marks = plain.encode("utf-8", "surrogatepass").translate(_ALIKE, _REST)
+    brackets = b"".join(marks.replace(b'""', b"").split(b'"')[::2])
     for deepest in range(DEEPEST_TOLD + 1):
         inside = brackets.replace(b"[]", b"")
         if inside == brackets:  # what never closes

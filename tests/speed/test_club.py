@@ -44,7 +44,7 @@ CLOCK = """globalThis.club = {
   until: (selector, text) => new Promise((resolve) => {
     const look = () => {
       const place = document.querySelector(selector);
-      if (!place?.checkVisibility() || !place.textContent.includes(text)) return;
+      if (!place?.textContent.includes(text) || place.closest('[hidden]')) return;
       watch.disconnect();
       resolve(club.painted());
     };
@@ -71,6 +71,10 @@ CHOSEN = """() => document.querySelector('#file').addEventListener('change', () 
   const started = performance.now();
   club.opened = club.until('#preview-said', 'lifters').then((end) => end - started);
 }, { once: true, capture: true })"""
+
+TAKE = """(listed) => {
+  return club.took(() => document.querySelector('#preview [type=submit]').click(), '#count', listed);
+}"""
 
 
 def club() -> dict[str, Any]:
@@ -135,8 +139,7 @@ def open_file(page: Page, path: Path, listed: int) -> tuple[float, float]:
     page.set_input_files("#file", path)
     page.locator("#preview:visible").wait_for(timeout=PATIENCE_MS)
     seen = page.evaluate("club.opened")
-    take = "(count) => club.took(() => document.querySelector('#preview [type=submit]').click(), '#count', count)"
-    return seen, page.evaluate(take, f"{listed} lifters")
+    return seen, page.evaluate(TAKE, f"{listed} lifters")
 
 
 def save(page: Page, folder: Path) -> tuple[float, list[Path]]:
@@ -172,7 +175,7 @@ def test_a_club_is_at_hand(open_page: Callable[..., Page], site: Site, tmp_path:
         page.reload()
         listed.append(page.evaluate("club.listed"))
     wait_awake(page)
-    found = [page.evaluate(FIND, text) for text in ("t", "th", "thu", "thur", "thu", "inv", "invented 29", "")]
+    found = [page.evaluate(FIND, text) for text in ("t", "th", "thu", "thur", "inv", "invented 29", "")]
     saving, paths = save(page, tmp_path)
     other = device(open_page, site)
     parts, so_far = [], 0
@@ -186,7 +189,8 @@ def test_a_club_is_at_hand(open_page: Callable[..., Page], site: Site, tmp_path:
         f"\n  list {' '.join(f'{ms:.0f}' for ms in listed)} ms from the start of the page"
         f"\n  search {' '.join(f'{ms:.0f}' for ms in found)} ms"
         f"\n  saved {saving:.0f} ms, in {len(paths)} files"
-        f"\n  opened {' '.join(f'{ms:.0f}' for ms, _ in parts)} ms, written {' '.join(f'{ms:.0f}' for _, ms in parts)} ms"
+        f"\n  opened {' '.join(f'{ms:.0f}' for ms, _ in parts)} ms"
+        f"\n  written {' '.join(f'{ms:.0f}' for _, ms in parts)} ms"
     )
     assert statistics.median(listed) < LIST_MS
     assert statistics.median(found) < SEARCH_MS

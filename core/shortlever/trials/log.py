@@ -260,8 +260,9 @@ class TrialLog:
                 Said("wrong_not_the_numbers_of_a_log"),
                 Said("do_export_it_again"),
             )
+        keys = {c.key for c in self.candidates}
         for s in self.sets:
-            if s.candidate not in [c.key for c in self.candidates]:
+            if s.candidate not in keys:
                 raise refuse(
                     "candidate",
                     "unknown",

@@ -25,8 +25,8 @@ let here = {}; // as it stood at the last preview
 let base = {};
 /** @type {string[]} */
 let names = [];
-/** @type {ReturnType<typeof partsOf>["aside"]} */
-let damaged = [];
+/** @type {ReturnType<typeof partsOf>["broken"]} */
+let aside = []; // who goes aside with it
 let own = { records: /** @type {Kept.Lifter[]} */ ([]), common: /** @type {ById} */ ({}) }; // what goes in without Python
 let told = ""; // what went wrong, and stays while the file is looked through once more
 
@@ -54,8 +54,8 @@ function partsOf({ response: { lifters, damaged }, text }) {
   const whole = JSON.parse(text);
   const places = new Set(damaged.map(({ place }) => place));
   const sound = whole.lifters.filter((_, place) => !places.has(place)).map((record, i) => ({ ...lifters[i], record }));
-  const aside = damaged.map(({ place, name, fault }) => ({ name, fault, raw: whole.lifters[place] }));
-  return { sound, aside, textWith: (/** @type {Kept.Lifter[]} */ some) => JSON.stringify({ ...whole, lifters: some }) };
+  const broken = damaged.map(({ place, name, fault }) => ({ name, fault, raw: whole.lifters[place] }));
+  return { sound, broken, textWith: (/** @type {Kept.Lifter[]} */ some) => JSON.stringify({ ...whole, lifters: some }) };
 }
 
 /** Those of some ids. @template T @param {{ [id: string]: T }} all @param {string[]} ids */
@@ -180,7 +180,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     if (!seen) return;
-    const { sound, aside, textWith } = partsOf(seen);
+    const { sound, broken, textWith } = partsOf(seen);
     const ticked = findAll(list, "input:checked", HTMLInputElement);
     const chosen = ticked.filter(({ dataset }) => !dataset.of).map(({ name, value }) => [name, value === "together" ? "theirs" : value]);
     /** @type {{ [id: string]: string[] }} by id, the parts in which mine stays */
@@ -189,7 +189,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
     const choices = Object.fromEntries([...sound.map(({ id }) => [id, "mine"]), ...chosen]); // also of who brings nothing new
     const asItStands = (/** @type {typeof sound} */ some) => Object.fromEntries(some.map(({ id, record }) => [id, ofVersion1(record)]));
     const added = asItStands(sound.filter(({ id, state }) => state === "new" && choices[id] === "theirs"));
-    damaged = aside;
+    aside = broken;
     own = { records: Object.values(added), common: { ...added, ...asItStands(sound.filter(({ state }) => state === "same")) } };
     const others = sound.filter(({ state }) => state !== "new" && state !== "same");
     const ids = others.map(({ id }) => id);
@@ -209,7 +209,7 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   async function onMerged(merged) {
     const records = [...own.records, ...merged.records];
     try {
-      if (damaged.length) await store.putAsideOfFile(damaged);
+      if (aside.length) await store.putAsideOfFile(aside);
       await store.write(records, here, { ...own.common, ...merged.common });
     } catch (error) {
       const trouble = store.asTrouble(error);
