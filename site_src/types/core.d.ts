@@ -369,7 +369,7 @@ declare namespace Core {
   }
 
   type FileQuestions = {
-    "lifters/preview": Question<FileAsked & { names: string[] }, Preview>;
+    "lifters/preview": Question<FileAsked & { names: string[]; alike: string[] }, Preview>;
     "lifters/merge": Question<FileAsked & { choices: Kept.Texts; keep: { [id: string]: string[] }; spare: Kept.Texts; now: string }, Merged>;
   }
 

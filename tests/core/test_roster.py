@@ -235,6 +235,8 @@ def test_one_damaged_lifter_never_costs_the_others() -> None:
     more = {"choices": {second["id"]: "theirs"}, "spare": {}, "now": "2031-05-05T18:00:00Z"}
     merged = respond(ask | more | {"want": "lifters/merge"})
     assert merged["records"] == [second]
+    known = respond(ask | {"want": "lifters/preview", "names": [second["name"]], "alike": [second["id"]]})
+    assert [(one["state"], one["namesake"]) for one in known["lifters"]] == [("same", False)]
 
 
 def test_a_number_of_one_side_is_kept() -> None:

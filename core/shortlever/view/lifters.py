@@ -1,8 +1,9 @@
 """The lifters screen's questions about a file; what is kept on the device stays the page's own business.
 
-- ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names"}``: what the file
-  holds, and for each lifter of it what taking it would change here; ``names`` are those here; ``damaged``
-  are its lifters who are not sound, by their place in it;
+- ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names", "alike": [id]}``:
+  what the file holds, and for each lifter of it what taking it would change here; ``names`` are those here,
+  ``alike`` who stands here just as in the file; ``damaged`` are its lifters who are not sound, by their place
+  in it;
 - ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "keep": {id: [paths
   of conflicts in which mine stays]}, "spare": {id: new id}, "now": ISO time}``: the records to write, and
   what the file holds of each (also of those who are the same here). A lifter who is new here is in the file
@@ -84,18 +85,18 @@ def _folded(record: dict[str, Any]) -> dict[str, Any]:
 
 def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
     file, damaged, here, base = _all(request)
-    names = {str(name) for name in request.get("names", [])}
+    names, alike = ({str(one) for one in request.get(part, [])} for part in ("names", "alike"))
+
+    def seen(theirs: dict[str, Any]) -> dict[str, Any]:
+        key, name = theirs["id"], theirs["name"]
+        known = key in alike
+        found = Comparison("same") if known else compare(here.get(key), theirs, base.get(key))
+        namesake = not known and key not in here and name in names
+        return {"id": key, "name": name, "namesake": namesake, **_compared(found, _unit(theirs))}
+
     return {
         "exported": file["exported"],
-        "lifters": [
-            {
-                "id": theirs["id"],
-                "name": theirs["name"],
-                "namesake": theirs["id"] not in here and theirs["name"] in names,
-                **_compared(compare(here.get(theirs["id"]), theirs, base.get(theirs["id"])), _unit(theirs)),
-            }
-            for theirs in file["lifters"]
-        ],
+        "lifters": [seen(theirs) for theirs in file["lifters"]],
         "damaged": [
             {
                 "place": one.place,

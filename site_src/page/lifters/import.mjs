@@ -4,7 +4,7 @@
 import { say } from "../../words.mjs";
 import { make } from "../shared/element.mjs";
 import { nameOf } from "../shared/errors.mjs";
-import { ofVersion1 } from "../shared/record.mjs";
+import { ofVersion1, same } from "../shared/record.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
@@ -23,6 +23,8 @@ let seen = null; // what Python said, and of which text
 let here = {}; // as it stood at the last preview
 /** @type {ById} */
 let base = {};
+/** @type {string[]} */
+let differing = []; // who is not in the file just as here
 /** @type {string[]} */
 let names = [];
 /** @type {ReturnType<typeof partsOf>["broken"]} */
@@ -140,17 +142,19 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   preview = async () => {
     try {
       const all = await store.list();
-      const metas = await store.metas();
       const theirs = liftersIn(file.text);
       const ids = new Set(theirs.map(({ id }) => id));
       names = all.map((record) => record.name);
       here = Object.fromEntries(all.filter((record) => ids.has(record.id)).map((record) => [record.id, record]));
-      base = commonOf(theirs, metas);
+      const others = theirs.filter((one) => Object.hasOwn(here, one.id) && !same(store.asKept(ofVersion1(one)), here[one.id]));
+      differing = [...new Set(others.map(({ id }) => id))];
+      base = differing.length ? commonOf(others, await store.metas()) : {};
     } catch (error) {
       const trouble = store.asTrouble(error);
       return said("", inWords(trouble));
     }
-    return ask("lifters/preview", { text: file.text, here, base, names });
+    const alike = Object.keys(here).filter((id) => !differing.includes(id));
+    return ask("lifters/preview", { text: file.text, here: only(here, differing), base, names, alike });
   };
 
   const input = byId("file", HTMLInputElement);

@@ -61,8 +61,8 @@ export function commonOf(meta, { changed, heard: marks = [] }) {
   return [meta?.saved, meta?.base].find((one) => one && held.has(one.changed)) ?? null;
 }
 
-/** @param {Kept.Lifter} record @returns {Kept.Lifter} */
-function asKept(record) {
+/** A record of a file as the device keeps it. @param {Kept.Lifter} record @returns {Kept.Lifter} */
+export function asKept(record) {
   const kept = { ...record };
   delete kept.heard;
   return kept;
