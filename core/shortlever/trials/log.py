@@ -252,7 +252,8 @@ class TrialLog:
                 Said("do_mark_one_only"),
             )
         numbers = [s.number for s in self.sets]
-        if len(set(numbers)) != len(numbers) or any(not 0 < n < self.next_number for n in numbers):
+        of_log = not numbers or 0 < min(numbers) <= max(numbers) < self.next_number
+        if len(set(numbers)) != len(numbers) or not of_log:
             raise refuse(
                 "number",
                 "twice",

@@ -25,6 +25,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shortlever.errors import InputError
 from shortlever.say import Said
@@ -177,6 +178,14 @@ def total_reps(reps: int, reps_in_reserve: float = 0.0) -> float:
 def check_set(load_kg: float, reps: int, reps_in_reserve: float = 0.0) -> float:
     """The total reps of a set that can be; raises InputError for a load outside 1 to 600 kg and as
     ``total_reps`` does."""
+    try:
+        return _checked(load_kg, reps, reps_in_reserve)
+    except TypeError:  # a list, say, that no cache takes
+        return _checked.__wrapped__(load_kg, reps, reps_in_reserve)
+
+
+@lru_cache(maxsize=8192, typed=True)  # many sets say the same
+def _checked(load_kg: float, reps: int, reps_in_reserve: float) -> float:
     _number("load_kg", load_kg, *LOAD_KG)
     return total_reps(reps, reps_in_reserve)
 
