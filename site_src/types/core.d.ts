@@ -359,17 +359,17 @@ declare namespace Core {
   interface Preview extends Done {
     exported: string;
     lifters: InFile[];
-    damaged: { name: string; message: string }[];
+    /** `place`: in the list of the file's lifters; the others are `lifters`, in their order */
+    damaged: { place: number; name: string; fault: string; message: string }[];
   }
 
   interface Merged extends Done {
     records: Kept.Lifter[];
     common: { [id: string]: Kept.Lifter };
-    damaged: { name: string; fault: string; raw: unknown }[];
   }
 
   type FileQuestions = {
-    "lifters/preview": Question<FileAsked & { names: string[] }, Preview>;
+    "lifters/preview": Question<FileAsked & { names: string[]; alike: string[] }, Preview>;
     "lifters/merge": Question<FileAsked & { choices: Kept.Texts; keep: { [id: string]: string[] }; spare: Kept.Texts; now: string }, Merged>;
   }
 

@@ -222,20 +222,21 @@ def test_one_damaged_lifter_never_costs_the_others() -> None:
     text = json.dumps(golden() | {"lifters": [broken, second, second, "nobody"]})
     file, damaged = roster.sound_of_text(text)
     assert file["lifters"] == [second]
-    assert [(one.name, one.record) for one in damaged] == [
-        (first["name"], broken), (second["name"], second), ("lifters[3]", "nobody")
+    assert [(one.place, one.name, one.record) for one in damaged] == [
+        (0, first["name"], broken), (2, second["name"], second), (3, "lifters[3]", "nobody")
     ]  # fmt: skip
     ask = {"text": text, "here": {}, "base": {}, "names": []}
     seen = Voice().all(respond(ask | {"want": "lifters/preview"}))
     assert [one["name"] for one in seen["lifters"]] == [second["name"]]
     assert "lifters[0].tapes[0]" in seen["damaged"][0]["message"]
+    assert [(one["place"], one["fault"]) for one in seen["damaged"]] == [
+        (one.place, one.fault.field) for one in damaged
+    ]
     more = {"choices": {second["id"]: "theirs"}, "spare": {}, "now": "2031-05-05T18:00:00Z"}
     merged = respond(ask | more | {"want": "lifters/merge"})
-    assert merged["records"] == [second] and [one["raw"] for one in merged["damaged"]] == [
-        broken,
-        second,
-        "nobody",
-    ]
+    assert merged["records"] == [second]
+    known = respond(ask | {"want": "lifters/preview", "names": [second["name"]], "alike": [second["id"]]})
+    assert [(one["state"], one["namesake"]) for one in known["lifters"]] == [("same", False)]
 
 
 def test_a_number_of_one_side_is_kept() -> None:

@@ -26,10 +26,11 @@ _PARTS = ("kind", "version", "exported", "lifters")
 
 @dataclass(frozen=True)
 class Damaged:
-    """A lifter of a file who is not sound, as he stands there, and his first fault."""
+    """A lifter of a file who is not sound, as he stands there, his first fault, and his place in it."""
 
     record: Any
     fault: InputError
+    place: int
 
     @property
     def name(self) -> str:
@@ -102,7 +103,7 @@ def sound_of_text(text: str) -> tuple[dict[str, Any], list[Damaged]]:
             if key in places:
                 raise fault(f"{place}.id", key, "also_of", other=f"lifters[{places[key]}]")
         except InputError as wrong:
-            damaged.append(Damaged(given, wrong))
+            damaged.append(Damaged(given, wrong, index))
         else:
             places[key] = index
             sound.append(record)

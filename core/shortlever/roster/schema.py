@@ -22,6 +22,7 @@ MADE_ANEW = Said("made_anew")
 
 Check = Callable[[Any, Text], None]
 
+WHOLE = r"^[^\ud800-\udfff]*$"  # the pattern of the most and the longest texts
 KINDS = ("null", "boolean", "number", "integer", "string", "array", "object")
 
 
@@ -109,15 +110,23 @@ def _any_of(schema: Mapping[str, Any], given: list[Mapping[str, Any]]) -> Check:
 
 
 def _pattern(schema: Mapping[str, Any], given: str) -> Check:
-    found = re.compile(
-        given.removeprefix("^").removesuffix("$")
-    ).fullmatch  # every pattern is of the whole text
+    pattern = re.compile(given.removeprefix("^").removesuffix("$"))  # every pattern is of the whole text
+    fits: Callable[[str], object] = _is_whole if given == WHOLE else pattern.fullmatch
 
     def check(value: Any, place: Text) -> None:
-        if isinstance(value, str) and not found(value):
+        if isinstance(value, str) and not fits(value):
             raise fault(place, value, "shape", shape=Said(schema["title"]))
 
     return check
+
+
+def _is_whole(text: str) -> bool:
+    """Whether no half of a character is in a text, which may be a long one."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _max_length(_: Mapping[str, Any], most: int) -> Check:

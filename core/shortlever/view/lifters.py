@@ -1,12 +1,13 @@
 """The lifters screen's questions about a file; what is kept on the device stays the page's own business.
 
-- ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names"}``: what the file
-  holds, and for each lifter of it what taking it would change here; ``names`` are those here; ``damaged``
-  are its lifters who are not sound;
+- ``{"want": "lifters/preview", "text", "here": {id: record}, "base": {id: record}, "names", "alike": [id]}``:
+  what the file holds, and for each lifter of it what taking it would change here; ``names`` are those here,
+  ``alike`` who stands here just as in the file; ``damaged`` are its lifters who are not sound, by their place
+  in it;
 - ``{"want": "lifters/merge", as for preview, "choices": {id: "mine", "theirs" or "both"}, "keep": {id: [paths
-  of conflicts in which mine stays]}, "spare": {id: new id}, "now": ISO time}``: the records to write, what
-  the file holds of each (also of those who are the same here), and, as they stand there, those who are not
-  sound.
+  of conflicts in which mine stays]}, "spare": {id: new id}, "now": ISO time}``: the records to write, and
+  what the file holds of each (also of those who are the same here). A lifter who is new here is in the file
+  as he is to be written.
 
 Nothing is remembered between questions, and nothing is written here.
 """
@@ -84,19 +85,27 @@ def _folded(record: dict[str, Any]) -> dict[str, Any]:
 
 def _preview(request: Mapping[str, Any]) -> dict[str, Any]:
     file, damaged, here, base = _all(request)
-    names = {str(name) for name in request.get("names", [])}
+    names, alike = ({str(one) for one in request.get(part, [])} for part in ("names", "alike"))
+
+    def seen(theirs: dict[str, Any]) -> dict[str, Any]:
+        key, name = theirs["id"], theirs["name"]
+        known = key in alike
+        found = Comparison("same") if known else compare(here.get(key), theirs, base.get(key))
+        namesake = not known and key not in here and name in names
+        return {"id": key, "name": name, "namesake": namesake, **_compared(found, _unit(theirs))}
+
     return {
         "exported": file["exported"],
-        "lifters": [
+        "lifters": [seen(theirs) for theirs in file["lifters"]],
+        "damaged": [
             {
-                "id": theirs["id"],
-                "name": theirs["name"],
-                "namesake": theirs["id"] not in here and theirs["name"] in names,
-                **_compared(compare(here.get(theirs["id"]), theirs, base.get(theirs["id"])), _unit(theirs)),
+                "place": one.place,
+                "name": one.name,
+                "fault": one.fault.field,
+                "message": one.fault.told()["message"],
             }
-            for theirs in file["lifters"]
+            for one in damaged
         ],
-        "damaged": [{"name": one.name, "message": one.fault.told()["message"]} for one in damaged],
     }
 
 
@@ -122,7 +131,7 @@ def _compared(found: Comparison, unit: str) -> dict[str, Any]:
 
 
 def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
-    file, damaged, here, base = _all(request)
+    file, _, here, base = _all(request)
     choices, spare, now, keep = (request.get(name) for name in ("choices", "spare", "now", "keep"))
     if not isinstance(choices, Mapping) or not isinstance(spare, Mapping):
         raise InputError("choices", "damaged", "", Said("no_choices"), Said("no_choices_remedy"))
@@ -142,8 +151,7 @@ def _merge(request: Mapping[str, Any]) -> dict[str, Any]:
             records.append(record)
         if compare(mine, theirs, before).state == "same" if record is None else record["id"] == key:
             common[key] = theirs
-    aside = [{"name": one.name, "fault": one.fault.field, "raw": one.record} for one in damaged]
-    return {"records": records, "common": common, "damaged": aside}
+    return {"records": records, "common": common}
 
 
 DOORS: Doors = {"lifters/preview": _preview, "lifters/merge": _merge}

@@ -5,7 +5,7 @@ import { button, fillList, make, showText, withDates } from "../shared/element.m
 import { byId, find, findAll } from "../shared/find.mjs";
 import { nameOf } from "../shared/names.mjs";
 import { numberOf } from "../shared/parts.mjs";
-import { tapeOf } from "../shared/record.mjs";
+import { tapeOf, today } from "../shared/record.mjs";
 import { listed } from "../shared/said.mjs";
 import { dueOf, setupOf } from "./due.mjs";
 
@@ -29,27 +29,54 @@ function summaryOf(record) {
   return listed([...numbers, say("lifters_taped", tape.date)]);
 }
 
+/** @type {WeakMap<Kept.Lifter, { day: string, texts: { name: string, setup: string, summary: string, due: string } }>} until the record is read anew */
+const told = new WeakMap();
+
+/** What a lifter's slip says. @param {Kept.Lifter} record */
+function textsOf(record, day = today()) {
+  const known = told.get(record);
+  if (known?.day === day) return known.texts;
+  const texts = { name: record.name, setup: setupOf(record, day)?.text ?? "", summary: summaryOf(record), due: listed(dueOf(record, day)) };
+  told.set(record, { day, texts });
+  return texts;
+}
+
+/** @typedef {{ item: HTMLLIElement, line: string }} Slip `line`: what it says */
+/** @type {Map<string, Slip>} by id, once made: a search takes many off and puts them back */
+const slips = new Map();
+
 /** @param {string} id */
 function newSlip(id) {
   const inside = [make("strong"), make("span", { class: "set-up" }), make("span"), make("em", { class: "due" }), make("em", say("lifters_here")), make("em", say("lifters_archived"))];
-  return make("li", button("", () => onOpen(id), { "data-id": id, class: "slip" }, ...inside));
+  const item = make("li", button("", () => onOpen(id), { "data-id": id, class: "slip" }, ...inside));
+  const slip = { item, line: "" };
+  slips.set(id, slip);
+  return slip;
+}
+
+/** Shows a lifter on a slip; one that says so already is left alone. @param {Slip} slip @param {Kept.Lifter} record */
+function fillSlip(slip, record) {
+  const texts = textsOf(record);
+  const states = [record.id === board.onFit, record.archived, record.id === board.opened];
+  const line = JSON.stringify([texts, states]);
+  if (slip.line === line) return;
+  slip.line = line;
+  const place = find(slip.item, "button");
+  const [name, setup, summary, due, here, inArchive] = findAll(place, ":scope > *");
+  name.textContent = texts.name;
+  showText(setup, texts.setup);
+  showText(due, texts.due);
+  summary.replaceChildren(...withDates(texts.summary));
+  here.hidden = !states[0];
+  inArchive.hidden = !states[1];
+  if (states[2]) place.setAttribute("aria-current", "true");
+  else place.removeAttribute("aria-current");
 }
 
 /** The same slip stays the same element, also while a finger is on it. @param {Kept.Lifter[]} records */
 function showSlips(records) {
-  fillList(byId("list"), records.map(({ id }) => id), newSlip).forEach((item, i) => {
-    const record = records[i];
-    const slip = find(item, "button");
-    const [name, setup, summary, due, here, inArchive] = findAll(slip, ":scope > *");
-    name.textContent = record.name;
-    showText(setup, setupOf(record)?.text);
-    showText(due, listed(dueOf(record)));
-    summary.replaceChildren(...withDates(summaryOf(record)));
-    here.hidden = record.id !== board.onFit;
-    inArchive.hidden = !record.archived;
-    if (record.id === board.opened) slip.setAttribute("aria-current", "true");
-    else slip.removeAttribute("aria-current");
-  });
+  for (const record of records) fillSlip(slips.get(record.id) ?? newSlip(record.id), record);
+  fillList(byId("list"), records.map(({ id }) => id), (id) => /** @type {Slip} */ (slips.get(id)).item);
 }
 
 /** @param {string} id @returns {HTMLElement | null} */
@@ -58,7 +85,7 @@ export const slipOf = (id) => byId("list").querySelector(`[data-id="${id}"]`);
 /** @type {{ [order: string]: (a: Kept.Lifter, b: Kept.Lifter) => number }} */
 const ORDERS = {
   name: (a, b) => a.name.localeCompare(b.name),
-  due: (a, b) => Number(dueOf(b).length > 0) - Number(dueOf(a).length > 0) || a.name.localeCompare(b.name),
+  due: (a, b) => Number(textsOf(b).due !== "") - Number(textsOf(a).due !== "") || a.name.localeCompare(b.name),
   taped: (a, b) => (tapeOf(b)?.date ?? "").localeCompare(tapeOf(a)?.date ?? "") || a.name.localeCompare(b.name),
 };
 

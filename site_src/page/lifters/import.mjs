@@ -1,8 +1,10 @@
-// A file that comes in: looked through by Python, shown as what it would change, written only as chosen.
+// A file that comes in: looked through by Python, shown as what it would change, written only as chosen. Who is new here goes in as he
+// stands in the file; Python puts together the others.
 
 import { say } from "../../words.mjs";
 import { make } from "../shared/element.mjs";
 import { nameOf } from "../shared/errors.mjs";
+import { ofVersion1, same } from "../shared/record.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { inWords } from "../shared/said.mjs";
 import * as store from "../shared/store.mjs";
@@ -15,12 +17,19 @@ const CHOICES = { new: ["theirs", "mine"], other: ["theirs", "mine"], changed: [
 
 /** @typedef {{ [id: string]: Kept.Lifter }} ById */
 let file = { name: "", text: "" };
+/** @type {{ response: Core.Preview, text: string } | null} */
+let seen = null; // what Python said, and of which text
 /** @type {ById} */
 let here = {}; // as it stood at the last preview
 /** @type {ById} */
 let base = {};
 /** @type {string[]} */
+let differing = []; // who is not in the file just as here
+/** @type {string[]} */
 let names = [];
+/** @type {ReturnType<typeof partsOf>["broken"]} */
+let aside = []; // who goes aside with it
+let own = { records: /** @type {Kept.Lifter[]} */ ([]), common: /** @type {ById} */ ({}) }; // what goes in without Python
 let told = ""; // what went wrong, and stays while the file is looked through once more
 
 /** @param {string} text */
@@ -37,6 +46,22 @@ function liftersIn(text) {
     return [];
   }
 }
+
+/**
+ * A file that was looked through: the lifters that are sound beside what Python said of each, those who are not, and the file with some of them only.
+ * @param {NonNullable<typeof seen>} of
+ */
+function partsOf({ response: { lifters, damaged }, text }) {
+  /** @type {{ lifters: Kept.Lifter[] }} */
+  const whole = JSON.parse(text);
+  const places = new Set(damaged.map(({ place }) => place));
+  const sound = whole.lifters.filter((_, place) => !places.has(place)).map((record, i) => ({ ...lifters[i], record }));
+  const broken = damaged.map(({ place, name, fault }) => ({ name, fault, raw: whole.lifters[place] }));
+  return { sound, broken, textWith: (/** @type {Kept.Lifter[]} */ some) => JSON.stringify({ ...whole, lifters: some }) };
+}
+
+/** Those of some ids. @template T @param {{ [id: string]: T }} all @param {string[]} ids */
+const only = (all, ids) => Object.fromEntries(ids.flatMap((id) => (Object.hasOwn(all, id) ? [[id, all[id]]] : [])));
 
 /** What the file's and the one here both hold: `{id: record}` where it is known. @param {Kept.Lifter[]} theirs @param {{ [id: string]: Kept.Meta }} metas @returns {ById} */
 function commonOf(theirs, metas) {
@@ -72,8 +97,9 @@ function itemOf(one) {
   );
 }
 
-/** @param {Core.Preview} response */
-function show(response) {
+/** @param {Core.Preview} response @param {Core.FileAsked} asked */
+function show(response, { text }) {
+  seen = { response, text };
   const count = response.lifters.length + response.damaged.length;
   if (!count) {
     close();
@@ -91,6 +117,7 @@ function show(response) {
 function close() {
   form.hidden = true;
   list.replaceChildren();
+  seen = null;
 }
 
 /** @type {() => unknown} */
@@ -115,17 +142,19 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   preview = async () => {
     try {
       const all = await store.list();
-      const metas = await store.metas();
       const theirs = liftersIn(file.text);
       const ids = new Set(theirs.map(({ id }) => id));
       names = all.map((record) => record.name);
       here = Object.fromEntries(all.filter((record) => ids.has(record.id)).map((record) => [record.id, record]));
-      base = commonOf(theirs, metas);
+      const others = theirs.filter((one) => Object.hasOwn(here, one.id) && !same(store.asKept(ofVersion1(one)), here[one.id]));
+      differing = [...new Set(others.map(({ id }) => id))];
+      base = differing.length ? commonOf(others, await store.metas()) : {};
     } catch (error) {
       const trouble = store.asTrouble(error);
       return said("", inWords(trouble));
     }
-    return ask("lifters/preview", { text: file.text, here, base, names });
+    const alike = Object.keys(here).filter((id) => !differing.includes(id));
+    return ask("lifters/preview", { text: file.text, here: only(here, differing), base, names, alike });
   };
 
   const input = byId("file", HTMLInputElement);
@@ -154,15 +183,24 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
 
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const ids = liftersIn(file.text).map(({ id }) => id);
+    if (!seen) return;
+    const { sound, broken, textWith } = partsOf(seen);
     const ticked = findAll(list, "input:checked", HTMLInputElement);
     const chosen = ticked.filter(({ dataset }) => !dataset.of).map(({ name, value }) => [name, value === "together" ? "theirs" : value]);
     /** @type {{ [id: string]: string[] }} by id, the parts in which mine stays */
     const keep = {};
     for (const { value, dataset: { of, path } } of ticked) if (of && path && value === "mine") (keep[of] ??= []).push(path);
-    const choices = Object.fromEntries([...ids.map((id) => [id, "mine"]), ...chosen]); // also of who is the same, or brings nothing new
+    const choices = Object.fromEntries([...sound.map(({ id }) => [id, "mine"]), ...chosen]); // also of who brings nothing new
+    const asItStands = (/** @type {typeof sound} */ some) => Object.fromEntries(some.map(({ id, record }) => [id, ofVersion1(record)]));
+    const added = asItStands(sound.filter(({ id, state }) => state === "new" && choices[id] === "theirs"));
+    aside = broken;
+    own = { records: Object.values(added), common: { ...added, ...asItStands(sound.filter(({ state }) => state === "same")) } };
+    const others = sound.filter(({ state }) => state !== "new" && state !== "same");
+    const ids = others.map(({ id }) => id);
+    if (!ids.length) return onMerged({ records: [], common: {} });
     const spare = Object.fromEntries(ids.map((id) => [id, store.newId()]));
-    ask("lifters/merge", { text: file.text, here, base, choices, keep, spare, now: new Date().toISOString() });
+    const text = textWith(others.map(({ record }) => record));
+    return ask("lifters/merge", { text, here: only(here, ids), base: only(base, ids), choices: only(choices, ids), keep, spare, now: new Date().toISOString() });
   });
 
   /** @param {Core.Refused} response */
@@ -171,11 +209,12 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
     said("", say("labelled", file.name, inWords(problem)));
   }
 
-  /** @param {Core.Merged} response */
-  async function onMerged({ records, common, damaged }) {
+  /** @param {Pick<Core.Merged, "records" | "common">} merged */
+  async function onMerged(merged) {
+    const records = [...own.records, ...merged.records];
     try {
-      if (damaged.length) await store.putAsideOfFile(damaged);
-      await store.write(records, here, common);
+      if (aside.length) await store.putAsideOfFile(aside);
+      await store.write(records, here, { ...own.common, ...merged.common });
     } catch (error) {
       const trouble = store.asTrouble(error);
       said("", inWords(trouble));
@@ -192,11 +231,11 @@ export function listenForFiles({ ask, isAwake, onWritten }) {
   }
 
   return (...answered) => {
-    const [kind, response] = answered;
+    const [kind, response, asked] = answered;
     if (!response.ok) return refused(response);
     if (kind === "lifters/merge") return onMerged(response);
     said("", told);
     told = "";
-    return show(response);
+    return show(response, asked);
   };
 }

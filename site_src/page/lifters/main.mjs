@@ -23,12 +23,15 @@ const clearing = byId("clear-after", HTMLSelectElement);
 const newName = byId("new-name", HTMLInputElement);
 
 let awake = false;
+/** @type {(value: unknown) => void} */
+let listed;
 
 const client = startCalculator(/** @type {import("../shared/calculator.mjs").Settings<Core.FileQuestions>} */ ({
   kinds: ["lifters/preview", "lifters/merge"],
   onResponse: (...answered) => { onFile(...answered); },
   onAwake: (now) => { awake = now; },
   beforeReload: flush,
+  after: new Promise((resolve) => { listed = resolve; }),
   along: { current: () => board.opened, all: () => board.lifters, go: openLifter },
 }));
 const onFile = listenForFiles({
@@ -62,10 +65,9 @@ async function tried(promise) {
 // ---- the list
 
 async function refresh() {
-  const found = await tried(store.list());
+  const [found, onFit] = await Promise.all([tried(store.list()), store.current(), store.hear().catch(() => {})]);
   if (found) board.lifters = found;
-  board.onFit = await store.current();
-  await store.hear().catch(() => {});
+  board.onFit = onFit;
   showList();
   for (const id of ["save-all", "codes-all"]) byId(id, HTMLButtonElement).disabled = !board.lifters.length;
   byId("archived-line").hidden = !board.lifters.some((one) => one.archived);
@@ -222,7 +224,7 @@ addEventListener("pageshow", ({ persisted }) => { if (persisted) refresh(); });
 async function begin() {
   const trouble = await store.open();
   await storeDraft((...given) => tried(store.patch(...given)));
-  await refresh();
+  await refresh().finally(() => listed(null));
   if (trouble) tellTrouble(trouble);
   listenToCodes({ said: sayOfFile, open: openText });
 }

@@ -18,6 +18,7 @@ import { WorkerClient } from "./worker-client.mjs";
  * @property {Core.OnResponse<Q>} onResponse
  * @property {(awake: boolean) => void} [onAwake]
  * @property {() => unknown} beforeReload
+ * @property {Promise<unknown>} [after] what comes before Python, which takes all of a small device
  * @property {Omit<import("./along.mjs").Hooks, "settle">} [along] how this screen knows who is here and goes to another
  * @property {Partial<import("./turn.mjs").Hooks>} [turn] what "next lifter" does otherwise than on most screens
  */
@@ -28,7 +29,7 @@ import { WorkerClient } from "./worker-client.mjs";
  * `onAwake(awake)`: whether answers can come; `beforeReload()`: keeps what was typed before a new version, another lift or the next lifter comes.
  * @template {Wire.Questions} Q @param {Settings<Q>} settings
  */
-export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload, turn, along }) {
+export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeReload, after, turn, along }) {
   let settled = false;
   let mayMend = true; // by itself once, and again each time a person tries again
   let failed = false;
@@ -80,6 +81,9 @@ export function startCalculator({ kinds, onResponse, onAwake = () => {}, beforeR
   listenToTurns(turns);
   listenToAlong({ settle: turns.settle, ...along });
   showAlong();
-  requestAnimationFrame(() => setTimeout(() => client.start())); // after the first paint
+  requestAnimationFrame(() => setTimeout(async () => { // after the first paint
+    await after;
+    client.start();
+  }));
   return client;
 }

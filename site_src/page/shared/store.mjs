@@ -13,7 +13,7 @@ import "./store/earlier.mjs"; // brings over what was kept before
 
 export { damaged, deleted, dropDamaged, erase, putAsideOfFile, remove, restore } from "./store/aside.mjs";
 export { asTrouble, onTrouble, open, watch } from "./store/database.mjs";
-export { commonOf, exported, hear, metas, persisted, withHeard, write } from "./store/filed.mjs";
+export { asKept, commonOf, exported, hear, metas, persisted, withHeard, write } from "./store/filed.mjs";
 export { comeBack, gaveWay, giveWay } from "./store/gave-way.mjs";
 export { current, hereIs, set, setCurrent, setting } from "./store/guest.mjs";
 export { addChange, create, fold, ids, keepGuest, lean, list, patch, read, settle, shortened } from "./store/lifters.mjs";

@@ -61,8 +61,8 @@ export function commonOf(meta, { changed, heard: marks = [] }) {
   return [meta?.saved, meta?.base].find((one) => one && held.has(one.changed)) ?? null;
 }
 
-/** @param {Kept.Lifter} record @returns {Kept.Lifter} */
-function asKept(record) {
+/** A record of a file as the device keeps it. @param {Kept.Lifter} record @returns {Kept.Lifter} */
+export function asKept(record) {
   const kept = { ...record };
   delete kept.heard;
   return kept;
@@ -75,17 +75,19 @@ function asKept(record) {
  */
 export async function write(records, seen, common) {
   await writingToDisk(["lifters", "meta", "settings"], async (tx) => {
-    const marked = tx.objectStore("meta");
-    for (const record of records.map(asKept)) {
-      const now = ofVersion1(await tx.objectStore("lifters").get(record.id)) ?? null;
+    const [lifters, marked] = [tx.objectStore("lifters"), tx.objectStore("meta")];
+    await Promise.all(records.map(async (given) => {
+      const record = asKept(given);
+      const now = ofVersion1(await lifters.get(record.id)) ?? null;
       if (!same(now, own(seen, record.id))) throw TROUBLES.changed();
-      await tx.objectStore("lifters").put(fit(record));
       const theirs = own(common, record.id);
       const base = theirs && asKept(theirs);
-      await marked.put({ id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() });
-    }
+      const meta = { id: record.id, base, dirty: same(base, record) ? "" : new Date().toISOString() };
+      await Promise.all([lifters.put(fit(record)), marked.put(meta)]);
+    }));
     const written = new Set(records.map(({ id }) => id));
-    for (const [id, theirs] of Object.entries(common)) if (!written.has(id)) await marked.put({ id, base: asKept(theirs), dirty: "" }); // the same in both
+    const others = Object.entries(common).filter(([id]) => !written.has(id)); // the same in both
+    await Promise.all(others.map(([id, theirs]) => marked.put({ id, base: asKept(theirs), dirty: "" })));
     await addHeard(tx.objectStore("settings"), Object.fromEntries(Object.values(common).map((one) => [one.id, [...(one.heard ?? []), one.changed]])));
   });
   announce("");

@@ -6,6 +6,8 @@ import { TAB, announce, reading, writing, writingToDisk } from "./database.mjs";
 import { dropGuest, readGuest, setCurrent, writeGuest } from "./guest.mjs";
 import { LONGEST_NAME, TROUBLES, Trouble } from "./trouble.mjs";
 
+const AT_ONCE = 25; // lifters read at once
+
 /** @param {Kept.Lifter} a @param {Kept.Lifter} b */
 const byName = (a, b) => a.name.localeCompare(b.name) || (a.created < b.created ? -1 : 1);
 
@@ -18,26 +20,46 @@ export function fit(record) {
 
 /** All sound records, by name; what is damaged is put aside (see `damaged`), and the rest opens. */
 export async function list() {
-  const records = await everything();
-  const broken = records.filter(({ record }) => faultOf(record));
+  /** @type {Kept.Lifter[]} */
+  const sound = [];
+  /** @type {import("./aside.mjs").Found[]} */
+  const broken = [];
+  await everything(({ key, record }) => {
+    if (record && !faultOf(record)) sound.push(record);
+    else broken.push({ key, record });
+  });
   if (broken.length) await putAside(broken).catch(() => {}); // on a full device they stay where they are
-  return records.flatMap(({ record }) => (record && !faultOf(record) ? [record] : [])).sort(byName);
+  return sound.sort(byName);
 }
 
 /** The ids alone, for many lifters much sooner. */
 export const ids = () => reading(["lifters"], (tx) => tx.store.getAllKeys());
 
-/** @returns {Promise<import("./aside.mjs").Found[]>} */
-async function everything() {
+/** `look(found)` at each record; in parts, so that one part is looked at while the next is on its way. @param {(found: import("./aside.mjs").Found) => void} look */
+async function everything(look) {
+  /** @type {string[]} */
+  let keys = [];
+  /** @type {Set<string>} */
+  const seen = new Set();
+  const lookAt = (/** @type {string} */ key, /** @type {Kept.Lifter | null | undefined} */ record) => {
+    seen.add(key);
+    look({ key, record: ofVersion1(record) });
+  };
   try {
-    const records = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAll());
-    return records.map((record) => ({ key: record.id, record: ofVersion1(record) }));
+    await reading(["lifters"], async (tx) => {
+      keys = await tx.store.getAllKeys();
+      const parts = Array.from({ length: Math.ceil(keys.length / AT_ONCE) }, (_, i) => keys.slice(i * AT_ONCE, (i + 1) * AT_ONCE));
+      await Promise.all(parts.map(async (part) => {
+        const records = await tx.store.getAll(IDBKeyRange.bound(part[0], part.at(-1)));
+        for (const record of records) lookAt(record.id, record);
+      }));
+    });
+    return;
   } catch (error) {
     if (!(error instanceof Trouble) || error.code !== "failed") throw error;
   }
-  const keys = await reading(["lifters"], (tx) => tx.objectStore("lifters").getAllKeys());
-  const one = (/** @type {string} */ key) => reading(["lifters"], async (tx) => ofVersion1(await tx.objectStore("lifters").get(key))).catch(() => null);
-  return Promise.all(keys.map(async (key) => ({ key, record: await one(key) })));
+  const left = keys.filter((key) => !seen.has(key)); // what cannot be read costs nobody else
+  await Promise.all(left.map(async (key) => lookAt(key, await reading(["lifters"], (tx) => tx.store.get(key)).catch(() => null))));
 }
 
 /** A lifter's record; the guest always has one. @param {string} id @returns {Promise<Kept.Lifter>} */
