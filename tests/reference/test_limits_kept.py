@@ -127,19 +127,24 @@ def test_a_millimetre_moves_the_grip_by_little() -> None:
     assert {what: far for what, far in found.items() if far > SMOOTH_M} == {}
 
 
+# All of 100,000 lifters whose grip a millimetre moves by more, and by how much (mm). At the first the index
+# is level to a ten-thousandth over some centimetres of grip, or the dial, near the shortest arm, has little
+# to go by; the last have two grips equally strong and a weaker one between them, and none between is right.
+THROWN_MM = {100_299: 3.3, 108_037: 6.3, 113_506: 8.6, 117_945: 3.4, 157_761: 3.2, 177_012: 3.2}
+TWO_TOPS = {128_443, 132_080}
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("part", range(100))
 def test_a_millimetre_moves_the_grip_by_little_for_a_hundred_thousand(part: int) -> None:
-    """But for a few in 10,000 lifters, and then by no more than 1.5 cm: where the touch stays at the end of
-    the chest the arm is the same at every grip, and a dial near the shortest arm has little to go by. By more
-    only where a body has two grips equally strong and a weaker one between them."""
-    found: dict[str, float] = {}
+    thrown: dict[str, float] = {}
     for seed in range(100_000 + 1000 * part, 101_000 + 1000 * part):
-        found.update(moves(seed))
-    thrown = {what: far for what, far in found.items() if far > SMOOTH_M}
-    assert len({what.split()[0] for what in thrown}) <= 3, thrown
-    far = {what.split()[0] for what, far in thrown.items() if far >= 0.015}
-    assert [seed for seed in far if not two_tops(int(seed))] == [], thrown
+        if seed in TWO_TOPS:
+            assert two_tops(seed)
+            continue
+        most = max(SMOOTH_M, THROWN_MM.get(seed, 0.0) / 1000)
+        thrown |= {what: far for what, far in moves(seed).items() if far > most}
+    assert thrown == {}
 
 
 def two_tops(seed: int) -> bool:

@@ -2,6 +2,8 @@
 
 The lean is drawn from its weights (``lean``). Everything else (focal length, distance, sizes, horizon, the
 lens's bend, marks, tracking) is close to normal and is drawn from its own error. px, m, rad, s.
+
+Over 300 lines: what is drawn of a camera stands beside how likely it is, source by source.
 """
 
 from __future__ import annotations

@@ -3,6 +3,8 @@
 The times at which a rep is measured are those of the most likely world; every other world measures at the
 same times. y toward the side ahead, z up, from the joint of the lift's first mark, in planes square to the
 bar; m and s.
+
+Over 300 lines: the times at which a rep is measured are found in a world, and every world is asked at them.
 """
 
 from __future__ import annotations

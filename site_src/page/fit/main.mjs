@@ -1,4 +1,5 @@
 // Wires the form, the Python worker, the picture, the link and what is kept together.
+// Over 300 lines: it is where they meet, and they know nothing of each other.
 
 import { say } from "../../words.mjs";
 import { showAlong } from "../shared/along.mjs";
