@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from datetime import date as Date
-from functools import lru_cache
 
 from shortlever.errors import InputError
 from shortlever.say import Said
 
-NUMBER = int | float
 MOST_CHARACTERS = 60
 MOST_MARKS, MOST_MARK = 6, 120  # how a setup is found: so many, so many characters each
 
@@ -50,7 +48,7 @@ def check_marks(given: object) -> None:
 
 def check_number(field: str, given: object, low: float, high: float) -> None:
     """Refuses what is no number inside a range."""
-    if isinstance(given, bool) or not isinstance(given, NUMBER) or not low <= given <= high:
+    if isinstance(given, bool) or not isinstance(given, int | float) or not low <= given <= high:
         raise refuse(
             field,
             "out_of_range",
@@ -62,16 +60,10 @@ def check_number(field: str, given: object, low: float, high: float) -> None:
 
 def day_of(date: str) -> int:
     """An ISO date (year-month-day) as a count of days; raises InputError for anything else."""
-    day = _day(date) if isinstance(date, str) else None
-    if day is not None:
-        return day
-    raise refuse("date", "not_a_date", date, Said("wrong_not_a_date"), Said("do_give_year_month_day_such_as"))
-
-
-@lru_cache(maxsize=4096)  # many sets have one day
-def _day(date: str) -> int | None:
     try:
         day = Date.fromisoformat(date)
-    except ValueError:
-        return None
-    return day.toordinal() if day.isoformat() == date else None
+        if day.isoformat() == date:
+            return day.toordinal()
+    except (TypeError, ValueError):
+        pass
+    raise refuse("date", "not_a_date", date, Said("wrong_not_a_date"), Said("do_give_year_month_day_such_as"))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from shortlever.lifts import UNNAMED
 from shortlever.say import Said
 from shortlever.trials.checks import check_flag, check_marks, check_number, check_text, day_of, refuse
-from shortlever.trials.repmax import DEFAULT_FORMULA, check_set, formula_named
+from shortlever.trials.repmax import DEFAULT_FORMULA, estimate_1rm, formula_named
 
 MOST_CANDIDATES = 4
 MOST_SETS = 2000
@@ -117,7 +117,7 @@ class SetRecord:
 
     ``touched`` is whether the setup was held as planned, as far as the lifter could tell; ``measured`` is
     what a film showed. ``number`` is given by the log and stays. Sets of one date are one session, in the
-    order they stand in the log. Raises InputError as ``check_set`` does.
+    order they stand in the log. Raises InputError as ``estimate_1rm`` does.
     """
 
     candidate: str
@@ -133,7 +133,7 @@ class SetRecord:
     def __post_init__(self) -> None:
         check_text("candidate", self.candidate, "what_setup_key")
         day_of(self.date)
-        check_set(self.load_kg, self.reps, self.reps_in_reserve)
+        estimate_1rm(self.load_kg, self.reps, self.reps_in_reserve)
         if not isinstance(self.reps, int):
             raise refuse(
                 "reps", "not_whole", self.reps, Said("wrong_not_a_whole_number"), Said("do_count_full_reps")
@@ -254,8 +254,7 @@ class TrialLog:
                 Said("do_mark_one_only"),
             )
         numbers = [s.number for s in self.sets]
-        of_log = not numbers or 0 < min(numbers) <= max(numbers) < self.next_number
-        if len(set(numbers)) != len(numbers) or not of_log:
+        if len(set(numbers)) != len(numbers) or any(not 0 < n < self.next_number for n in numbers):
             raise refuse(
                 "number",
                 "twice",
@@ -263,9 +262,8 @@ class TrialLog:
                 Said("wrong_not_the_numbers_of_a_log"),
                 Said("do_export_it_again"),
             )
-        keys = {c.key for c in self.candidates}
         for s in self.sets:
-            if s.candidate not in keys:
+            if s.candidate not in [c.key for c in self.candidates]:
                 raise refuse(
                     "candidate",
                     "unknown",

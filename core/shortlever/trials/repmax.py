@@ -25,11 +25,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 
 from shortlever.errors import InputError
 from shortlever.say import Said
-from shortlever.trials.checks import NUMBER
 
 LOAD_KG = (1.0, 600.0)
 REPS = (1, 20)
@@ -135,8 +133,8 @@ def formula_named(key: str) -> Formula:
 
 def _number(field: str, given: object, low: float, high: float) -> float:
     """A number of a set inside its range; what it is called and what to do is told by its field."""
-    if isinstance(given, bool) or not isinstance(given, NUMBER) or not low <= given <= high:
-        is_number = isinstance(given, NUMBER) and not isinstance(given, bool)
+    if isinstance(given, bool) or not isinstance(given, int | float) or not low <= given <= high:
+        is_number = isinstance(given, int | float) and not isinstance(given, bool)
         code = "out_of_range" if is_number else "not_a_number"
         values = {"label": Said(f"set_{field}"), "given": repr(given)[:24], "low": low, "high": high}
         raise InputError(
@@ -175,21 +173,6 @@ def total_reps(reps: int, reps_in_reserve: float = 0.0) -> float:
     return done + left
 
 
-def check_set(load_kg: float, reps: int, reps_in_reserve: float = 0.0) -> float:
-    """The total reps of a set that can be; raises InputError for a load outside 1 to 600 kg and as
-    ``total_reps`` does."""
-    try:
-        return _checked(load_kg, reps, reps_in_reserve)
-    except TypeError:  # a list, say, that no cache takes
-        return _checked.__wrapped__(load_kg, reps, reps_in_reserve)
-
-
-@lru_cache(maxsize=8192, typed=True)  # many sets say the same
-def _checked(load_kg: float, reps: int, reps_in_reserve: float) -> float:
-    _number("load_kg", load_kg, *LOAD_KG)
-    return total_reps(reps, reps_in_reserve)
-
-
 def factor(total: float, formula: str = DEFAULT_FORMULA) -> float:
     """One-rep max divided by load for ``total`` reps to failure; one rep is the load itself.
 
@@ -207,7 +190,7 @@ def estimate_1rm(
 ) -> float:
     """Estimated one-rep max, kg, from one set. ``formula`` is a key of FORMULAS.
 
-    Raises InputError (field, value, range, remedy) as ``check_set`` does.
+    Raises InputError (field, value, range, remedy) for a load outside 1 to 600 kg and as ``total_reps`` does.
 
     >>> round(estimate_1rm(100, 5, formula="epley"), 2)
     116.67
@@ -216,8 +199,8 @@ def estimate_1rm(
     >>> estimate_1rm(140, 1)
     140.0
     """
-    total = check_set(load_kg, reps, reps_in_reserve)
-    return load_kg * factor(total, formula)
+    load = _number("load_kg", load_kg, *LOAD_KG)
+    return load * factor(total_reps(reps, reps_in_reserve), formula)
 
 
 def reserve_sd(reps_in_reserve: float) -> float:

@@ -22,7 +22,7 @@ MOST_EARLIER = 2_500_000  # characters of finished trials
 DEEPEST = 6  # log, list, step, set, what was measured of it, its speeds
 
 PLACES: dict[type, str] = {Candidate: "candidates", SetRecord: "sets", Measured: "measured"}
-# All parts of each, and those it must have; what those are that it may lack.
+# All parts of each, and those it must have.
 PARTS = {
     kind: (
         frozenset(f.name for f in fields(kind)),
@@ -30,8 +30,6 @@ PARTS = {
     )
     for kind in PLACES
 }
-LACKING = {kind: {f.name: f.default for f in fields(kind) if f.default is not MISSING} for kind in PLACES}
-STEP_PARTS = frozenset(f.name for f in fields(Step))
 
 Record = TypeVar("Record", Candidate, SetRecord, Measured)
 
@@ -110,15 +108,12 @@ def _record(kind: type[Record], item: Any) -> Record:
         item = item | {"measured": _record(Measured, item["measured"])}
     if kind is Measured and isinstance(item.get("speeds_m_s"), list):
         item = item | {"speeds_m_s": tuple(item["speeds_m_s"])}
-    record = object.__new__(kind)  # as kind(**item), in half the time: a file may hold 100,000 sets
-    vars(record).update(LACKING[kind])
-    vars(record).update(item)
-    record.__post_init__()
-    return record
+    return kind(**item)
 
 
 def _step(item: Any) -> Step:
-    if not isinstance(item, dict) or item.keys() != STEP_PARTS or not isinstance(item["what"], str):
+    names = {f.name for f in fields(Step)}
+    if not isinstance(item, dict) or set(item) != names or not isinstance(item["what"], str):
         raise _damaged("steps", item, Said("wrong_without_parts"))
     values = dict(item)
     for name in ("set_place", "candidate_place"):
