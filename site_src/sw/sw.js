@@ -188,7 +188,7 @@ async function verify(asker, { whole, lifts, mend }) {
   let mended = 0;
   let reached = true;
   for (const name of asked) {
-    if (leaving) return;
+    if (leaving) return; // not answered: who asked would ask again, and wake what is to stop
     const kept = await fromCache(name);
     const good = mend ? await isWhole(kept, name) : isGood(kept, name);
     if (good) have += 1;

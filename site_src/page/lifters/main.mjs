@@ -224,8 +224,8 @@ addEventListener("pageshow", ({ persisted }) => { if (persisted) refresh(); });
 async function begin() {
   const trouble = await store.open();
   await storeDraft((...given) => tried(store.patch(...given)));
-  await refresh().finally(() => listed(null));
+  await refresh();
   if (trouble) tellTrouble(trouble);
   listenToCodes({ said: sayOfFile, open: openText });
 }
-begin();
+begin().finally(() => listed(null)); // also where the list cannot be read

@@ -56,7 +56,7 @@ async function everything(look) {
     });
     return;
   } catch (error) {
-    if (!(error instanceof Trouble) || error.code !== "failed") throw error;
+    if (!keys.length || !(error instanceof Trouble) || error.code !== "failed") throw error; // nobody known is not nobody here
   }
   const left = keys.filter((key) => !seen.has(key)); // what cannot be read costs nobody else
   await Promise.all(left.map(async (key) => lookAt(key, await reading(["lifters"], (tx) => tx.store.get(key)).catch(() => null))));
