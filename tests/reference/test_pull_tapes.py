@@ -6,7 +6,9 @@ from __future__ import annotations
 import math
 import os
 import random
+import re
 from collections import Counter
+from collections.abc import Collection
 from concurrent.futures import ProcessPoolExecutor
 
 import numpy as np
@@ -28,8 +30,9 @@ from tests.reference import draws
 from tests.reference.test_random_tapes import random_tape as any_tape
 
 CHUNK = 40
-# Of 50,000 people the two whose hips (mm) step further: two stances 4 mm apart are nearly equal.
-STEPS_MM = {211_682: 5.8, 220_731: 5.8}
+# Misses of 50,000 people: their hips step by 5.7 mm where 5 are allowed. The room of a limit has a kink between
+# the few stances and turn-outs at which it is worked out, and its surface turns as the kink passes one of them.
+MISSES = {211_682, 220_731}
 
 
 def told(seed: int) -> str:
@@ -78,8 +81,7 @@ def moved(seed: int) -> str:
         return f"!{seed}: {type(wrong).__name__}: {wrong}"
     if not found.ok:
         return "broken"
-    most = MOST_MM | ({"hip_height_m": STEPS_MM[seed]} if seed in STEPS_MM else {})
-    over = {name: value for name, value in far.items() if value >= most[name]}
+    over = {name: value for name, value in far.items() if value >= MOST_MM[name]}
     return f"!{seed} {style} {key}: {over}" if over else "still"
 
 
@@ -91,10 +93,12 @@ def moved_chunk(first: int) -> list[str]:
     return [moved(seed) for seed in range(first, first + CHUNK)]
 
 
-def check(outcomes: list[str], result: str, least: float) -> None:
+def check(outcomes: list[str], result: str, least: float, misses: Collection[int] = ()) -> None:
+    """Fails on whatever is wrong but the misses that are known, and where one of these is gone."""
     tally = Counter(outcomes)
     wrong = [name for name in tally if name.startswith("!")]
-    assert not wrong, f"{len(wrong)} of {len(outcomes)}: {wrong[:5]}"
+    missed = sorted(int(re.findall(r"[0-9]+", name)[0]) for name in wrong)
+    assert missed == sorted(misses), f"{len(wrong)} of {len(outcomes)}: {wrong[:5]}"
     assert tally[result] > least * len(outcomes), tally
 
 
@@ -117,7 +121,8 @@ def test_fifty_thousand_people_move_by_millimetres(part: int) -> None:
     """2,000 in each of 25 parts: in either style one more millimetre in one number."""
     firsts = range(200_000 + 2000 * part, 202_000 + 2000 * part, CHUNK)
     with ProcessPoolExecutor(max_workers=os.cpu_count()) as pool:
-        check([name for found in pool.map(moved_chunk, firsts) for name in found], "still", 0.6)
+        outcomes = [name for found in pool.map(moved_chunk, firsts) for name in found]
+    check(outcomes, "still", 0.6, [seed for seed in MISSES if firsts.start <= seed < firsts.stop])
 
 
 COVERED = {
