@@ -30,8 +30,9 @@ from tests.reference import draws
 from tests.reference.test_random_tapes import random_tape as any_tape
 
 CHUNK = 40
-# Misses of 50,000 people: their hips step by 5.7 mm where 5 are allowed. The room of a limit has a kink between
-# the few stances and turn-outs at which it is worked out, and its surface turns as the kink passes one of them.
+# Misses of 50,000 people: their hips step by 5.7 mm where 5 are allowed. The room of a limit has a kink
+# between the few stances and turn-outs at which it is worked out, and its surface turns as the kink
+# passes one of them.
 MISSES = {211_682, 220_731}
 
 
