@@ -29,7 +29,6 @@ STATIC = {
     "page": ".mjs",
     "icons": "",
     "example": ".mp4",
-    "worker": ".mjs",
 }  # copied as they are: folder, ending
 NPM_MODULES = {
     "page/shared/qr.mjs": ("lean-qr", "index.mjs"),
@@ -45,6 +44,33 @@ TYPES = re.compile(rf"^[ \t]*{JSDOC}\n|{JSDOC}", re.DOTALL | re.MULTILINE)
 def without_types(script: str) -> str:
     """A script without its documentation comments: types are for whoever writes it, not for the phone."""
     return TYPES.sub("", script)
+
+
+IMPORT = re.compile(r"^import \{[^}]*\} from '\./([\w.]+)';.*\n", re.MULTILINE)
+
+
+def in_one(folder: Path, first: str, made: dict[str, bytes]) -> bytes:
+    """A module and all that it imports as one script: one file is there sooner than eight.
+
+    It is one block, of which a part does not parse. ``made`` are modules that do not lie in the folder.
+    """
+    scripts: dict[str, str] = {}  # in the order in which modules are run
+
+    def place(name: str, above: tuple[str, ...] = ()) -> None:
+        if name in above:
+            raise Trouble(f"{folder.name}/{name} imports itself by way of {' and '.join(above)}; part them")
+        if name in scripts:
+            return
+        text = without_types((made[name] if name in made else (folder / name).read_bytes()).decode())
+        for other in IMPORT.findall(text):
+            place(other, (*above, name))
+        text = re.sub(r"(?m)^export (?=(?:const|class|function|async function) )", "", IMPORT.sub("", text))
+        if other := re.search(r"(?m)^(?:import|export)\b.*", text):
+            raise Trouble(f"{folder.name}/{name}: the build cannot put this into one script: {other[0]}")
+        scripts[name] = text
+
+    place(first)
+    return f"{{\n{''.join(scripts.values())}}}\n".encode()
 
 
 def npm_module(package: str, file: str) -> bytes:
@@ -74,6 +100,8 @@ def site_files(stage: Path) -> dict[str, bytes]:
             data = path.read_bytes()
             script = ending == ".mjs"
             out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
+    made = {"files.mjs": out.pop("worker/files.mjs")}
+    out["worker/worker.mjs"] = in_one(SITE / "worker", "worker.mjs", made)
     out["styles/figure.css"] = (
         CORE / "shortlever" / "draw" / "figure.css"
     ).read_bytes()  # the library's, too

@@ -1,5 +1,6 @@
 """Python for the browser: Pyodide made smaller, library and core compiled, a snapshot of both awake."""
 
+import gzip
 import json
 import shutil
 from pathlib import Path
@@ -67,13 +68,20 @@ def stage_python(stage: Path) -> dict[str, Path]:
     return {name: stage / name for name in ("runtime", "core", "snapshot")}
 
 
+def lengths(snapshot: Path) -> dict[str, int]:
+    """How many bytes the memory in a packed snapshot has, and its head."""
+    with gzip.open(snapshot) as file:
+        about = json.loads(file.read(int.from_bytes(file.read(4), "little")))
+    return {name: about[name] for name in ("memory", "head")}
+
+
 def python_files(stage: Path) -> dict[str, bytes]:
     """runtime/HASH, core/HASH and snapshot/HASH, with worker/files.mjs that tells the worker of them.
 
     The snapshot is one unit with the runtime and the core: its hash counts them too.
     """
     out: dict[str, bytes] = {}
-    listed: dict[str, object] = {}
+    listed: dict[str, dict[str, object]] = {}
     for part, folder in stage_python(stage).items():
         files = {p.name: p.read_bytes() for p in files_under(folder)}
         base = f"{part}/{folder_hash(out | files if part == 'snapshot' else files)}/"
@@ -84,6 +92,7 @@ def python_files(stage: Path) -> dict[str, bytes]:
                 name: {"bytes": len(data), "sha256": digest_hex(data)} for name, data in sorted(files.items())
             },
         }
+    listed["snapshot"] |= lengths(stage / "snapshot" / f"python.snapshot{PACKED}")
     lines = [f"export const {name} = {json.dumps(value, indent=2)};" for name, value in listed.items()]
     out["worker/files.mjs"] = (
         "// Made by build.py: what the worker fetches.\n" + "\n".join(lines) + "\n"

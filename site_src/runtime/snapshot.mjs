@@ -79,7 +79,9 @@ async function freshMemory(loadPyodide, snapshot) {
     _loadSnapshot: snapshot.slice(),
     createPyodideModule: async (/** @type {object} */ settings) => {
       const module = await createModule(settings);
-      fresh.push(module.HEAPU8.slice());
+      const end = module._sbrk(0);
+      if (!isZero(module.HEAPU8.subarray(end))) throw new Error('a fresh module has written behind its end');
+      fresh.push(module.HEAPU8.slice(0, end));
       return module;
     },
   }));
@@ -101,7 +103,8 @@ function runsOf(numbers) {
 }
 
 /**
- * [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs.
+ * [length of what follows, as 4 bytes] [JSON] [head of the snapshot] [pages], see site_src/worker/snapshot.mjs; how long
+ * memory and head are, build.py tells the worker beforehand.
  * @param {Uint8Array} snapshot @param {Uint8Array} fresh @param {number[]} own
  */
 function pack(snapshot, fresh, own) {
@@ -119,7 +122,8 @@ function pack(snapshot, fresh, own) {
   for (let page = 0; page * PAGE < memory.length; page += 1) {
     if (!isZero(memory.subarray(page * PAGE, (page + 1) * PAGE))) pages.push(page);
   }
-  const about = { length: snapshot.length, head, page: PAGE, word: WORD, pages: runsOf(pages), same: runsOf(same), own };
+  const brought = Math.max((same[same.length - 1] + 1) * WORD, ...own.map((place) => place + 4));
+  const about = { memory: memory.length, head, brought, page: PAGE, word: WORD, pages: runsOf(pages), same: runsOf(same), own };
   const told = Buffer.from(JSON.stringify(about));
   const size = Buffer.alloc(4);
   size.writeUInt32LE(told.length);

@@ -2,7 +2,7 @@
 // Pyodide. 'plain' starts Python afresh, with public parts only.
 
 import { asksForLifts, fetchLifts, fetchPlainly, fetchZips, here, parts } from './fetching.mjs';
-import { runtime } from './files.mjs';
+import { runtime, snapshot } from './files.mjs';
 import { enter } from './states.mjs';
 
 // Pyodide asks by itself for the files beside it: it gets those that are here already.
@@ -51,11 +51,12 @@ export async function bringLifts(pyodide, lift = self.name) {
 }
 
 export async function startFromSnapshot() {
+  const head = new Uint8Array(snapshot.head); // Pyodide reads it once the module is there
   const pyodide = await startPyodide({ 'python_stdlib.zip': EMPTY_ZIP }, {
-    _loadSnapshot: parts.snapshot.then((one) => one.snapshot),
-    createPyodideModule: async (/** @type {object} */ settings) => {
-      const module = await (await parts.maker).default(settings);
-      (await parts.snapshot).complete(module.HEAPU8);
+    _loadSnapshot: head,
+    createPyodideModule: async (/** @type {object} */ settings) => { // while the snapshot is still on its way
+      const module = await (await parts.maker).default(Object.assign(settings, { INITIAL_MEMORY: snapshot.memory }));
+      (await parts.snapshot)(module, head);
       return module;
     },
   });

@@ -120,7 +120,6 @@ async function answerNewest() {
   }
 }
 
-/** Stands last: of a part of this file worker.mjs finds no `start`. */
 export function start() {
   turn.port1.onmessage = answerNewest;
   self.onmessage = ({ data }) => {

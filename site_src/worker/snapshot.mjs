@@ -11,24 +11,25 @@ function forRuns(runs, each) {
   }
 }
 
-/** → {snapshot, complete(fresh)}: `snapshot` is whole once `complete` has copied the module's own fresh memory into it. @param {Uint8Array} packed */
+/**
+ * → restore(module, head): puts the memory back into a fresh module, in place, and the snapshot's head, which Pyodide reads, into `head`.
+ * @param {Uint8Array} packed @returns {(module: Pick<Python.Module, 'HEAPU8' | '_sbrk'>, head: Uint8Array) => void}
+ */
 export function unpack(packed) {
   const toldTo = 4 + new DataView(packed.buffer, packed.byteOffset).getUint32(0, true);
-  /** @type {{ length: number, head: number, page: number, word: number, pages: number[], same: number[], own: number[] }} */
+  /** @type {{ head: number, brought: number, page: number, word: number, pages: number[], same: number[], own: number[] }} */
   const about = JSON.parse(new TextDecoder().decode(packed.subarray(4, toldTo)));
-  const { length, head, page, word } = about;
-  const snapshot = new Uint8Array(length);
-  let from = toldTo + head;
-  snapshot.set(packed.subarray(toldTo, from));
-  forRuns(about.pages, (first, count) => {
-    snapshot.set(packed.subarray(from, from + count * page), head + first * page);
-    from += count * page;
-  });
-  const complete = (/** @type {Uint8Array} */ fresh) => {
-    forRuns(about.same, (first, count) => {
-      snapshot.set(fresh.subarray(first * word, (first + count) * word), head + first * word);
+  const { page, word } = about;
+  return ({ HEAPU8: memory, _sbrk }, head) => {
+    const fresh = memory.slice(0, about.brought);
+    memory.fill(0, 0, _sbrk(0)); // behind it nothing has been written yet
+    let from = toldTo + about.head;
+    head.set(packed.subarray(toldTo, from));
+    forRuns(about.pages, (first, count) => {
+      memory.set(packed.subarray(from, from + count * page), first * page);
+      from += count * page;
     });
-    for (const place of about.own) snapshot.set(fresh.subarray(place, place + 4), head + place); // each browser's own
+    forRuns(about.same, (first, count) => memory.set(fresh.subarray(first * word, (first + count) * word), first * word));
+    for (const place of about.own) memory.set(fresh.subarray(place, place + 4), place); // each browser's own
   };
-  return { snapshot, complete };
 }

@@ -108,7 +108,7 @@ def scrambled(path: Path) -> None:
 
 def replace_packed(path: Path, inside: bytes) -> None:
     path.write_bytes(gzip.compress(inside, mtime=0))
-    files = path.parents[2] / "worker" / "files.mjs"
+    files = path.parents[2] / "worker" / "worker.mjs"
     told = re.sub(rf'("{path.name}": {{\s*"bytes": )\d+', rf"\g<1>{path.stat().st_size}", files.read_text())
     files.write_text(told)
 

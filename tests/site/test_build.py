@@ -104,9 +104,32 @@ def test_stale_files_go_and_foreign_ignore_file_stays(tmp_path: Path) -> None:
     assert assemble.write_site({"a.txt": b"a", "sub/b.txt": b"b"}, out) == 0
 
 
+def test_modules_are_put_into_one_script(tmp_path: Path) -> None:
+    texts = {
+        "first.mjs": "import { two } from './second.mjs';\nimport { one } from './third.mjs';\n\nsay(two);\n",
+        "second.mjs": "import { one } from './third.mjs';\n/** @type {0} */\nexport const two = one + one;\n",
+    }
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text)
+    made = {"third.mjs": b"export const one = 1; // made\n"}
+    assert assemble.in_one(tmp_path, "first.mjs", made).decode() == (
+        "{\nconst one = 1; // made\nconst two = one + one;\n\nsay(two);\n}\n"
+    )
+    with pytest.raises(
+        ground.Trouble, match=r"second\.mjs: the build cannot put this .*: export default two"
+    ):
+        (tmp_path / "second.mjs").write_text("export default two;\n")
+        assemble.in_one(tmp_path, "first.mjs", made)
+    with pytest.raises(
+        ground.Trouble, match=r"first\.mjs imports itself by way of first\.mjs and second\.mjs"
+    ):
+        (tmp_path / "second.mjs").write_text("import { one } from './first.mjs';\n")
+        assemble.in_one(tmp_path, "first.mjs", made)
+
+
 def test_layout(dist: Path) -> None:
     names = set(contents(dist))
-    assert {"index.html", "manifest.webmanifest", "sw.js", "worker/worker.mjs", "worker/files.mjs"} <= names
+    assert {"index.html", "manifest.webmanifest", "sw.js", "worker/worker.mjs"} <= names
     (runtime,) = {name.split("/")[1] for name in names if name.startswith("runtime/")}
     assert {name.split("/", 2)[2] for name in names if name.startswith("runtime/")} == {
         "pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm.packed", "pyodide-lock.json",
@@ -117,7 +140,7 @@ def test_layout(dist: Path) -> None:
     assert lifts == core.replace("shortlever.zip", "lifts.zip")
     (snapshot,) = {name for name in names if name.startswith("snapshot/")}
     assert re.fullmatch(r"snapshot/[0-9a-f]{16}/python\.snapshot\.packed", snapshot)
-    files = (dist / "worker" / "files.mjs").read_text()
+    files = (dist / "worker" / "worker.mjs").read_text()
     assert f'"../{snapshot.rpartition("/")[0]}/"' in files
     assert f'"../runtime/{runtime}/"' in files
     assert f'"../{core.rpartition("/")[0]}/"' in files

@@ -5,4 +5,4 @@ interface Part {
 }
 export const core: Part;
 export const runtime: Part;
-export const snapshot: Part;
+export const snapshot: Part & { memory: number; head: number };
