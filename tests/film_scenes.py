@@ -187,10 +187,8 @@ class Painter:
         flank: Colour = (base[0] * 6 // 10, base[1] * 6 // 10, base[2] * 6 // 10)
         x, y, z = at
         layers = max(2, math.ceil(look.thickness_m / 0.01))
-        for i in range(layers):
-            back = look.thickness_m * (layers - i) / layers
-            self._disc(picture, (x - side * back, y, z), world.radius_m, flank)
-        self._disc(picture, at, world.radius_m, base)
+        backs = [look.thickness_m * (layers - i) / layers for i in range(layers)]
+        self._stack(picture, [*((x - side * back, y, z) for back in backs), at], world.radius_m, flank, base)
         lighter: Colour = (min(base[0] + 26, 255), min(base[1] + 26, 255), min(base[2] + 26, 255))
         self._disc(picture, at, 0.86 * world.radius_m, lighter)
         self._disc(picture, at, 0.80 * world.radius_m, base)
@@ -274,19 +272,38 @@ class Painter:
         return np.meshgrid(across, down)
 
     def _disc(self, picture: Picture, middle: Point3, radius_m: float, colour: Colour) -> None:
-        """A disc square to the bar: pixel rays cut with its plane, edge faded over one pixel."""
-        camera = self.world.camera
-        rim = [
-            camera.to_pixel(
-                (middle[0], middle[1] + radius_m * math.cos(a), middle[2] + radius_m * math.sin(a))
-            )
-            for a in np.linspace(0, 2 * math.pi, 25)
-        ]
-        box = self._window(rim, 3.0)
+        """A disc square to the bar."""
+        box = self._round([middle], radius_m)
+        if box is not None:
+            self._blend(picture, box, self._cover(box, middle, radius_m), colour)
+
+    def _stack(
+        self, picture: Picture, middles: Sequence[Point3], radius_m: float, flank: Colour, face: Colour
+    ) -> None:
+        """Discs one before the other. A pixel at their common edge shows of the ground what none of them
+        covers: laid on one after the other they would cover it again and again, and the rim would grow."""
+        box = self._round(middles, radius_m)
         if box is None:
             return
-        u, v = self._grid(box)
-        u, v = straighten(camera, u, v)
+        covers = [self._cover(box, middle, radius_m) for middle in middles]
+        self._blend(picture, box, np.maximum.reduce(covers), flank)
+        x0, y0, x1, y1 = box
+        for plane, before, after in zip(picture, flank, face, strict=True):
+            plane[y0:y1, x0:x1] += covers[-1].astype(np.float32) * np.float32((after - before) * self.look.light)
+
+    def _round(self, middles: Sequence[Point3], radius_m: float) -> tuple[int, int, int, int] | None:
+        """The window round discs."""
+        turns = [(radius_m * math.cos(a), radius_m * math.sin(a)) for a in np.linspace(0, 2 * math.pi, 25)]
+        rims = [self.world.camera.to_pixel((x, y + c, z + s)) for x, y, z in middles for c, s in turns]
+        box = self._window(rims, 3.0)
+        return None if box is None or min(box[2] - box[0], box[3] - box[1]) < 2 else box
+
+    def _cover(
+        self, box: tuple[int, int, int, int], middle: Point3, radius_m: float
+    ) -> NDArray[np.floating]:
+        """What a disc covers of each pixel: pixel rays cut with its plane, edge faded over one pixel."""
+        camera = self.world.camera
+        u, v = straighten(camera, *self._grid(box))
         rays = [
             np.asarray(
                 camera.forward[i]
@@ -299,11 +316,9 @@ class Painter:
         dy = camera.place[1] + depth * rays[1] - middle[1]
         dz = camera.place[2] + depth * rays[2] - middle[2]
         far = np.sqrt(dy * dy + dz * dz)
-        if min(far.shape) < 2:
-            return
         down, right = np.gradient(far)
         step = np.maximum(np.sqrt(down * down + right * right), 1e-9)
-        self._blend(picture, box, np.clip((radius_m - far) / step + 0.5, 0, 1), colour)
+        return np.clip((radius_m - far) / step + 0.5, 0, 1)
 
     def _limb(
         self, picture: Picture, a: Point3, b: Point3, radius_a_m: float, radius_b_m: float, colour: Colour
