@@ -289,7 +289,9 @@ class Painter:
         self._blend(picture, box, np.maximum.reduce(covers), flank)
         x0, y0, x1, y1 = box
         for plane, before, after in zip(picture, flank, face, strict=True):
-            plane[y0:y1, x0:x1] += covers[-1].astype(np.float32) * np.float32((after - before) * self.look.light)
+            plane[y0:y1, x0:x1] += covers[-1].astype(np.float32) * np.float32(
+                (after - before) * self.look.light
+            )
 
     def _round(self, middles: Sequence[Point3], radius_m: float) -> tuple[int, int, int, int] | None:
         """The window round discs."""
@@ -298,9 +300,7 @@ class Painter:
         box = self._window(rims, 3.0)
         return None if box is None or min(box[2] - box[0], box[3] - box[1]) < 2 else box
 
-    def _cover(
-        self, box: tuple[int, int, int, int], middle: Point3, radius_m: float
-    ) -> NDArray[np.floating]:
+    def _cover(self, box: tuple[int, int, int, int], middle: Point3, radius_m: float) -> NDArray[np.floating]:
         """What a disc covers of each pixel: pixel rays cut with its plane, edge faded over one pixel."""
         camera = self.world.camera
         u, v = straighten(camera, *self._grid(box))

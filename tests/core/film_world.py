@@ -343,6 +343,18 @@ class World:
             for a in angles
         ]
 
+    def outer(self, t: float, flank_m: float) -> list[Point2]:
+        """The rim, and where so much of the flank is seen behind it, that."""
+        face, back = self.rim(t), replace(self, plate_middle_m=self.plate_middle_m - flank_m).rim(t)
+        x, y = (sum(p[i] for p in face) / len(face) for i in (0, 1))
+        found = []
+        for (fx, fy), (bx, by) in zip(face, back, strict=True):
+            far = math.dist((fx, fy), (x, y))
+            nx, ny = (fx - x) / far, (fy - y) / far
+            out = max((bx - fx) * nx + (by - fy) * ny, 0.0)
+            found.append((fx + out * nx, fy + out * ny))
+        return found
+
     def shoulder_pixel(self) -> Point2:
         return self.camera.to_pixel((self.side * self.half_shoulder_m, 0.0, 0.0))
 
@@ -398,7 +410,8 @@ def outline_of(points: Sequence[Point2]) -> tuple[float, float, float, float, fl
 @dataclass(frozen=True)
 class Noise:
     """What goes wrong between the world and the numbers, 1 SD each (px; m at the joint). ``outline_px``: of
-    the outlines of all pictures alike. ``told_px``: what the page says of marks, where that is not true."""
+    the outlines of all pictures alike. ``told_px``: what the page says of marks, where that is not true.
+    ``flank_m``: of what is behind the rim, what is taken for it."""
 
     middle_px: float = 0.3
     axes_px: float = 0.4
@@ -407,6 +420,7 @@ class Noise:
     end_px: float = 1.5
     outline_px: float = 0.0
     told_px: tuple[float, float] | None = None  # of the joint, of the bar's end
+    flank_m: float = 0.0
 
 
 def request_of(
@@ -435,7 +449,7 @@ def request_of(
         if i in lost:
             frames.append({"t": t, "lost": True})
             continue
-        x, y, xx, xy, yy = outline_of(world.rim(t))
+        x, y, xx, xy, yy = outline_of(world.outer(t, noise.flank_m))
         radial = noise.axes_px / math.sqrt(3)
         mean, across, skew = off(radial), off(math.sqrt(2) * radial), off(math.sqrt(2) * radial)
         mean, across, skew = mean + wrong[0], across + wrong[1], skew + wrong[2]

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from shortlever.film.measure import Result
+from shortlever.film.stack import flank_of
 from shortlever.film.stance import SOURCES, Known
 from tests.core.film_world import (
     DIAGONAL,
@@ -120,8 +121,10 @@ def test_path_and_arms_with_the_distance_known(
 def test_without_noise_nothing_is_left_over() -> None:
     """Turned camera, roll seen by the bench, feet on the left: the formulas, not their luck."""
     world = world_of("hooked", 3.0, 14.0, 6.0, 2.0, -1)
-    nothing = Noise(1e-6, 1e-6, 1e-6, 0.0, 1e-6)
-    result = filmed(world, 60, nothing, known=Known(distance_m=3.0), edge=True)
+    known = Known(distance_m=3.0)
+    flank_m, _ = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
+    nothing = Noise(1e-6, 1e-6, 1e-6, 0.0, 1e-6, flank_m=flank_m)
+    result = filmed(world, 60, nothing, known=known, edge=True)
     found, true = result.reps[0].numbers, true_numbers(world)
     for key in ("touch", "range_of_motion"):
         assert found[key].value == pytest.approx(true[key], abs=0.0025), key

@@ -11,19 +11,21 @@ import numpy as np
 import pytest
 
 from shortlever.view.film import read
-from tests.core.film_gym import Filmed, Row, filmed, rows_of, share
+from tests.core.film_gym import COLLAR_M, Filmed, Row, filmed, rows_of, share
 from tests.core.film_world import true_numbers
 from tests.film_scenes import PLATE_COLOURS, Look
 from tests.site.test_follow import follow
 
 
-def looks(rng: random.Random) -> Look:
+def looks(rng: random.Random, clip: Filmed) -> Look:
+    """A chance look; all large plates are of one size, the outermost with a bevel."""
+    stack = clip.world.plate_middle_m - COLLAR_M
     return Look(
         plate=rng.choice(list(PLATE_COLOURS)),
         background=(rng.randint(50, 180), rng.randint(50, 180), rng.randint(50, 180)),
         light=rng.uniform(0.5, 1.1),
         grain=rng.uniform(2.0, 8.0),
-        thickness_m=rng.choice((0.03, 0.06, 0.12)),
+        thickness_m=rng.choice((0.8, 0.9, 1.0)) * stack,
         seed=rng.randrange(1_000_000),
     )
 
@@ -43,7 +45,8 @@ def painted(clip: Filmed, look: Look) -> dict[str, Any]:
 def measured(rng: random.Random, clips: int, size: tuple[int, int], hand: bool | None = None) -> list[Row]:
     found: list[Row] = []
     while clips:
-        clip, look = filmed(rng, [size], [24]), looks(rng)
+        clip = filmed(rng, [size], [24])
+        look = looks(rng, clip)
         rim = clip.world.rim(0.0)
         radius = max(x for x, _ in rim) - min(x for x, _ in rim)
         if hand not in (None, clip.in_hand) or radius < 40:  # too small for pictures of this size

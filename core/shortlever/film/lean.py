@@ -20,7 +20,6 @@ from shortlever.film.pinhole import Lens, Vector, View, cross, dot, unit, uprigh
 
 GROUPS, MOST_OF_A_GROUP = 6, 10.0  # outlines are averaged by height; neighbours share their errors
 OUTLINE_SD_PX = 0.25  # of an outline as a whole, whatever is said: edges, compression
-FLANK_M = 0.010  # of the stack's flank that may pass for rim at the far side
 DRIFT = 0.003  # share by which the plate's size may change as the bar shifts sideways or turns
 PRIOR_SIDE, PRIOR_TILT = math.radians(12), math.radians(8)  # of a clip meant to be side-on (common practice)
 PRIOR_LEVEL = math.radians(4)  # of a camera put up square to the lifter by eye (common practice)
@@ -104,9 +103,11 @@ class Leans:
     """
 
     def __init__(
-        self, clip: Clip, groups: list[Group], lens: Lens, radius_m: float, bend_sd: float, end: SleeveEnd
-    ) -> None:
+        self, clip: Clip, groups: list[Group], lens: Lens, radius_m: float, bend_sd: float, end: SleeveEnd,
+        flank: tuple[float, float],
+    ) -> None:  # fmt: skip
         self.groups, self.lens, self.radius_m, self.bend_sd, self.end = groups, lens, radius_m, bend_sd, end
+        self.flank_m, self.flank_sd_m = flank
         self.stands = clip.stands
         self.at, self.mean_m, _ = common(groups)
         self.evidence = 0.0
@@ -117,7 +118,7 @@ class Leans:
         away = bar_away(lens, self.at, lean)
         up, feet = upright(away, 0.0)
         depth = lens.focal_px * self.radius_m / self.mean_m
-        return View(lens, away, up, feet, depth * dot(away, lens.ray(self.at)))
+        return View(lens, away, up, feet, depth * dot(away, lens.ray(self.at)), self.flank_m)
 
     def plate_given(self, lens: Lens, lean: Lean) -> tuple[float, float]:
         """What the marks of the sleeve's end say, for a lean, of the error of the plate's place along the
@@ -201,8 +202,7 @@ class Leans:
         whole = across = skew = total = mean = square = 0.0
         for g in self.groups:
             y, z = view.disc_middle((g.x, g.y), self.radius_m)
-            _, outline = view.disc_outline(y, z, self.radius_m)
-            xx, xy, yy = root_2x2(*outline)
+            xx, xy, yy = half_axes(view, y, z, self.radius_m)
             m = (xx + yy) / 2
             weight = g.shape_sd**-2
             whole += weight
@@ -215,7 +215,7 @@ class Leans:
         middle = self.lens.middle
         off_middle = math.dist(self.at, middle) / self.lens.corner_px
         spread = 1 / whole + (OUTLINE_SD_PX / self.mean_m) ** 2 + (self.bend_sd * off_middle**2) ** 2
-        spread += (FLANK_M * size / (4 * self.radius_m)) ** 2
+        spread += (0.2 * self.flank_sd_m * size / self.radius_m) ** 2  # 2 / 3 pi, of a flank seen whole
         spread += ((size + half) * half) ** 2 / 12  # across the cell
         log = -(across**2 + skew**2) / (whole * whole * 2 * spread) - math.log(spread)
         return log - (square - mean * mean / total) / 2
@@ -226,6 +226,13 @@ def _plain(cells: Sequence[Cell], logs: Sequence[float]) -> list[float]:
     sized = [log + 2 * math.log(c.half) for c, log in zip(cells, logs, strict=True)]
     top = max(sized)
     return [math.exp(max(log - top, -700.0)) for log in sized]
+
+
+def half_axes(view: View, y_m: float, z_m: float, radius_m: float) -> tuple[float, float, float]:
+    """Half-axes matrix of a disc's outline with what of its flank passes for rim, px."""
+    _, outline = view.disc_outline(y_m, z_m, radius_m)
+    (xx, xy, yy), (_, (dxx, dxy, dyy)) = root_2x2(*outline), view.flank(y_m, z_m, radius_m)
+    return xx + dxx, xy + dxy, yy + dyy
 
 
 def common(groups: Sequence[Group]) -> tuple[tuple[float, float], float, float]:

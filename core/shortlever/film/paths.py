@@ -40,9 +40,12 @@ class Way:
 
 
 class Ways:
-    """The ways through places seen at rising times (None where the bar was lost) with their errors (1 SD)."""
+    """The ways through places seen at rising times (None where the bar was lost) with their errors (1 SD);
+    ``least``: by how much of these they scatter at least, however smooth they look."""
 
-    def __init__(self, times: Sequence[float], seen: Sequence[float | None], sds: Sequence[float]) -> None:
+    def __init__(
+        self, times: Sequence[float], seen: Sequence[float | None], sds: Sequence[float], least: float = 0.0
+    ) -> None:
         self.times, self.seen, self.sds = times, seen, sds
         steps = sorted(b - a for a, b in pairwise(times))
         self.step = steps[len(steps) // 2]
@@ -54,7 +57,9 @@ class Ways:
             softness = self.noise**2 * self.step * cutoff**6
             kept = self._steps(softness)
             found.append((*self._told(kept), softness, kept))
-        _, self.scale, self.softness, self.kept = max(found, key=lambda one: one[0])
+        _, scale, self.softness, self.kept = max(found, key=lambda one: one[0])
+        self.scale = max(scale, least)
+        self.own = min(scale / self.scale, 1.0)  # share of their spread that the frames show themselves
         self.likely = self._smoothed(seen)
 
     def drawn(self, count: int, chance: random.Random) -> list[Way]:

@@ -64,13 +64,15 @@ class Lens:
 
 @dataclass(frozen=True)
 class View:
-    """A lens, the lifter's axes as it sees them, and how far along the bar the rim's face is away (m)."""
+    """A lens, the lifter's axes as it sees them, how far along the bar the rim's face is away (m), and how
+    much of what is behind it (m) passes for rim where it is seen."""
 
     lens: Lens
     away: Vector
     up: Vector
     feet: Vector
     plate_m: float
+    flank_m: float = 0.0
 
     def on_plane(self, at: Point, beyond_m: float) -> Point:
         """(y, z) in m of a picture point that lies ``beyond_m`` behind the rim's face (- nearer)."""
@@ -97,6 +99,9 @@ class View:
         8.2).
         """
         y0, z0 = self.on_plane(at, 0.0)
+        if self.flank_m:
+            (dx, dy), _ = self.flank(y0, z0, radius_m)
+            y0, z0 = self.on_plane((at[0] - dx, at[1] - dy), 0.0)
         y, z = y0, z0
         square = radius_m * radius_m
         for _ in range(2):
@@ -108,7 +113,7 @@ class View:
         self, y_m: float, z_m: float, radius_m: float
     ) -> tuple[Point, tuple[float, float, float]]:
         """Outline of a disc on the rim's plane: its middle (px), and the matrix S (xx, xy, yy; px²) with
-        (p - middle)ᵀ S⁻¹ (p - middle) = 1. The lens's bend is left out."""
+        (p - middle)ᵀ S⁻¹ (p - middle) = 1. The lens's bend is left out, and the flank."""
         f = self.lens.focal_px
         p, square = self.place(y_m, z_m), radius_m * radius_m
 
@@ -121,6 +126,25 @@ class View:
             f * f * (m - dual(i, j) / base) for i, j, m in ((0, 0, mx * mx), (0, 1, mx * my), (1, 1, my * my))
         )
         return (self.lens.middle[0] + f * mx, self.lens.middle[1] + f * my), (xx, xy, yy)
+
+    def flank(self, y_m: float, z_m: float, radius_m: float) -> tuple[Point, tuple[float, float, float]]:
+        """By how much the flank brings the outline of a disc aside, and makes its half-axes matrix (xx, xy,
+        yy) larger; px.
+
+        Its back is seen s px aside of the face and, being further away, q px smaller. So at an angle a from
+        there the outline is max(0, s cos a - q) further out; an ellipse takes of this the parts with 1, cos a
+        and cos 2a.
+        """
+        p, away = self.place(y_m, z_m), self.away
+        size = self.lens.focal_px * self.flank_m / (p[2] * p[2])
+        sx, sy = size * (away[0] * p[2] - p[0] * away[2]), size * (away[1] * p[2] - p[1] * away[2])
+        s, q = math.hypot(sx, sy), size * radius_m * away[2]
+        if s <= q:
+            return (0.0, 0.0), (0.0, 0.0, 0.0)
+        turn, high = math.acos(q / s), math.sqrt(1 - (q / s) ** 2)
+        aside, grow = (turn - q / s * high) / math.pi, (s * high - q * turn) / math.pi
+        c, k = (2 * s * high**3 / (3 * math.pi) * v / (s * s) for v in (sx * sx - sy * sy, 2 * sx * sy))
+        return (aside * sx, aside * sy), (grow + c, k, grow - c)
 
 
 def upright(away: Vector, roll_rad: float) -> tuple[Vector, Vector]:

@@ -1,4 +1,5 @@
-"""How far out the face of the outermost plate stands, by which plates hang on the sleeve. m.
+"""How far out the face of the outermost plate stands, by which plates hang on the sleeve; what of their flank
+passes for its rim. m.
 
 Sleeves start 0.655 m from the bar's middle: 1310 mm between the collars (IPF and IWF technical rules, from
 memory). How thick plates are no rulebook fixes: of large ones iron has some 3 cm each, rubber some 6 (common
@@ -13,6 +14,9 @@ SLEEVE_M = 0.655
 THICK_M = {"iron": (0.031, 0.006), "rubber": (0.061, 0.008)}  # of one plate, 1 SD between makes
 PLAY_M = 0.004  # what does not lie quite flat, the first plate's boss
 MOST_PLATES = 3
+# of the stack, what the edges that are followed lie behind the rim: nothing where the face's own edge is clear,
+# all of a black plate (painted clips, tests/site/test_painted_gym.py)
+FLANK_SHARE, FLANK_SHARE_SD = 0.5, 0.35
 UNSAID = 0.735, 0.045  # the face where nobody said which, and 1 SD
 
 STACKS = tuple(f"{kind}-{count}" for kind in THICK_M for count in range(1, MOST_PLATES + 1))
@@ -29,3 +33,13 @@ def face_of(stack: str | None) -> tuple[float, float]:
     kind, count = stack.split("-")
     thick, sd = THICK_M[kind]
     return SLEEVE_M + int(count) * thick, math.hypot(int(count) * sd, PLAY_M)
+
+
+def flank_of(face_m: float, sd_m: float) -> tuple[float, float]:
+    """How much of the flank passes for rim (m), and the error of that (1 SD), by where the face stands.
+
+    >>> [round(v, 3) for v in flank_of(*face_of("rubber-2"))]
+    [0.061, 0.043]
+    """
+    stack = max(face_m - SLEEVE_M, 0.0)
+    return FLANK_SHARE * stack, math.hypot(FLANK_SHARE_SD * stack, FLANK_SHARE * sd_m)

@@ -16,10 +16,10 @@ from functools import partial
 
 from shortlever.errors import InputError
 from shortlever.film.clip import Clip, Mark
-from shortlever.film.ellipse import root_2x2
-from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines
+from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines, half_axes
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.shake import LEFT_SHARE, Waver
+from shortlever.film.stack import flank_of
 from shortlever.film.track import Track
 from shortlever.lifts.film import FilmMark
 from shortlever.say import Said
@@ -78,6 +78,7 @@ class Draw:
     outs: Mapping[str, float] = field(default_factory=dict)  # of marks that stand alone, as out
     unseen: Mapping[str, float] = field(default_factory=dict)  # of what no picture shows
     waver: Waver | None = None
+    flank: float = 0.0
 
 
 class Stance:
@@ -104,7 +105,9 @@ class Stance:
         )
         lens = Lens(self.focal_px, self.middle, self.corner_px)
         self._check(groups)
-        self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end)
+        self.flank_m, self.flank_sd_m = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
+        flank = self.flank_m, self.flank_sd_m
+        self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end, flank)
         self.cells = self.leans.cells
         best = max(self.cells, key=lambda c: c.weight / c.half**2)
         near = [c for c in self.cells if math.hypot(c.right - best.right, c.down - best.down) <= NEAR_LEAN]
@@ -233,14 +236,13 @@ class Stance:
         radius = self.radius(draw)
         size = self.mean_m * math.exp(self.scale_sd * draw.scale)
         plain = Lens(lens.focal_px, lens.middle, lens.corner_px)
+        flank = max(self.flank_m + self.flank_sd_m * draw.flank, 0.0)
         plate = plain.focal_px * radius / size * dot(away, plain.ray(self.at))
         for _ in range(2):
-            view = View(plain, away, up, feet, plate)
-            y, z = view.disc_middle(self.at, radius)
-            _, outline = view.disc_outline(y, z, radius)
-            xx, _, yy = root_2x2(*outline)
+            view = View(plain, away, up, feet, plate, flank)
+            xx, _, yy = half_axes(view, *view.disc_middle(self.at, radius), radius)
             plate *= (xx + yy) / 2 / size
-        return View(lens, away, up, feet, plate)
+        return View(lens, away, up, feet, plate, flank)
 
     def _horizon(self, lens: Lens, away: Vector, draw: Draw) -> tuple[Vector, Vector]:
         edge = self.clip.edge
@@ -292,6 +294,7 @@ class Stance:
                     track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
                     joints={mark.key: d.two("joint") for mark in self.marks[1:]},
                     waver=Waver.of(partial(d.two, "shake")) if self.left_px and "shake" in sources else None,
+                    flank=d.one("scale"),
                 )
             )
         return found

@@ -23,6 +23,7 @@ const FLOOR_SD = 0.2; // px: what no fit can promise
 const CLEAR = 0.75; // share of a ring that is certainly there
 const BLURRED = 1.15; // times the spread of the outline with the flank that the face's may have
 const ASIDE = 0.06; // radii by which the middle of a ring on the face may seem to be off the rim's
+const SHAPE_LEARNS = 0.4; // of a picture's shape: near an ultra-wide lens a plate grows by 2 % from one to the next
 const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
 const MORE_SIZES = [0.9, 1.1]; // only for a rim further out
 const ASPECTS = [1, 0.93, 0.86, 0.79, 0.72];
@@ -236,8 +237,9 @@ export class Follower {
     this.outline = outline;
     const share = Math.min(1, held.share);
     const learn = this.rim ? 0.1 * share : 1;
-    const mix = (/** @type {number} */ old, /** @type {number} */ now) => old + learn * (now - old);
-    this.shape = { ...outline, xx: mix(this.shape.xx, outline.xx), xy: mix(this.shape.xy, outline.xy), yy: mix(this.shape.yy, outline.yy) };
+    const mix = (/** @type {number} */ old, /** @type {number} */ now, by = learn) => old + by * (now - old);
+    const form = this.rim ? SHAPE_LEARNS * share : 1;
+    this.shape = { ...outline, xx: mix(this.shape.xx, outline.xx, form), xy: mix(this.shape.xy, outline.xy, form), yy: mix(this.shape.yy, outline.yy, form) };
     this.contrast = this.contrast ? mix(this.contrast, held.contrast) : held.contrast;
     this.#learnRim(held);
     if (share > 0.5 && alike > 0.7) this.looks?.takeFace(patch, held.outline);
