@@ -78,13 +78,13 @@ which they are asked for. ``film/moments``: as ``film/measure``, but no joint ne
 "moments": {KEY: s}}``, when each moment is in the rep to mark first.
 
 The outline is that of the rim's near face; how much of the stack's flank passes for it on one side, nobody
-says, so it is in the doubt. The camera stands still but for what "moved" says; each mark is where the joint is in the picture of
-its time.
+says, so it is in the doubt. The camera stands still but for what "moved" says; each mark is where the joint
+is in the picture of its time.
 
 Inside, from below: ``ellipse`` (rim points to an ellipse), ``pinhole`` (geometry of one camera), ``shake``
 (a phone that moved), ``clip`` (reading and checking what was sent), ``track`` (smoothing), ``reps`` (down,
-rest, up), ``stack`` (which plates, their flank), ``lean`` and ``stance`` (where the camera stood and with which lens, with
-its doubt), ``world`` (one world that the film allows, in metres),
+rest, up), ``stack`` (which plates, their flank), ``lean`` and ``stance`` (where the camera stood and with
+which lens, with its doubt), ``world`` (one world that the film allows, in metres),
 ``paths``, ``pause`` and ``speed`` (what the frames leave open of the bar's way, its rest and its speed) and
 ``measure`` (the numbers and their error bars).
 """
