@@ -47,8 +47,8 @@ COLLAR_M = 0.655  # of the bar's middle: where the sleeves start (1310 mm betwee
 IRON_M, RUBBER_M = (0.022, 0.040), (0.050, 0.072)  # a large plate's thickness along the bar
 MAIN_MM, MAIN_SD = 27.0, 0.09  # 35 mm equivalent of a phone's main camera, with what a video crops
 OTHER_MM = ((13.0, 16.5), (48.0, 80.0))  # ultra-wide and telephoto
-# of the stack, what is followed in place of the rim: of iron, chalk, green, blue, yellow, red, black plates as
-# they are painted (tests/site/test_painted_gym.py)
+# of the stack, what is followed in place of the rim: of iron, chalk, green, blue, yellow, red and black
+# plates as they are painted (tests/site/test_painted_gym.py)
 FLANK_SHARES = (0.1, 0.2, 0.4, 0.5, 0.5, 0.6, 1.2)
 PATHS = (
     planned_path(some_press(), 0.71, 0.128),

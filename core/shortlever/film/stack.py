@@ -14,8 +14,8 @@ SLEEVE_M = 0.655
 THICK_M = {"iron": (0.031, 0.006), "rubber": (0.061, 0.008)}  # of one plate, 1 SD between makes
 PLAY_M = 0.004  # what does not lie quite flat, the first plate's boss
 MOST_PLATES = 3
-# of the stack, how far behind the rim the edges lie that are followed: not at all where the face's own edge is
-# clear, all of it at a black plate (painted clips, tests/site/test_painted_gym.py)
+# of the stack, how far behind the rim the edges lie that are followed: not at all where the face's own edge
+# is clear, all of it at a black plate (painted clips, tests/site/test_painted_gym.py)
 FLANK_SHARE, FLANK_SHARE_SD = 0.5, 0.35
 UNSAID = 0.735, 0.045  # the face where nobody said which, and 1 SD
 
