@@ -107,7 +107,7 @@ class Leans:
         flank: tuple[float, float],
     ) -> None:  # fmt: skip
         self.groups, self.lens, self.radius_m, self.bend_sd, self.end = groups, lens, radius_m, bend_sd, end
-        self.flank_m, self.flank_sd_m = flank
+        self.flank_m, self.flank_sd = flank
         self.stands = clip.stands
         self.at, self.mean_m, _ = common(groups)
         self.evidence = 0.0
@@ -215,7 +215,7 @@ class Leans:
         middle = self.lens.middle
         off_middle = math.dist(self.at, middle) / self.lens.corner_px
         spread = 1 / whole + (OUTLINE_SD_PX / self.mean_m) ** 2 + (self.bend_sd * off_middle**2) ** 2
-        spread += (0.2 * self.flank_sd_m * size / self.radius_m) ** 2  # 2 / 3 pi, of a flank seen whole
+        spread += (0.2 * self.flank_m * self.flank_sd * size / self.radius_m) ** 2  # 2 / 3 pi: seen whole
         spread += ((size + half) * half) ** 2 / 12  # across the cell
         log = -(across**2 + skew**2) / (whole * whole * 2 * spread) - math.log(spread)
         return log - (square - mean * mean / total) / 2

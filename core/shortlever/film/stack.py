@@ -14,9 +14,9 @@ SLEEVE_M = 0.655
 THICK_M = {"iron": (0.031, 0.006), "rubber": (0.061, 0.008)}  # of one plate, 1 SD between makes
 PLAY_M = 0.004  # what does not lie quite flat, the first plate's boss
 MOST_PLATES = 3
-# of the stack, how far behind the rim the edges lie that are followed: not at all where the face's own edge
-# is clear, all of it at a black plate (painted clips, tests/site/test_painted_gym.py)
-FLANK_SHARE, FLANK_SHARE_SD = 0.5, 0.35
+# of the stack, how far behind the rim the edges lie that are followed, and 1 SD of its logarithm: a tenth
+# where the face's own edge is clear, all of a black plate (painted clips, tests/site/test_painted_gym.py)
+FLANK_SHARE, FLANK_SHARE_SD = 0.4, 0.6
 UNSAID = 0.735, 0.045  # the face where nobody said which, and 1 SD
 
 STACKS = tuple(f"{kind}-{count}" for kind in THICK_M for count in range(1, MOST_PLATES + 1))
@@ -36,10 +36,11 @@ def face_of(stack: str | None) -> tuple[float, float]:
 
 
 def flank_of(face_m: float, sd_m: float) -> tuple[float, float]:
-    """How much of the flank passes for rim (m), and the error of that (1 SD), by where the face stands.
+    """How much of the flank passes for rim (m), and the error of its logarithm (1 SD), by where the face
+    stands.
 
     >>> [round(v, 3) for v in flank_of(*face_of("rubber-2"))]
-    [0.061, 0.043]
+    [0.049, 0.615]
     """
-    stack = max(face_m - SLEEVE_M, 0.0)
-    return FLANK_SHARE * stack, math.hypot(FLANK_SHARE_SD * stack, FLANK_SHARE * sd_m)
+    stack = max(face_m - SLEEVE_M, THICK_M["iron"][0])
+    return FLANK_SHARE * stack, math.hypot(FLANK_SHARE_SD, sd_m / stack)

@@ -105,8 +105,7 @@ class Stance:
         )
         lens = Lens(self.focal_px, self.middle, self.corner_px)
         self._check(groups)
-        self.flank_m, self.flank_sd_m = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
-        flank = self.flank_m, self.flank_sd_m
+        flank = self.flank_m, self.flank_sd = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
         self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end, flank)
         self.cells = self.leans.cells
         best = max(self.cells, key=lambda c: c.weight / c.half**2)
@@ -236,7 +235,7 @@ class Stance:
         radius = self.radius(draw)
         size = self.mean_m * math.exp(self.scale_sd * draw.scale)
         plain = Lens(lens.focal_px, lens.middle, lens.corner_px)
-        flank = max(self.flank_m + self.flank_sd_m * draw.flank, 0.0)
+        flank = self.flank_m * math.exp(self.flank_sd * draw.flank)
         plate = plain.focal_px * radius / size * dot(away, plain.ray(self.at))
         for _ in range(2):
             view = View(plain, away, up, feet, plate, flank)
