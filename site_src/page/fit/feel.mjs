@@ -16,10 +16,16 @@ const stop = find(section, "#feel-stop");
 const setup = byId("setup");
 
 /** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch, numbers?: Stands[] }} Felt `parts`: as they were before the axis that moves now */
-/** @typedef {{ key: string, kind: Core.FeltNumber["kind"], places: Element[] }} Stands where a number stands on the screen */
+/** @typedef {{ key: string, kind: Core.FeltNumber["kind"], places: Element[], row?: Element }} Stands where a number stands on the screen */
 /** @typedef {{ handle: Core.Handle, off: number[], way: number[][], to: number[] | null }} Held a part of the figure in hand: how far beside it, where it can go, and where the finger is now */
 /** @type {{ felt: Felt | null, held: Held | null, axis: number, frame: number, rest?: number, letGo: (parts: Kept.Choice) => void }} */
 const feel = { felt: null, held: null, axis: 0, frame: 0, letGo: () => {} };
+
+let inView = true; // the sliders' panel: out of view it waits while a finger is on the figure
+new IntersectionObserver((seen) => {
+  inView = seen[seen.length - 1].isIntersecting;
+  if (inView && feel.held) paintSoon();
+}).observe(section);
 
 /** A number as the screen writes it. @param {number} value @param {Core.FeltNumber["kind"]} kind @param {Kept.UnitSwitch} unit */
 function written(value, kind, unit) {
@@ -59,27 +65,27 @@ function paint(felt) {
   const places = placesOf(grid, at, viewShown());
   moveParts(places);
   showHandles(places);
+  const panelToo = inView || !feel.held || !setup.dataset.felt;
   if (!setup.dataset.felt) setup.dataset.felt = "yes";
   felt.numbers ??= grid.numbers.map(standing);
-  for (const { key, kind, places: here } of felt.numbers) {
+  for (const { key, kind, places: here, row } of felt.numbers) {
     const text = written(numbers[key], kind, unit);
     for (const place of here) changeText(place, text);
+    if (row && panelToo) changeText(row, text);
   }
   const stops = stopsHere(grid, at, feel.axis);
   showText(stop, stops);
   sayInstead(stops); // where a finger on the drawing sees it
-  showSliders(felt, numbers);
+  if (panelToo) showSliders(felt, numbers);
 }
 
 /** Where a number stands; what is against the setup shown gets a row of its own. @param {Core.FeltNumber} number @returns {Stands} */
 function standing({ key, kind, label }) {
   const places = [...setup.querySelectorAll(`[data-key="${key}"] [data-part="value"]`)];
-  if (kind === "kg" || kind === "percent") {
-    const value = make("dd");
-    rows.append(make("div", make("dt", label), value));
-    places.push(value);
-  }
-  return { key, kind, places };
+  if (kind !== "kg" && kind !== "percent") return { key, kind, places };
+  const row = make("dd");
+  rows.append(make("div", make("dt", label), row));
+  return { key, kind, places, row };
 }
 
 /** @param {Felt} felt @param {Record<string, number>} numbers */
@@ -117,13 +123,14 @@ function letGo() {
   if (!felt) return;
   followFinger(felt);
   feel.held = null;
+  if (setup.dataset.felt) paintSoon(); // the panel too
   feel.letGo(between(felt.grid, felt.at).parts);
 }
 
 /** A place of the screen in units of the drawing. @param {PointerEvent} event @returns {number[] | null} */
 function inDrawing({ clientX, clientY }) {
-  const svg = drawing.querySelector("svg");
-  const matrix = svg?.getScreenCTM();
+  const [svg] = drawing.children;
+  const matrix = svg instanceof SVGSVGElement && svg.getScreenCTM();
   if (!matrix) return null;
   const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
   return [x, y, matrix.a];

@@ -13,8 +13,8 @@ const controls = [...findAll(figure, "#rep input, .views input", HTMLInputElemen
 /** @type {Core.FitFigure} */
 let shown; // nothing can be moved before
 
-/** @type {{ work: () => void, parts: Record<string, Element[]> }} `parts`: of what stands there, by their names */
-const drawn = { work: () => {}, parts: {} };
+/** @type {{ work: () => void, view: string, parts: Record<string, Element[]> }} `parts`: of what stands there, by their names */
+const drawn = { work: () => {}, view: "", parts: {} };
 
 for (const control of controls) control.disabled = true; // until there is something to move
 
@@ -48,7 +48,7 @@ export function moveParts(parts) {
   }
 }
 
-export const viewShown = () => chosenView().key;
+export const viewShown = () => drawn.view;
 
 /** The bar back where the rep begins, where a finger can take hold of it. */
 export function toTheStart() {
@@ -75,7 +75,9 @@ function sayRow() {
 export const sayInstead = (text) => { if (said.textContent !== text) said.textContent = text; };
 
 function draw() {
-  drawing.replaceChildren(svgOf(chosenView().svg));
+  const { key, svg } = chosenView();
+  drawing.replaceChildren(svgOf(svg));
+  drawn.view = key;
   drawn.parts = {};
   for (const part of findAll(drawing, "[data-part]", SVGElement)) (drawn.parts[part.dataset.part ?? ""] ??= []).push(part);
   if (Number(row.value)) moveBar();

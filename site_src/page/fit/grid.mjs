@@ -54,10 +54,10 @@ export function between(feel, at) {
   };
 }
 
-/** Where the moving parts of one drawing are. @param {Grid} feel @param {number[]} at @param {string} view */
+/** Where the moving parts of one drawing are, to the tenth that a drawing is written in. @param {Grid} feel @param {number[]} at @param {string} view */
 export function placesOf(feel, at, view) {
   const weighed = weights(feel, at);
-  return each(feel.points[0].places[view], (_, part) => place(feel, weighed, view, part));
+  return each(feel.points[0].places[view], (_, part) => place(feel, weighed, view, part).map((value) => Math.round(10 * value) / 10));
 }
 
 /** Where a handle is on its part. @param {number[]} where @param {Core.Handle} handle */
