@@ -38,12 +38,12 @@ NPM_MODULES = {
 
 
 JSDOC = r"/\*\*(?:(?!\*/).)*\*/[ \t]*"
-TYPES = re.compile(rf"^[ \t]*{JSDOC}\n|{JSDOC}", re.DOTALL | re.MULTILINE)
+NOTES = re.compile(rf"^[ \t]*(?:{JSDOC}|//[^\n]*)\n|{JSDOC}", re.DOTALL | re.MULTILINE)
 
 
-def without_types(script: str) -> str:
-    """A script without its documentation comments: types are for whoever writes it, not for the phone."""
-    return TYPES.sub("", script)
+def without_notes(script: str) -> str:
+    """A script without types and lines of comment: they are for whoever writes it, not for the phone."""
+    return NOTES.sub("", script)
 
 
 IMPORT = re.compile(r"^import \{[^}]*\} from '\./([\w.]+)';.*\n", re.MULTILINE)
@@ -61,7 +61,7 @@ def in_one(folder: Path, first: str, made: dict[str, bytes]) -> bytes:
             raise Trouble(f"{folder.name}/{name} imports itself by way of {' and '.join(above)}; part them")
         if name in scripts:
             return
-        text = without_types((made[name] if name in made else (folder / name).read_bytes()).decode())
+        text = without_notes((made[name] if name in made else (folder / name).read_bytes()).decode())
         for other in IMPORT.findall(text):
             place(other, (*above, name))
         text = re.sub(r"(?m)^export (?=(?:const|class|function|async function) )", "", IMPORT.sub("", text))
@@ -99,7 +99,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
         for path in files_under(SITE / folder, ending):
             data = path.read_bytes()
             script = ending == ".mjs"
-            out[path.relative_to(SITE).as_posix()] = without_types(data.decode()).encode() if script else data
+            out[path.relative_to(SITE).as_posix()] = without_notes(data.decode()).encode() if script else data
     made = {"files.mjs": out.pop("worker/files.mjs")}
     out["worker/worker.mjs"] = in_one(SITE / "worker", "worker.mjs", made)
     out["styles/figure.css"] = (
@@ -117,7 +117,7 @@ def site_files(stage: Path) -> dict[str, bytes]:
     text, times = re.subn(
         r"(?m)^const BUILD = .*; // filled in by build\.py$",
         f"const BUILD = {json.dumps({'id': build_id, 'files': kept})};",
-        without_types(worker.read_text()),
+        without_notes(worker.read_text()),
     )
     if times != 1:
         raise Trouble(
