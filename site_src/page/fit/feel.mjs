@@ -123,7 +123,7 @@ function letGo() {
   if (!felt) return;
   followFinger(felt);
   feel.held = null;
-  if (setup.dataset.felt) paintSoon(); // the panel too
+  if (setup.dataset.felt) paint(felt); // the panel too
   feel.letGo(between(felt.grid, felt.at).parts);
 }
 
