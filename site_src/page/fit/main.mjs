@@ -123,7 +123,7 @@ function whose() {
   screen.whose = now;
   foldCautions(session.readCautions);
   showName(person.isGuest ? "" : (name ?? ""));
-  if (age() === "example") showAge("example", { from: results.fromExample });
+  if (age() === "example") showAge("example", { from: screen.awake || form.isEmpty() ? results.fromExample : say("waiting") });
   showWhose(person);
   showAlong();
   received();
