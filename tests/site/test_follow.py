@@ -221,7 +221,10 @@ def test_marks_of_many_sizes_on_a_packed_picture_come_onto_the_rim(colour: str, 
         ("iron", 6.0, 2, 4),
         pytest.param(
             *("iron", 7.0, -2, 4),
-            marks=pytest.mark.xfail(strict=True, reason="1.5 px: its flank is as dark as that plate"),
+            # a miss, 1.5 px where 0.6 are allowed; it held only while the painter drew rims too large
+            marks=pytest.mark.xfail(
+                strict=True, raises=AssertionError, reason="its flank is as dark as that plate"
+            ),
         ),
     ],
 )
