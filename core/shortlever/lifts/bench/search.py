@@ -1,14 +1,15 @@
 """The search for a setup: grip and touch inside all limits, placed by one dial between two wishes.
 
-The grip with the best limit-load index is found first, each grip at the touch nearest to the shoulders that
-every limit allows. From it setups may go wider, as far as the index stays close to the best, and there touch
-lower with an index still close to it: index is given up for a shorter stroke, never for a longer one. The
-setups to choose from are then one line, which no other setup beats by more than half a percent: from the
-strongest grip (a), whose mean arm is the shortest too but for one lifter in a thousand, along the nearest
-touches to the widest grip, there down the chest, and back along the edge of the index to the shortest stroke
-(b). The dial p chooses the first place on the line where (1 - p) x 4 x ln(stroke / stroke at b) is down to p
-x ln(arm / arm at a): both wishes are given up alike, and no setup is worth more (``worth``). That place moves
-smoothly with the dial and with the body; the least of a weighted sum would jump from end to end.
+The strongest grip is found first, each grip at the touch nearest to the shoulders that every limit allows:
+the middle of the grips whose limit-load index is the best to LEVEL. From it setups may go wider, as far as
+the index stays close to the best, and there touch lower with an index still close to it: index is given up
+for a shorter stroke, never for a longer one. The setups to choose from are then one line, which no other
+setup beats by more than half a percent: from the strongest grip (a), whose mean arm is the shortest too but
+for one lifter in a thousand, along the nearest touches to the widest grip, there down the chest, and back
+along the edge of the index to the shortest stroke (b). The dial p chooses the first place on the line where
+(1 - p) x 4 x ln(stroke / stroke at b) is down to p x ln(arm / arm at a), less what cannot be told: both
+wishes are given up alike, and no setup is worth more (``worth``). That place moves smoothly with the dial and
+with the body; the least of a weighted sum would jump from end to end.
 
 No grip is suggested with hands further outside the shoulders than lifters' hands were measured
 (``pose.WIDEST_MEASURED``). Beyond, the share they push sideways is only drawn on, and with it the index turns
@@ -19,6 +20,8 @@ stop it.
 """
 
 from __future__ import annotations
+
+import math
 
 from shortlever.errors import InfeasibleError
 from shortlever.lifts.bench.press import Press
@@ -31,6 +34,9 @@ DEFAULT_PREFERENCE = 0.5
 EDGE_SLOPE_PER_M = -2.3  # of the index along the touch, as it usually is
 SLOPES_PER_M = (-50.0, -0.5)  # of the index along the touch, beyond which a secant is not trusted
 GRIPS = 17  # that are looked at first
+# Grips whose index is this near the best are equally strong: the one best of them, where the index is level,
+# moves by a centimetre for a millimetre of tape; their middle does not.
+LEVEL = 2e-4
 
 
 class Search(Setups):
@@ -58,7 +64,10 @@ class Search(Setups):
         where nothing can be reached at all.
         """
         if self._band is None:
-            self._band = (self._near and self._close_band(self._near)) or self._whole_band()
+            grip, high, best = (self._near and self._close_band(self._near)) or self._whole_band()
+            if self.outside(grip) <= 0:
+                grip = self._middle(grip, best)
+            self._band = grip, high, best
         return self._band
 
     @property
@@ -124,6 +133,21 @@ class Search(Setups):
             a, b = (crossing(lambda g: -self.outside(g), middle, end) for end in (a, b))
         grip, negative = minimum(lambda g: -self.at_nearest(g), a, b, 1e-4)
         return grip, -negative
+
+    def _middle(self, grip: float, best: float) -> float:
+        """The middle of the grips around the best one whose index is the best to LEVEL."""
+
+        def room(g: float) -> float:  # as a root, in which a top is a straight line down either side
+            return math.sqrt(LEVEL) - math.sqrt(max(1 - self.at_nearest(g) / best, 0.0))
+
+        def edge(end: float) -> float:
+            inner, step = grip, math.copysign(0.01, end - grip)
+            while abs(end - inner) > abs(step) and room(inner + step) > 0:
+                inner, step = inner + step, 2 * step
+            outer = inner + step if abs(end - inner) > abs(step) else end
+            return crossing(room, inner, outer, 1e-4)
+
+        return (edge(self.narrowest) + edge(self.measured)) / 2
 
     def _least_outside(self, grips: list[float]) -> tuple[float, float, float]:
         i = min(range(len(grips)), key=lambda i: self.outside(grips[i]))
