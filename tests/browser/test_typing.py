@@ -10,6 +10,7 @@ import pytest
 
 from shortlever import view
 from tests.browser.screen import (
+    SILENT,
     answer,
     as_shown,
     assert_shows,
@@ -223,6 +224,33 @@ def test_typed_before_python_is_awake_is_answered_afterwards(page: Page, site: S
         route.continue_()
     assert_shows(page, answer(arm_length="59", shoulder_breadth="39"))
     assert (page.locator("#loading").text_content() or "").startswith("ready")
+
+
+LATE = """{ // what the device keeps is opened once openKept() is called
+  const { open } = IDBFactory.prototype;
+  const told = new Promise((resolve) => { globalThis.openKept = resolve; });
+  IDBFactory.prototype.open = function (...given) {
+    const request = open.apply(this, given);
+    const hold = (event) => {
+      event.stopImmediatePropagation();
+      request.removeEventListener('success', hold);
+      told.then(() => request.dispatchEvent(new Event('success')));
+    };
+    request.addEventListener('success', hold);
+    return request;
+  };
+}"""
+
+
+def test_typed_before_what_is_kept_is_opened_stays_told_as_waiting(page: Page, site: Site) -> None:
+    page.add_init_script(SILENT)
+    page.add_init_script(LATE)
+    page.goto(site.url)
+    fill(page, arm_length="59", shoulder_breadth="39")
+    waiting = poll(lambda: page.locator("#age").text_content() or "", lambda said: "kept" in said)
+    page.evaluate("openKept()")
+    page.wait_for_function("Object.values(sessionStorage).some((kept) => kept.includes('\"59\"'))")
+    assert page.locator("#age").text_content() == waiting
 
 
 def test_unit_switch_converts_the_display_and_keeps_the_meaning(awake: Page) -> None:
