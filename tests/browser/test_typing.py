@@ -249,7 +249,7 @@ def test_typed_before_what_is_kept_is_opened_stays_told_as_waiting(page: Page, s
     fill(page, arm_length="59", shoulder_breadth="39")
     waiting = poll(lambda: page.locator("#age").text_content() or "", lambda said: "kept" in said)
     page.evaluate("openKept()")
-    poll(lambda: page.evaluate("JSON.stringify({ ...sessionStorage })"), lambda kept: "59" in kept)
+    poll(lambda: page.evaluate("JSON.stringify({ ...sessionStorage })"), lambda kept: '"59' in kept)
     assert page.locator("#age").text_content() == waiting
 
 
