@@ -46,13 +46,12 @@ SAME_SVG = """(svg) => new XMLSerializer().serializeToString(
 
 
 def poll(read: Callable[[], Any], good: Callable[[Any], bool], patience_s: float = PATIENCE_S) -> Any:
-    """The last value read: the first good one, or the last one for the assertion to show."""
+    """The first good value that is read; where none comes, the test fails with the last one."""
     end = time.monotonic() + patience_s
-    while True:
-        value = read()
-        if good(value) or time.monotonic() > end:
-            return value
+    while not good(value := read()):
+        assert time.monotonic() < end, f"still {value!r}"
         time.sleep(0.03)
+    return value
 
 
 # Before a page's own scripts, where nothing is asked of Python: its start is most of what a page costs.
