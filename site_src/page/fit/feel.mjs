@@ -66,8 +66,11 @@ function paint(felt) {
   moveParts(places);
   showHandles(places);
   const panelToo = inView || !feel.held || !setup.dataset.felt;
-  if (!setup.dataset.felt) setup.dataset.felt = "yes";
   felt.numbers ??= grid.numbers.map(standing);
+  if (!setup.dataset.felt) {
+    keepSizes(felt.numbers);
+    setup.dataset.felt = "yes";
+  }
   for (const { key, kind, places: here, row } of felt.numbers) {
     const text = written(numbers[key], kind, unit);
     for (const place of here) changeText(place, text);
@@ -86,6 +89,13 @@ function standing({ key, kind, label }) {
   const row = make("dd");
   rows.append(make("div", make("dt", label), row));
   return { key, kind, places, row };
+}
+
+/** While a finger is down, a number's box stays as large as it is: a text that changes in it moves nothing outside, and nothing outside is laid out anew. @param {Stands[]} numbers */
+function keepSizes(numbers) {
+  const boxes = numbers.flatMap(({ places }) => places.flatMap((place) => place.closest("dd") ?? []));
+  const sizes = boxes.map((box) => box.getBoundingClientRect().height);
+  boxes.forEach((box, i) => { box.style.blockSize = `${sizes[i]}px`; });
 }
 
 /** @param {Felt} felt @param {Record<string, number>} numbers */
@@ -196,6 +206,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   Object.assign(feel, { felt: null, held: null, frame: 0, rest: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
+  for (const box of findAll(setup, "dd[style]")) box.removeAttribute("style");
   rows.replaceChildren(); // against what is shown, while a finger moves it
   for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
   if (!given || !parts) return void showHandles();
