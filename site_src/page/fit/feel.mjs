@@ -2,7 +2,7 @@
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
-import { between, gridOf, handleOn, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
+import { gridOf, handleOn, handlePlace, moved, nearestOf, numbersAt, partsAt, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
 import { change, changeText, fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
@@ -61,7 +61,7 @@ function followFinger(felt) {
 /** @param {Felt} felt */
 function paint(felt) {
   const { grid, at, unit } = felt;
-  const { numbers } = between(grid, at);
+  const numbers = numbersAt(grid, at);
   const places = placesOf(grid, at, viewShown());
   moveParts(places);
   showHandles(places);
@@ -134,7 +134,7 @@ function letGo() {
   followFinger(felt);
   feel.held = null;
   if (setup.dataset.felt) paint(felt); // the panel too
-  feel.letGo(between(felt.grid, felt.at).parts);
+  feel.letGo(partsAt(felt.grid, felt.at));
 }
 
 /** A place of the screen in units of the drawing. @param {PointerEvent} event @returns {number[] | null} */
@@ -166,7 +166,7 @@ function takeHold(event) {
 
 /** An axis is taken in hand: the other parts stay as they are now. @param {Felt} felt @param {number} axis */
 function begin(felt, axis) {
-  felt.parts = between(felt.grid, felt.at).parts;
+  felt.parts = partsAt(felt.grid, felt.at);
   feel.axis = axis;
   toTheStart();
 }
@@ -215,7 +215,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   feel.felt = { grid, at: placeOf(grid, parts), parts, unit };
   const axes = grid.axes.map(({ key }, axis) => ({ axis, label: grid.numbers.find((one) => one.key === key)?.label ?? "" }));
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
-  showSliders(feel.felt, between(grid, feel.felt.at).numbers);
+  showSliders(feel.felt, numbersAt(grid, feel.felt.at));
   showHandles();
   showText(stop, "");
 }
