@@ -2,12 +2,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { between, gridOf, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "../../dist/page/fit/grid.mjs";
+import { gridOf, handlePlace, moved, nearestOf, numbersAt, partsAt, placeOf, placesOf, stopsHere, wayOf } from "../../dist/page/fit/grid.mjs";
 import { core } from "./from_core.mjs";
 
 const grids = Object.fromEntries(Object.entries(core.felt).map(([lift, { grid }]) => [lift, gridOf(grid)]));
 const feel = grids.bench;
 const within = (one, other, most, what) => assert.ok(Math.abs(one - other) <= most, `${what}: ${one} is not ${other}`);
+const between = (grid, at) => ({ numbers: numbersAt(grid, at), parts: partsAt(grid, at) });
 const middle = (grid) => grid.axes.map(() => 0.5);
 
 /** The place of a point of the grid on its axes, from its number. */

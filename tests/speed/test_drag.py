@@ -1,5 +1,5 @@
-"""How long a frame of a drag keeps the page busy on a processor that is four times slower, and how long the
-browser's Python takes to suggest.
+"""How long a frame of a drag keeps the page busy on a processor that is four times slower, by a finger on a
+phone and by a mouse, and how long the browser's Python takes to suggest.
 
 Run with ``python3 build.py test tests/speed/test_drag.py -m speed -s``, on a machine otherwise at rest.
 """
@@ -16,7 +16,6 @@ import pytest
 from shortlever import view
 from tests.browser.screen import wait_awake
 from tests.browser.test_feel import FRAME
-from tests.browser.test_feel_legs import take_ring
 
 if TYPE_CHECKING:
     from playwright.sync_api import CDPSession, Page
@@ -46,27 +45,81 @@ DRAGS = [
 ]
 
 
+class Pointer:
+    """A finger or a mouse. What lies under a finger is looked for once, when it comes down; a mouse hovers
+    all the way."""
+
+    def __init__(self, kind: str, page: Page, devtools: CDPSession) -> None:
+        self.kind, self.page, self.devtools = kind, page, devtools
+
+    def press(self, target: str) -> None:
+        place = self.page.locator(target)
+        if self.kind == "touch":
+            place.tap()
+        else:
+            place.click()
+
+    def _touch(self, kind: str, *at: dict[str, float]) -> None:
+        self.devtools.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": list(at)})
+
+    def down(self, x: float, y: float) -> None:
+        if self.kind == "touch":
+            self._touch("touchStart", {"x": x, "y": y})
+        else:
+            self.page.mouse.move(x, y)
+            self.page.mouse.down()
+
+    def move(self, x: float, y: float) -> None:
+        if self.kind == "touch":
+            self._touch("touchMove", {"x": x, "y": y})
+        else:
+            self.page.mouse.move(x, y)
+
+    def up(self) -> None:
+        if self.kind == "touch":
+            self._touch("touchEnd")
+        else:
+            self.page.mouse.up()
+
+
+def middle_of_ring(page: Page, view_key: str, ring: int, pointer: Pointer) -> tuple[float, float]:
+    pointer.press(f'.views label:has(input[value="{view_key}"])')
+    page.locator(".drawing").scroll_into_view_if_needed()
+    found = page.locator(".handles circle").nth(ring).bounding_box()
+    assert found
+    return found["x"] + found["width"] / 2, found["y"] + found["height"] / 2
+
+
 @pytest.mark.speed
+@pytest.mark.parametrize("kind", ["touch", "mouse"])
 @pytest.mark.parametrize(("lift", "view_key", "ring", "way"), DRAGS)
 def test_each_frame_of_a_drag_is_short(
-    open_page: Callable[..., Page], site: Site, lift: str, view_key: str, ring: int, way: tuple[int, int]
+    open_page: Callable[..., Page],
+    site: Site,
+    lift: str,
+    view_key: str,
+    ring: int,
+    way: tuple[int, int],
+    kind: str,
 ) -> None:
-    page = open_page()
+    page = open_page(**({"has_touch": True, "is_mobile": True} if kind == "touch" else {}))
     page.goto(site.url if lift == "bench" else f"{site.url}{lift}.html")
     wait_awake(page)
     for key, value in view.example_request(lift)["fields"].items():
         page.fill(f"#{key}", value)
-    page.locator("#first-read").click()
-    page.locator(".drawing[data-feel]").wait_for()
     devtools = page.context.new_cdp_session(page)
     devtools.send("Performance.enable", {"timeDomain": "threadTicks"})
-    x, y = take_ring(page, view_key, ring)
+    pointer = Pointer(kind, page, devtools)
+    pointer.press("#first-read")
+    page.locator(".drawing[data-feel]").wait_for()
+    x, y = middle_of_ring(page, view_key, ring, pointer)
+    pointer.down(x, y)
     devtools.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
 
     def spent(moves: int) -> dict[str, float]:
         before = busy_ms(devtools)
         if moves:
-            page.mouse.move(x + way[0] * moves, y + way[1] * moves)
+            pointer.move(x + way[0] * moves, y + way[1] * moves)
         page.evaluate(FRAME)
         return {name: now - before[name] for name, now in busy_ms(devtools).items()}
 
@@ -75,8 +128,8 @@ def test_each_frame_of_a_drag_is_short(
     moved = [spent(i) for i in range(1, 31)]
     assert page.get_attribute("#setup", "data-felt") == "yes"
     devtools.send("Emulation.setCPUThrottlingRate", {"rate": 1})
-    page.mouse.up()
-    print(f"\n{lift} {view_key} {ring}, middle frame and nine in ten under, ms:")
+    pointer.up()
+    print(f"\n{lift} {view_key} {ring} by {kind}, middle frame and nine in ten under, ms:")
     for name in (*PARTS, ALL):
         frames = sorted(one[name] - still[name] for one in moved)
         print(f"  {name:20} {frames[15]:5.1f} {frames[27]:5.1f}")

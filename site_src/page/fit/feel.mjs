@@ -2,7 +2,7 @@
 // follows the finger lies between setups that Python worked out before; what stands there once it is up is Python's own.
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
-import { between, gridOf, handleOn, handlePlace, moved, nearestOf, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
+import { gridOf, handleOn, handlePlace, moved, nearestOf, numbersAt, partsAt, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
 import { change, changeText, fillList, make, makeSvg, showText } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
@@ -61,13 +61,16 @@ function followFinger(felt) {
 /** @param {Felt} felt */
 function paint(felt) {
   const { grid, at, unit } = felt;
-  const { numbers } = between(grid, at);
+  const numbers = numbersAt(grid, at);
   const places = placesOf(grid, at, viewShown());
   moveParts(places);
   showHandles(places);
   const panelToo = inView || !feel.held || !setup.dataset.felt;
-  if (!setup.dataset.felt) setup.dataset.felt = "yes";
   felt.numbers ??= grid.numbers.map(standing);
+  if (!setup.dataset.felt) {
+    keepSizes(felt.numbers);
+    setup.dataset.felt = "yes";
+  }
   for (const { key, kind, places: here, row } of felt.numbers) {
     const text = written(numbers[key], kind, unit);
     for (const place of here) changeText(place, text);
@@ -86,6 +89,13 @@ function standing({ key, kind, label }) {
   const row = make("dd");
   rows.append(make("div", make("dt", label), row));
   return { key, kind, places, row };
+}
+
+/** While a finger is down, a number's box stays as large as it is: a text that changes in it moves nothing outside, and nothing outside is laid out anew. @param {Stands[]} numbers */
+function keepSizes(numbers) {
+  const boxes = numbers.flatMap(({ places }) => places.flatMap((place) => place.closest("dd") ?? []));
+  const sizes = boxes.map((box) => box.getBoundingClientRect().height);
+  boxes.forEach((box, i) => { box.style.blockSize = `${sizes[i]}px`; });
 }
 
 /** @param {Felt} felt @param {Record<string, number>} numbers */
@@ -124,7 +134,7 @@ function letGo() {
   followFinger(felt);
   feel.held = null;
   if (setup.dataset.felt) paint(felt); // the panel too
-  feel.letGo(between(felt.grid, felt.at).parts);
+  feel.letGo(partsAt(felt.grid, felt.at));
 }
 
 /** A place of the screen in units of the drawing. @param {PointerEvent} event @returns {number[] | null} */
@@ -156,7 +166,7 @@ function takeHold(event) {
 
 /** An axis is taken in hand: the other parts stay as they are now. @param {Felt} felt @param {number} axis */
 function begin(felt, axis) {
-  felt.parts = between(felt.grid, felt.at).parts;
+  felt.parts = partsAt(felt.grid, felt.at);
   feel.axis = axis;
   toTheStart();
 }
@@ -196,6 +206,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   Object.assign(feel, { felt: null, held: null, frame: 0, rest: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
+  for (const box of findAll(setup, "dd[style]")) box.removeAttribute("style");
   rows.replaceChildren(); // against what is shown, while a finger moves it
   for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
   if (!given || !parts) return void showHandles();
@@ -204,7 +215,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   feel.felt = { grid, at: placeOf(grid, parts), parts, unit };
   const axes = grid.axes.map(({ key }, axis) => ({ axis, label: grid.numbers.find((one) => one.key === key)?.label ?? "" }));
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
-  showSliders(feel.felt, between(grid, feel.felt.at).numbers);
+  showSliders(feel.felt, numbersAt(grid, feel.felt.at));
   showHandles();
   showText(stop, "");
 }

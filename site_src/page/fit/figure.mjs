@@ -35,16 +35,21 @@ function chosenView() {
   return shown.views.find((view) => view.key === key) ?? shown.views[0];
 }
 
+const POINT = ["cx", "cy"];
+const LINE = ["x1", "y1", "x2", "y2"];
+
 /** @param {Element} part @param {Core.Place} where */
 function put(part, where) {
-  if (part.hasAttribute("points")) change(part, "points", String(where));
-  else (where.length === 2 ? ["cx", "cy"] : ["x1", "y1", "x2", "y2"]).forEach((name, i) => change(part, name, String(where[i])));
+  if (part.hasAttribute("points")) return change(part, "points", String(where));
+  const names = where.length === 2 ? POINT : LINE;
+  for (let i = 0; i < names.length; i += 1) change(part, names[i], String(where[i]));
 }
 
 /** The parts of the drawing go to other places. @param {Record<string, Core.Place>} parts */
 export function moveParts(parts) {
-  for (const [name, where] of Object.entries(parts.bar ? { ...parts, plate: parts.bar } : parts)) {
-    for (const part of drawn.parts[name] ?? []) put(part, where);
+  for (const [name, elements] of Object.entries(drawn.parts)) {
+    const where = (name === "plate" && parts.bar) || parts[name];
+    if (where) for (const part of elements) put(part, where);
   }
 }
 

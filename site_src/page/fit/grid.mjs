@@ -15,49 +15,70 @@ export function gridOf(feel) {
   return { ...feel, points: feel.points.map((point) => ({ ...point, places: each(point.places, (parts) => each(parts, flat)) })) };
 }
 
-/** The weights of the grid's points at places of the axes, each 0 to 1 or a little beyond. @param {Grid} feel @param {number[]} at @returns {[number, number][]} */
+// A frame of a drag goes through all of this on a phone: plain loops, which are quick before they are compiled, too.
+
+/** The weights of the grid's points at places of the axes, each 0 to 1 or a little beyond; none of nothing. @param {Grid} feel @param {number[]} at */
 function weights({ axes }, at) {
   /** @type {[number, number][]} */
   let found = [[0, 1]];
-  axes.forEach(({ steps }, i) => {
+  for (let i = 0; i < axes.length; i += 1) {
+    const { steps } = axes[i];
     const along = at[i] * (steps - 1);
     const low = Math.min(Math.max(Math.floor(along), 0), steps - 2);
     const share = along - low;
-    found = found.flatMap(([index, weight]) => [
-      [index * steps + low, weight * (1 - share)],
-      [index * steps + low + 1, weight * share],
-    ]);
-  });
-  return found.filter(([, weight]) => weight);
+    /** @type {[number, number][]} */
+    const next = [];
+    for (let j = 0; j < found.length; j += 1) {
+      const point = found[j][0] * steps + low;
+      if (share !== 1) next.push([point, found[j][1] * (1 - share)]);
+      if (share) next.push([point + 1, found[j][1] * share]);
+    }
+    found = next;
+  }
+  return found;
 }
 
 /** @param {[number, number][]} weighed @param {(point: number) => number} value */
-const mean = (weighed, value) => weighed.reduce((sum, [point, weight]) => sum + weight * value(point), 0);
+function mean(weighed, value) {
+  let sum = 0;
+  for (let i = 0; i < weighed.length; i += 1) sum += weighed[i][1] * value(weighed[i][0]);
+  return sum;
+}
 
 /** @param {Grid} feel @param {[number, number][]} weighed @param {string} view @param {string} part */
 function place(feel, weighed, view, part) {
-  const sums = feel.points[0].places[view][part].map(() => 0);
-  for (const [point, weight] of weighed) {
-    const where = feel.points[point].places[view][part];
-    for (let i = 0; i < sums.length; i += 1) sums[i] += weight * where[i];
+  /** @type {number[]} */
+  const sums = [];
+  for (let j = 0; j < weighed.length; j += 1) {
+    const where = feel.points[weighed[j][0]].places[view][part];
+    for (let i = 0; i < where.length; i += 1) sums[i] = (sums[i] ?? 0) + weighed[j][1] * where[i];
   }
   return sums;
 }
 
-/** The numbers and parts of a setup between the points. @param {Grid} feel @param {number[]} at */
-export function between(feel, at) {
+/** The numbers of a setup between the points. @param {Grid} feel @param {number[]} at */
+export function numbersAt(feel, at) {
   const weighed = weights(feel, at);
-  const [{ numbers, parts }] = feel.points;
-  return {
-    numbers: each(numbers, (_, key) => mean(weighed, (point) => feel.points[point].numbers[key])),
-    parts: /** @type {Kept.Choice} */ (each(parts, (_, key) => mean(weighed, (point) => feel.points[point].parts[key]))),
-  };
+  return each(feel.points[0].numbers, (_, key) => mean(weighed, (point) => feel.points[point].numbers[key]));
+}
+
+/** Its parts. @param {Grid} feel @param {number[]} at */
+export function partsAt(feel, at) {
+  const weighed = weights(feel, at);
+  return /** @type {Kept.Choice} */ (each(feel.points[0].parts, (_, key) => mean(weighed, (point) => feel.points[point].parts[key])));
 }
 
 /** Where the moving parts of one drawing are, to the tenth that a drawing is written in. @param {Grid} feel @param {number[]} at @param {string} view */
 export function placesOf(feel, at, view) {
   const weighed = weights(feel, at);
-  return each(feel.points[0].places[view], (_, part) => place(feel, weighed, view, part).map((value) => Math.round(10 * value) / 10));
+  /** @type {Record<string, number[]>} */
+  const found = {};
+  for (const part of Object.keys(feel.points[0].places[view])) {
+    const where = place(feel, weighed, view, part);
+    for (let i = 0; i < where.length; i += 1) where[i] = Math.round(10 * where[i]) / 10;
+    found[part] = where;
+  }
+  return found;
 }
 
 /** Where a handle is on its part. @param {number[]} where @param {Core.Handle} handle */
@@ -79,9 +100,13 @@ export function placeOf(feel, parts, at = [], kept = -1) {
   /** @type {number[]} no part depends on the axes after its own */
   const found = feel.axes.map(() => 0);
   for (const [i, { part }] of feel.axes.entries()) {
+    if (i === kept) {
+      found[i] = at[i];
+      continue;
+    }
     const [low, high] = [partAt(feel, found.with(i, 0), part), partAt(feel, found.with(i, 1), part)];
     const there = high > low ? (parts[part] - low) / (high - low) : 0;
-    found[i] = i === kept ? at[i] : Math.min(Math.max(there, -BESIDE), 1 + BESIDE);
+    found[i] = Math.min(Math.max(there, -BESIDE), 1 + BESIDE);
   }
   return found;
 }
@@ -95,14 +120,19 @@ const STRETCHES = 24;
 export const wayOf = (feel, at, handle, parts) => Array.from({ length: STRETCHES + 1 }, (_, i) => handlePlace(feel, moved(feel, at, handle.axis, i / STRETCHES, parts), handle));
 
 /** How far along a way (0 to 1) it is nearest to a point. @param {number[][]} way @param {number[]} to */
-export function nearestOf(way, to) {
+export function nearestOf(way, [toX, toY]) {
   let [best, least] = [0, Infinity];
   for (let i = 1; i < way.length; i += 1) {
-    const [[x, y], [nextX, nextY]] = [way[i - 1], way[i]];
-    const [dx, dy] = [nextX - x, nextY - y];
-    const share = Math.min(Math.max(((to[0] - x) * dx + (to[1] - y) * dy) / (dx * dx + dy * dy || 1), 0), 1);
-    const far = Math.hypot(x + share * dx - to[0], y + share * dy - to[1]);
-    if (far < least) [best, least] = [(i - 1 + share) / (way.length - 1), far];
+    const from = way[i - 1];
+    const next = way[i];
+    const dx = next[0] - from[0];
+    const dy = next[1] - from[1];
+    const share = Math.min(Math.max(((toX - from[0]) * dx + (toY - from[1]) * dy) / (dx * dx + dy * dy || 1), 0), 1);
+    const far = (from[0] + share * dx - toX) ** 2 + (from[1] + share * dy - toY) ** 2;
+    if (far < least) {
+      best = (i - 1 + share) / (way.length - 1);
+      least = far;
+    }
   }
   return best;
 }
