@@ -71,7 +71,7 @@ def test_the_bar_on_the_chest_moves_touch_and_moment_arm(awake: Page) -> None:
     ready(awake, **FULL)
     touch = '[data-key="touch"] [data-part="value"]'
     arm = '[data-key="moment_arm"] [data-part="value"]'
-    first, first_arm = float(text(awake, touch)), float(text(awake, arm))
+    first, first_arm, first_grip = float(text(awake, touch)), float(text(awake, arm)), grip(awake)
     x, y = take_hold(awake, "side", "bar")
     awake.mouse.move(x + 12, y, steps=3)
     awake.evaluate(FRAME)
@@ -79,6 +79,7 @@ def test_the_bar_on_the_chest_moves_touch_and_moment_arm(awake: Page) -> None:
     assert float(text(awake, arm)) > first_arm + 1
     awake.mouse.up()
     awake.locator("#feel-chosen:not([hidden])").wait_for()
+    assert grip(awake) == first_grip, "what was not moved stays on its mark"
 
 
 def test_arrow_keys_do_the_same(awake: Page) -> None:

@@ -9,6 +9,7 @@ import { convert, onTape } from "../shared/lengths.mjs";
 
 const NEAR_PX = 30; // of a handle: as far as a thumb misses
 const KEYS_REST_MS = 400;
+const SAME = 1e-4; // m or radians: what is not further off was not moved
 const section = byId("feel");
 const sliders = find(section, "#feel-axes");
 const rows = find(section, "#feel-numbers");
@@ -134,7 +135,7 @@ function letGo() {
   followFinger(felt);
   feel.held = null;
   if (setup.dataset.felt) paint(felt); // the panel too
-  feel.letGo(partsAt(felt.grid, felt.at));
+  feel.letGo(inHand(felt));
 }
 
 /** A place of the screen in units of the drawing. @param {PointerEvent} event @returns {number[] | null} */
@@ -164,9 +165,15 @@ function takeHold(event) {
   event.preventDefault();
 }
 
+/** The setup as it is now; what was not moved is as it was to the last digit, and is not rounded to the next mark. @param {Felt} felt @returns {Kept.Choice} */
+function inHand({ grid, at, parts }) {
+  const now = partsAt(grid, at);
+  return Object.fromEntries(Object.entries(now).map(([key, part]) => [key, Math.abs(part - parts[key]) < SAME ? parts[key] : part]));
+}
+
 /** An axis is taken in hand: the other parts stay as they are now. @param {Felt} felt @param {number} axis */
 function begin(felt, axis) {
-  felt.parts = partsAt(felt.grid, felt.at);
+  felt.parts = inHand(felt);
   feel.axis = axis;
   toTheStart();
 }
