@@ -37,8 +37,8 @@ from shortlever.lifts.film import FilmMark
 from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
-# main cameras of phones have 23 to 28 mm, a video crops that by up to a fifth: 1 SD of the logarithm is 0.08 if
-# all in both ranges is as likely; a little more for what is rarer (common practice, no source)
+# main cameras of phones have 23 to 28 mm, a video crops that by up to a fifth: 1 SD of the logarithm is 0.08
+# where all in both ranges is as likely; a little more for what is rarer (common practice, no source)
 USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.10
 # lenses that a clip may be filmed with: how likely, 35 mm equivalent, 1 SD of its logarithm (the same)
 LENSES = ((0.86, USUAL_FOCAL_MM, USUAL_FOCAL_SD), (0.04, 15.0, 0.10), (0.10, 62.0, 0.20))
