@@ -53,7 +53,7 @@ END_SD_PX, LEAST_LENS = 0.45, 0.05
 SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking", "shake")
 LEAST_DISTANCE_M = 0.5
 LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
-LEAST_READING = 0.004  # a lens less likely than that is none
+LEAST_READING = 0.02  # a lens less likely than that is none
 NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
 
 
