@@ -131,6 +131,8 @@ class Stance:
         groups = group_outlines(clip)
         self.at, self.mean_m, self.scale_sd = common(groups)
         self.wide = known.focal_mm is not None and known.focal_mm < WIDE_MM
+        apart = sorted(math.hypot(g.across, g.skew) for g in groups)[len(groups) // 2]
+        self.long_m = self.mean_m * (1 + apart)  # the longer half axis does not shrink by the lean
         self.lenses = self._lenses()
         _, self.focal_px, self.focal_sd = max(self.lenses)
         end = SleeveEnd(
@@ -213,11 +215,11 @@ class Stance:
         distance = self.known.distance_m
         if distance is None:
             return None, 0.0
-        focal = self.mean_m * distance / self.radius_m
+        focal = self.long_m * distance / self.radius_m
         x, y = self.at[0] - self.middle[0], self.at[1] - self.middle[1]
         for _ in range(3):  # the distance is along the line of sight, the scale goes by depth
             depth = distance / math.sqrt(1 + (x * x + y * y) / focal**2)
-            focal = self.mean_m * depth / self.radius_m
+            focal = self.long_m * depth / self.radius_m
         return math.log(focal), max(DISTANCE_SD, LEAST_DISTANCE_SD_M / distance)
 
     def _check(self, groups: Sequence[Group]) -> None:
