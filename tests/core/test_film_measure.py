@@ -284,3 +284,25 @@ def test_the_path_is_in_order_and_inside_its_band() -> None:
     assert all(a[2] < b[2] for a, b in pairwise(rep.rise))
     for (_, y, _), low, high in zip(rep.rise, rep.rise_low, rep.rise_high, strict=True):
         assert low < y < high
+
+
+@pytest.mark.parametrize(
+    ("focal_mm", "off", "tilt", "aim_px"),
+    [(14, -8, 8, (-150, 60)), (14, 9, -6, (150, -60)), (14, 5, 10, (-300, 100)), (15, -10, 10, (250, 100))],
+)
+def test_an_ultra_wide_lens_that_nobody_named_is_found_out(
+    focal_mm: float, off: float, tilt: float, aim_px: tuple[float, float]
+) -> None:
+    """By how the plate's shape changes over the picture; taken for a main camera it would stand 4 m away."""
+    motion = Motion(DIAGONAL)
+    focal_px = focal_mm / math.hypot(36, 24) * math.hypot(1920, 1080)
+    camera = camera_at(
+        (0.69, *motion.way(0.5)), 2.2, off_deg=off, tilt_deg=tilt, focal_px=focal_px, aim_px=aim_px
+    )
+    world = World(camera, motion)
+    result = filmed(world, noise=Noise(0.2, 0.2, 1.0, 0.0, 1.0))
+    assert result.distance.value == pytest.approx(2.2, rel=0.15)
+    assert result.distance.low <= 2.2 <= result.distance.high
+    found, true = result.reps[0].numbers, true_numbers(world)
+    for key in ("range_of_motion", "chest_height", "touch"):
+        assert found[key].low <= true[key] <= found[key].high, key

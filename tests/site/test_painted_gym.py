@@ -4,7 +4,10 @@ numbers are in their intervals; the background of a hand-held phone is followed 
 from __future__ import annotations
 
 import random
+from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import chain, islice
 from typing import Any
 
 import numpy as np
@@ -14,7 +17,7 @@ from shortlever.view.film import read
 from tests.core.film_gym import COLLAR_M, Filmed, Row, filmed, rows_of, share
 from tests.core.film_world import true_numbers
 from tests.film_scenes import PLATE_COLOURS, Look
-from tests.site.test_follow import follow
+from tests.site.test_follow import errors, follow
 
 
 def looks(rng: random.Random, clip: Filmed) -> Look:
@@ -42,22 +45,32 @@ def painted(clip: Filmed, look: Look) -> dict[str, Any]:
     return clip.request | {"frames": frames}
 
 
-def measured(rng: random.Random, clips: int, size: tuple[int, int], hand: bool | None = None) -> list[Row]:
-    found: list[Row] = []
-    while clips:
-        clip = filmed(rng, [size], [24])
-        look = looks(rng, clip)
-        rim = clip.world.rim(0.0)
-        radius = max(x for x, _ in rim) - min(x for x, _ in rim)
-        if hand not in (None, clip.in_hand) or radius < 40:  # too small for pictures of this size
-            continue
-        clips -= 1
+def chance_clips(seed: int) -> Iterator[tuple[Filmed, Look]]:
+    """Clips whose plate is large enough for pictures of this size."""
+    rng = random.Random(seed)
+    while True:
+        clip = filmed(rng, [(1280, 720)], [24])
+        look, across = looks(rng, clip), [x for x, _ in clip.world.rim(0.0)]
+        if max(across) - min(across) >= 40:
+            yield clip, look
+
+
+def measured(seed: int, clips: int) -> Iterator[dict[str, Row]]:
+    """The rows of so many of them, painted, followed and measured."""
+    for clip, look in islice(chance_clips(seed), clips):
         request = painted(clip, look)
-        result = read(request, 60)
-        rows = list(rows_of(replace(clip, request=request), result).values())
-        print(f"{clip.distance_m:.1f} m, {clip.lens}, hand {clip.in_hand}: held {share(rows):.2f}")
-        found += rows
-    return found
+        rows = rows_of(replace(clip, request=request), read(request, 60))
+        print(f"{clip.distance_m:.1f} m, {clip.lens}, hand {clip.in_hand}: held {share(rows.values()):.2f}")
+        yield rows
+
+
+@pytest.mark.parametrize(("seed", "number"), [(21, 55), (34, 37)])
+def test_a_ring_on_a_dark_face_is_not_taken_for_the_rim(seed: int, number: int) -> None:
+    """A fit between two rings of the face is off their middle; the rim is round it all the same."""
+    clip, look = next(islice(chance_clips(seed), number, None))
+    times = [clip.request["frames"][0]["t"]]
+    assert look.plate == "black"
+    assert np.abs(errors(clip.world, times, follow(clip.world, look, times))).max() < 1
 
 
 def test_a_hand_held_clip_from_pictures_to_numbers() -> None:
@@ -97,5 +110,19 @@ def shape_error_m(clip: Filmed, request: dict[str, Any]) -> float:
 
 @pytest.mark.slow
 def test_painted_chance_clips_hold_what_they_say() -> None:
-    rows = measured(random.Random(8), 16, (1280, 720))
+    rows = [row for rows in measured(8, 16) for row in rows.values()]
     assert share(rows) >= 0.86, share(rows)
+
+
+@pytest.mark.slow
+def test_each_number_of_painted_clips_is_inside_its_interval_as_often_as_it_says() -> None:
+    """Of 68 clips that nothing was fitted to. Limits as in tests/reference/test_film_cover.py; what misses
+    them is named with its share (touch and tilt hang on how joints are marked, painted or not)."""
+    found = defaultdict[str, list[Row]](list)
+    for rows in chain(measured(55, 29), measured(89, 39)):
+        for key, row in rows.items():
+            found[key].append(row)
+    held = {key: round(share(rows), 3) for key, rows in found.items()}
+    print(held)
+    out = {key: one for key, one in held.items() if not 0.88 <= one <= 0.96}
+    assert out == {"touch": 0.868, "forearm_tilt": 0.868, "pause": 0.985, "first height": 0.978}

@@ -120,10 +120,10 @@ class Leans:
         depth = lens.focal_px * self.radius_m / self.mean_m
         return View(lens, away, up, feet, depth * dot(away, lens.ray(self.at)), self.flank_m)
 
-    def plate_given(self, lens: Lens, lean: Lean) -> tuple[float, float]:
+    def plate_given(self, lean: Lean) -> tuple[float, float]:
         """What the marks of the sleeve's end say, for a lean, of the error of the plate's place along the
         bar: mean and SD in units of its own SD. A lean too small for the marks means a plate further in."""
-        end = self.end
+        end, lens = self.end, self.lens
         if not end.marks or end.plate_sd_m == 0:
             return 0.0, 1.0
         view = self.plain_view(lens, lean)

@@ -76,7 +76,7 @@ def measure(
     """Everything that the film check says of a clip of a lift, against a plan of that lift."""
     if clip.ahead_right is None:
         sides = [_measure(side, known, film, plan, GUESS_WORLDS) for side in (clip, clip.mirror())]
-        scores = [side.stance.leans.evidence + film.likely([r.numbers for r in side.reps]) for side in sides]
+        scores = [side.stance.evidence + film.likely([r.numbers for r in side.reps]) for side in sides]
         better = scores.index(max(scores))
         found = _measure(sides[better].clip, known, film, plan, worlds)
         return replace(found, side_guessed=True, side_unclear=abs(scores[0] - scores[1]) < UNCLEAR)

@@ -10,22 +10,36 @@ from __future__ import annotations
 
 import math
 import random
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import accumulate
 
 from shortlever.errors import InputError
 from shortlever.film.clip import Clip, Mark
-from shortlever.film.lean import Group, Lean, Leans, SleeveEnd, bar_away, common, group_outlines, half_axes
+from shortlever.film.lean import (
+    Cell,
+    Group,
+    Lean,
+    Leans,
+    SleeveEnd,
+    bar_away,
+    common,
+    group_outlines,
+    half_axes,
+)
 from shortlever.film.pinhole import Lens, Vector, View, along_edge, cross, dot, unit, upright
 from shortlever.film.shake import LEFT_SHARE, Waver
-from shortlever.film.stack import flank_of
+from shortlever.film.stack import FLANKS, flank_of
 from shortlever.film.track import Track
 from shortlever.lifts.film import FilmMark
 from shortlever.say import Said
 
 FULL_FRAME_MM = math.hypot(36, 24)  # diagonal that 35 mm equivalent focal lengths refer to
-USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.13  # main cameras of phones, video crop (common practice, no source)
+# main cameras of phones have 23 to 28 mm, a video crops that by up to a fifth: 1 SD of the logarithm is 0.08
+# where all in both ranges is as likely; a little more for what is rarer (common practice, no source)
+USUAL_FOCAL_MM, USUAL_FOCAL_SD = 27.5, 0.10
 # lenses that a clip may be filmed with: how likely, 35 mm equivalent, 1 SD of its logarithm (the same)
 LENSES = ((0.86, USUAL_FOCAL_MM, USUAL_FOCAL_SD), (0.04, 15.0, 0.10), (0.10, 62.0, 0.20))
 # against the lens's own number, by what a video is cropped and steadied (common practice, no source)
@@ -39,6 +53,7 @@ END_SD_PX, LEAST_LENS = 0.45, 0.05
 SOURCES = ("angle", "joint", "distance", "scale", "horizon", "lens", "tracking", "shake")
 LEAST_DISTANCE_M = 0.5
 LEAST_RATIO = 0.86  # of the rim's axes: about 30 degrees off the side
+LEAST_READING = 0.02  # a lens less likely than that is none
 NEAR_LEAN = 0.03  # the most likely lean is the mean this close to the highest peak
 
 
@@ -69,7 +84,7 @@ class Draw:
     out: float = 0.0
     roll: float = 0.0
     edge: tuple[float, float, float] = (0.0, 0.0, 0.0)
-    bend: float = 0.0
+    bend: float = 0.0  # as of ``Lens``
     joint: tuple[float, float] = (0.0, 0.0)
     drift: tuple[float, float] = (0.0, 0.0)
     marks: Mapping[str, Sequence[tuple[float, float]]] = field(default_factory=dict)
@@ -79,6 +94,28 @@ class Draw:
     unseen: Mapping[str, float] = field(default_factory=dict)  # of what no picture shows
     waver: Waver | None = None
     flank: float = 0.0
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One way to read a clip: a lens (px, 1 SD of its logarithm, what it may bend), how far the logarithm of
+    the flank's share departs, the leans that go with both, and how likely it is."""
+
+    weight: float
+    focal_px: float
+    focal_sd: float
+    bend_sd: float
+    flank: float
+    leans: Leans
+
+    @property
+    def likely(self) -> Lean:
+        """The most likely lean."""
+        cells = self.leans.cells
+        best = max(cells, key=lambda c: c.weight / c.half**2)
+        near = [c for c in cells if math.hypot(c.right - best.right, c.down - best.down) <= NEAR_LEAN]
+        part = sum(c.weight for c in near)
+        return sum(c.weight * c.right for c in near) / part, sum(c.weight * c.down for c in near) / part
 
 
 class Stance:
@@ -94,7 +131,8 @@ class Stance:
         groups = group_outlines(clip)
         self.at, self.mean_m, self.scale_sd = common(groups)
         self.wide = known.focal_mm is not None and known.focal_mm < WIDE_MM
-        self.bend_sd = WIDE_BEND_SD if self.wide else BEND_SD
+        apart = sorted(math.hypot(g.across, g.skew) for g in groups)[len(groups) // 2]
+        self.long_m = self.mean_m * (1 + apart)  # the longer half axis does not shrink by the lean
         self.lenses = self._lenses()
         _, self.focal_px, self.focal_sd = max(self.lenses)
         end = SleeveEnd(
@@ -103,16 +141,53 @@ class Stance:
             known.plate_middle_sd_m,
             known.bar_end_sd_m,
         )
-        lens = Lens(self.focal_px, self.middle, self.corner_px)
         self._check(groups)
-        flank = self.flank_m, self.flank_sd = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
-        self.leans = Leans(clip, groups, lens, self.radius_m, self.bend_sd, end, flank)
-        self.cells = self.leans.cells
-        best = max(self.cells, key=lambda c: c.weight / c.half**2)
-        near = [c for c in self.cells if math.hypot(c.right - best.right, c.down - best.down) <= NEAR_LEAN]
-        part = sum(c.weight for c in near)
-        lean = sum(c.weight * c.right for c in near) / part, sum(c.weight * c.down for c in near) / part
-        self.likely = Draw(lean)
+        self.flank_m, self.flank_sd = flank_of(known.plate_middle_m, known.plate_middle_sd_m)
+        self.readings = self._readings(groups, end)
+        self.best = max(self.readings, key=lambda one: one.weight)
+        self.focal_px, self.focal_sd = self.best.focal_px, self.best.focal_sd
+        self.lenses = [
+            (sum(one.weight for one in self.readings if one.focal_px == px), px, sd)
+            for _, px, sd in self.lenses
+        ]
+        self.cells = [
+            replace(c, weight=one.weight * c.weight) for one in self.readings for c in one.leans.cells
+        ]
+        self.likely = Draw(self.best.likely, flank=self.best.flank / self.flank_sd)
+
+    def _readings(self, groups: list[Group], end: SleeveEnd) -> list[Reading]:
+        """The lenses and shares of flank that the clip may have, weighed by how well each explains it.
+
+        Away from the picture's middle a plate looks as if it leaned, by how wide the lens is: so each lens
+        has leans of its own, and the plate's shape at several heights says which lens it was.
+        """
+
+        def read(weight: float, px: float, sd: float, flank: float) -> Reading:
+            wide = self.wide or px * FULL_FRAME_MM < WIDE_MM * 2 * self.corner_px
+            bend, lens = WIDE_BEND_SD if wide else BEND_SD, Lens(px, self.middle, self.corner_px)
+            seen = self.flank_m * math.exp(flank), self.flank_sd
+            leans = Leans(self.clip, groups, lens, self.radius_m, bend, end, seen)
+            return Reading(weight, px, sd, bend, flank, leans)
+
+        (usual, share), *others = FLANKS
+        found = [read(usual * weight, px, sd, share) for weight, px, sd in self.lenses]
+        weights = self._weigh(found)
+        found = [one for one, weight in zip(found, weights, strict=True) if weight > LEAST_READING]
+        for weight, share in others:
+            found += [
+                read(weight / usual * one.weight, one.focal_px, one.focal_sd, share)
+                for one in found
+                if one.flank == FLANKS[0][1]
+            ]
+        return [replace(one, weight=w) for one, w in zip(found, self._weigh(found), strict=True)]
+
+    def _weigh(self, readings: Sequence[Reading]) -> list[float]:
+        """How likely readings are, all of them 1; ``evidence`` as ``Leans`` has it."""
+        top = max(one.leans.evidence for one in readings)
+        weights = [one.weight * math.exp(max(one.leans.evidence - top, -700.0)) for one in readings]
+        whole = sum(weights)
+        self.evidence = top + math.log(whole)
+        return [weight / whole for weight in weights]
 
     def _lenses(self) -> list[tuple[float, float, float]]:
         """What the focal length may be: weight, px and its error (share), from lens and distance, whichever
@@ -140,11 +215,11 @@ class Stance:
         distance = self.known.distance_m
         if distance is None:
             return None, 0.0
-        focal = self.mean_m * distance / self.radius_m
+        focal = self.long_m * distance / self.radius_m
         x, y = self.at[0] - self.middle[0], self.at[1] - self.middle[1]
         for _ in range(3):  # the distance is along the line of sight, the scale goes by depth
             depth = distance / math.sqrt(1 + (x * x + y * y) / focal**2)
-            focal = self.mean_m * depth / self.radius_m
+            focal = self.long_m * depth / self.radius_m
         return math.log(focal), max(DISTANCE_SD, LEAST_DISTANCE_SD_M / distance)
 
     def _check(self, groups: Sequence[Group]) -> None:
@@ -207,7 +282,7 @@ class Stance:
     def lens(self, draw: Draw) -> Lens:
         """The lens of a draw."""
         focal = self.focal_px * math.exp(self.focal_sd * draw.focal)
-        return Lens(focal, self.middle, self.corner_px, self.bend_sd * draw.bend)
+        return Lens(focal, self.middle, self.corner_px, draw.bend)
 
     def radius(self, draw: Draw) -> float:
         """Radius of the rim in a draw, m."""
@@ -263,66 +338,74 @@ class Stance:
         chance generators start from fixed places. Worlds come in pairs with opposite departures, so that the
         middle of few worlds is as good as that of many.
         """
-        leans = (
-            self._some_leans(count, random.Random(0)) if "angle" in sources else [self.likely.lean] * count
-        )
         found = []
-        pick = random.Random(-1)
-        lenses = [pick.random() for _ in range(count)]
-        for i, lean in enumerate(leans):
-            plate, plate_sd = (
-                self.leans.plate_given(self.leans.lens, lean) if "angle" in sources else (0.0, 1.0)
+        picked = self._picked(count, sources)
+        leans = {
+            id(one): iter(
+                _some_leans(one.leans.cells, picked.count(one), random.Random(0))
+                if "angle" in sources
+                else [one.likely] * picked.count(one)
             )
+            for one in self.readings
+        }
+        for i, reading in enumerate(picked):
+            lean = next(leans[id(reading)])
+            plate, plate_sd = reading.leans.plate_given(lean) if "angle" in sources else (0.0, 1.0)
             d = _Departures(random.Random(1 + i // 2), 1.0 if i % 2 else -1.0, sources)
+            focal = math.log(reading.focal_px) + reading.focal_sd * d.one("distance")
             found.append(
                 Draw(
                     lean,
-                    focal=self._departure(
-                        d.one("distance"), lenses[i // 2] if "distance" in sources else None
-                    ),
+                    focal=(focal - math.log(self.focal_px)) / self.focal_sd,
                     diameter=d.one("scale"),
                     scale=d.one("scale"),
                     plate_middle=plate + plate_sd * d.one("distance"),
                     out=d.one("distance"),
                     roll=d.one("horizon"),
                     edge=(d.one("horizon"), d.one("horizon"), d.one("horizon")),
-                    bend=d.one("lens"),
+                    bend=reading.bend_sd * d.one("lens"),
                     joint=d.two("joint"),
                     drift=d.two("joint"),
                     marks={key: [d.two("joint") for _ in marks] for key, marks in self.clip.marks.items()},
                     track=[d.two("tracking") for _ in range(tracked)] if "tracking" in sources else (),
                     joints={mark.key: d.two("joint") for mark in self.marks[1:]},
                     waver=Waver.of(partial(d.two, "shake")) if self.left_px and "shake" in sources else None,
-                    flank=d.one("scale"),
+                    flank=reading.flank / self.flank_sd + d.one("scale"),
                 )
             )
         return found
 
-    def _departure(self, off: float, pick: float | None) -> float:
-        """Departure of the focal length in SD of the likeliest lens, where the lens of a world is picked by a
-        chance number."""
-        if pick is None:
-            return off
-        for weight, px, sd in sorted(self.lenses, reverse=True):
-            pick -= weight
-            if pick < 0:
-                return (math.log(px / self.focal_px) + sd * off) / self.focal_sd
-        return off
+    def _picked(self, count: int, sources: Sequence[str]) -> list[Reading]:
+        """The readings of so many worlds, the same for both of a pair: with other lenses if the distance may
+        depart, with other shares of the flank if the scale may."""
+        some = [
+            one
+            for one in self.readings
+            if ("distance" in sources or one.focal_px == self.focal_px)
+            and ("scale" in sources or one.flank == self.best.flank)
+        ]
+        chance, pairs = random.Random(-1), (count + 1) // 2
+        whole = sum(one.weight for one in some)
+        aims = [whole * (i + chance.random()) / pairs for i in range(pairs)]
+        chance.shuffle(aims)
+        sums = list(accumulate(one.weight for one in some))
+        return [some[min(bisect_left(sums, aim), len(some) - 1)] for aim in aims for _ in range(2)][:count]
 
-    def _some_leans(self, count: int, chance: random.Random) -> list[Lean]:
-        """Leans from the cells by weight, one from each share of 1 / count."""
-        found: list[Lean] = []
-        passed, k = 0.0, 0
-        order = sorted(self.cells, key=lambda c: (c.right, c.down))
-        for i in range(count):
-            aim = (i + chance.random()) / count
-            while k < len(order) - 1 and passed + order[k].weight < aim:
-                passed += order[k].weight
-                k += 1
-            c = order[k]
-            found.append((c.right + c.half * chance.uniform(-1, 1), c.down + c.half * chance.uniform(-1, 1)))
-        chance.shuffle(found)
-        return found
+
+def _some_leans(cells: Sequence[Cell], count: int, chance: random.Random) -> list[Lean]:
+    """Leans from cells by weight, one from each share of 1 / count."""
+    found: list[Lean] = []
+    passed, k = 0.0, 0
+    order = sorted(cells, key=lambda c: (c.right, c.down))
+    for i in range(count):
+        aim = (i + chance.random()) / count
+        while k < len(order) - 1 and passed + order[k].weight < aim:
+            passed += order[k].weight
+            k += 1
+        c = order[k]
+        found.append((c.right + c.half * chance.uniform(-1, 1), c.down + c.half * chance.uniform(-1, 1)))
+    chance.shuffle(found)
+    return found
 
 
 def _turned(ratio: float) -> float:

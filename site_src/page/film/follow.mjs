@@ -23,6 +23,7 @@ const FLOOR_SD = 0.2; // px: what no fit can promise
 const CLEAR = 0.75; // share of a ring that is certainly there
 const BLURRED = 1.15; // times the spread of the outline with the flank that the face's may have
 const ASIDE = 0.06; // radii by which the middle of a ring on the face may seem to be off the rim's
+const ASTRAY = 0.35; // of how much smaller it is, by which it may be off if it was fitted to two rings
 const SHAPE_LEARNS = 0.4; // of a picture's shape: near an ultra-wide lens a plate grows by 2 % from one to the next
 const SIZES = [1, 0.8, 1.22]; // at which a rim is looked for, times the mark's
 const MORE_SIZES = [0.9, 1.1]; // only for a rim further out
@@ -37,7 +38,10 @@ const grown = (outline, by) => {
 };
 
 /** Whether an outline is a larger one round the same middle: one that joins the rim to the plate at the bar's other end is not. @param {Film.Outline} outline @param {Film.Outline} inner */
-const isRound = (outline, inner) => sizeOf(outline) > 1.05 * sizeOf(inner) && Math.hypot(outline.x - inner.x, outline.y - inner.y) < ASIDE * sizeOf(outline);
+const isRound = (outline, inner) => {
+  const [size, more] = [sizeOf(outline), sizeOf(outline) - sizeOf(inner)];
+  return more > 0.05 * sizeOf(inner) && Math.hypot(outline.x - inner.x, outline.y - inner.y) < Math.max(ASIDE * size, ASTRAY * more);
+};
 
 /** A picture without the plate. `why`: "none" or "small" at the start; then "left" (the picture's edge is near) or "covered". @param {Film.Lost["why"]} why @returns {Film.Lost} */
 const lost = (why) => ({ lost: true, how: "lost", why, quality: 0 });
@@ -102,11 +106,10 @@ export class Follower {
     if (!patch) return lost("none");
     const ringsOf = (/** @type {number[]} */ some) => some.map((by) => this.#ring(patch, scaled(patch.into(this.outline), by))).filter((one) => one !== null);
     const rings = ringsOf(sizes).sort((one, other) => other.share - one.share);
-    /** @type {Rim | null} */
-    let held = rings[0] ?? null;
-    for (const one of [...rings, ...ringsOf(more)]) { // rings on the face are rings too: the outermost round the same middle is the rim
-      if (one.share > CLEAR && (!held || isRound(one.outline, held.outline))) held = one;
-    }
+    const best = rings[0];
+    const outer = [...rings, ...ringsOf(more)].filter(({ share, outline }) => share > CLEAR && (!best || isRound(outline, best.outline)));
+    /** @type {Rim | null} rings on the face are rings too: the outermost clear one round the same middle is the rim */
+    let held = outer.sort((one, other) => sizeOf(other.outline) - sizeOf(one.outline))[0] ?? best ?? null;
     if (held) held = this.#settle(patch, held.outline, { shape: held.outline, stiff: 0.01 * sizeOf(held.outline), close: true });
     this.shareAtStart = held?.share ?? 0;
     if (!held || held.share < AT_FIRST) return lost("none");

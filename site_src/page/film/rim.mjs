@@ -23,6 +23,7 @@ const LESS = 0.1; // or by how much less clear it may be
 const APART = 0.07; // radii by which middles differ of rings that do not go together
 const LIKE = 0.04; // share of the rim by which a ring may be less clear than another and still speak against it
 const SAME = 0.045; // radii within which they are rings of one plate
+const ROUND = 0.97; // ratio of axes under which it may be two plates
 const OUTWARD = [1.16, 1.26]; // where a larger ring is looked for
 const LEAST = 0.25; // of the rim's radius: smaller rings say nothing
 
@@ -42,6 +43,12 @@ export async function findRim(read, picture, tap) {
   const clear = found.filter(({ share }) => share >= CLEAR).sort((one, other) => other.share - one.share);
   if (!clear.length) return { why: "none" };
   let best = clear[0];
+  const { x, y, a, b, tilt } = best.ring;
+  for (const off of b < ROUND * a ? [a - b, b - a] : []) { // it may join the rim to the plate at the bar's other end: the rim is the rounder one in it
+    const turn = (tilt * Math.PI) / 180;
+    const one = await settled(read, picture, { x: x + off * Math.cos(turn), y: y + off * Math.sin(turn), a: b, b, tilt: 0 }, tap);
+    if (one && one.share > best.share) best = one;
+  }
   for (const by of OUTWARD) { // it may be a ring on the face
     const one = await settled(read, picture, { ...best.ring, a: by * best.ring.a, b: by * best.ring.b }, tap);
     if (one) clear.push(one);
