@@ -19,8 +19,9 @@ from numpy.typing import NDArray
 
 from shortlever import Body, Comfort
 from shortlever.lifts.bench.chest import PAST_THE_TOP_M
+from shortlever.lifts.bench.search import LEVEL
 from shortlever.lifts.bench.setups import NARROWEST_OF_BIACROMIAL
-from shortlever.lifts.bench.worth import INDEX_SLACK, STROKE_WEIGHT
+from shortlever.lifts.bench.worth import ARM_TOLD, INDEX_SLACK, STROKE_WEIGHT
 
 Array = NDArray[np.float64]
 
@@ -201,10 +202,12 @@ class Brute:
         return self.high(grip) - self.low(touch)
 
     def given_up(self, stroke: Array, arm: Array, shortest: float, least: float) -> tuple[Array, Array]:
-        """What is given up of the shortest stroke and of the least arm, weighed by the dial."""
+        """What is given up of the shortest stroke and of the least arm, weighed by the dial; of an arm hardly
+        longer, less counts."""
         p = self.preference
         of_stroke = (1 - p) * STROKE_WEIGHT * np.log(stroke / shortest)
-        return of_stroke, p * np.log(np.maximum(arm, 1e-4) / max(least, 1e-4))
+        short = np.maximum(np.log(np.maximum(arm, 1e-4) / max(least, 1e-4)), 0)
+        return of_stroke, p * short**2 / (short + ARM_TOLD)
 
     # --- pose and index
 
@@ -300,7 +303,7 @@ class Brute:
         return widest
 
     def strongest(self) -> tuple[float, float]:
-        """Grip of the best index at the nearest touch, and that index, to a twentieth of a millimetre."""
+        """The middle of the grips whose index at the nearest touch is the best to LEVEL, and the best."""
         widest = self.widest()
         low, high = min(NARROWEST_OF_BIACROMIAL * self.body.biacromial_m, widest - 0.02), widest
         floor, ceiling = low, high
@@ -311,13 +314,16 @@ class Brute:
             i = int(np.argmax(index))
             step = (high - low) / (count - 1)
             if step < 5e-5:
-                return float(grips[i]), float(index[i])
+                break
             low, high = max(floor, grips[i] - 2 * step), min(ceiling, grips[i] + 2 * step)
             count = 17
+        level = (1 - LEVEL) * float(index[i])
+        ends = (self.last_grip(float(grips[i]), end, level) for end in (floor, ceiling))
+        return sum(ends) / 2, float(index[i])
 
-    def last_grip(self, strongest: float, needed: float) -> float:
-        """The widest grip up to which the index at the nearest touch is everywhere good enough."""
-        low, high = strongest, self.widest()
+    def last_grip(self, inside: float, end: float, needed: float) -> float:
+        """The last grip toward an end up to which the index at the nearest touch is good enough."""
+        low, high = inside, end
         for _ in range(4):
             grips = np.linspace(low, high, 101)
             poor = np.flatnonzero(self.index(grips, self.nearest_touch(grips)) < needed * (1 - 1e-7))
@@ -348,7 +354,7 @@ class Brute:
         index to the shortest stroke; and the best balance of any allowed setup, on or off it, on a grid."""
         strongest, best_index = self.strongest()
         needed = (1 - INDEX_SLACK) * best_index * (1 - 1e-7)
-        widest = self.last_grip(strongest, needed)
+        widest = self.last_grip(strongest, self.widest(), needed)
 
         def least(judge: Callable[[Array], Array]) -> tuple[float, float]:
             low, high, count = strongest, widest, 41
