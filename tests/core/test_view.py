@@ -595,7 +595,7 @@ def test_intervals_are_answered_on_demand() -> None:
     low, high = (float(v) for v in re.findall(r"[\d.]+", got["intervals"]["touch"])[:2])
     assert low < float(main["touch"].split()[0]) < high + 0.5
     assert got["next"] is None or got["next"]["key"] in MEASURES
-    assert "grip 3.4 cm" in got["off"], "what the range does not hold stands beside it"
+    assert "grip 3.5 cm" in got["off"], "what the range does not hold stands beside it"
     in_cm = {key: f"{value} cm" for key, value in GOOD.items()}
     assert "grip 1 3/8 in" in asked(in_cm, want="doubt", unit="in")["off"]
 

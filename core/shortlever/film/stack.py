@@ -42,7 +42,7 @@ def flank_of(face_m: float, sd_m: float) -> tuple[float, float]:
     stands.
 
     >>> [round(v, 3) for v in flank_of(*face_of("rubber-2"))]
-    [0.049, 0.33]
+    [0.049, 0.329]
     """
     stack = max(face_m - SLEEVE_M, THICK_M["iron"][0])
     return FLANK_SHARE * stack, math.hypot(FLANK_SHARE_SD, sd_m / stack)
