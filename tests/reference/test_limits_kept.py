@@ -147,6 +147,31 @@ def test_a_millimetre_moves_the_grip_by_little_for_a_hundred_thousand(part: int)
     assert thrown == {}
 
 
+def twins(tape: Tape, how: dict[str, Any]) -> tuple[float, float] | None:
+    """The two grips that are told to be equally strong, m, the suggested side first; None where none are."""
+    found = told(tape, how)
+    said = [reason.said for reason in found.binding if reason.code == "two_grips"] if found else []
+    return (said[0].values["one_m"], said[0].values["other_m"]) if said else None
+
+
+@pytest.mark.parametrize("seed", sorted(TWO_TOPS))
+def test_a_second_grip_as_strong_is_told_on_both_sides_of_the_turn(seed: int) -> None:
+    tape, how = lifter(seed)
+    thrown = [what.split()[1:] for what, far in moves(seed).items() if far > SMOOTH_M]
+    assert thrown
+    here = twins(tape, how)
+    assert here is not None
+    for key, by, _ in thrown:
+        there = twins(replace(tape, **{key: tape.given()[key] + float(by) / 1000}), how)
+        assert there is not None
+        assert abs(here[0] - here[1]) > 0.15
+        assert there == pytest.approx(here[::-1], abs=0.02)
+
+
+def test_no_second_grip_is_told_to_those_with_one() -> None:
+    assert [seed for seed in range(40) if twins(*lifter(seed))] == []
+
+
 def two_tops(seed: int) -> bool:
     """Whether the index has two tops over the grips, within half a percent of each other."""
     tape, how = lifter(seed)

@@ -166,6 +166,9 @@ def reasons(press: Press, measures: Assessment, strongest: Choice, search: Searc
     if "ring" not in (r.code for r in found) and widest > strongest.grip_m + CLOSE_M:
         grips = {"strongest_m": strongest.grip_m, "widest_m": widest, "percent": 100 * INDEX_SLACK}
         found.append(Reason(ended_by, Said(f"beyond_{ended_by}", grips)))
+    other_m = search.equal_elsewhere()
+    if other_m is not None:
+        found.append(Reason("two_grips", Said("two_grips", {"one_m": strongest.grip_m, "other_m": other_m})))
     return found
 
 

@@ -37,6 +37,8 @@ GRIPS = 17  # that are looked at first
 # Grips whose index is this near the best are equally strong: the one best of them, where the index is level,
 # moves by a centimetre for a millimetre of tape; their middle does not.
 LEVEL = 2e-4
+# Two grips are as strong as each other where their index differs by less, which a millimetre of tape can turn.
+TURNS = 5e-3
 
 
 class Search(Setups):
@@ -53,6 +55,7 @@ class Search(Setups):
         self.preference = preference
         self._near = near
         self._band: tuple[float, float, float] | None = None
+        self._looked: list[tuple[float, float]] = []  # grips and their index, narrowest first
 
     # ---- grips
 
@@ -84,6 +87,21 @@ class Search(Setups):
             return "effort"
         return "measured" if self.measured < self.widest else "allowed"
 
+    def equal_elsewhere(self) -> float | None:
+        """A grip as strong as the strongest to TURNS, with grips between that are too weak; None without."""
+        strongest, _, best = self.band()
+        weak = [grip for grip, index in self._looked if index < (1 - INDEX_SLACK) * best]
+        beyond = [
+            (index, i)
+            for i, (grip, index) in enumerate(self._looked)
+            if any(min(grip, strongest) < one < max(grip, strongest) for one in weak)
+        ]
+        index, i = max(beyond, default=(0.0, 0))
+        if index <= (1 - 2 * TURNS) * best:  # no second top
+            return None
+        grip, index = self._best(self._looked[max(i - 1, 0)][0], self._looked[min(i + 1, GRIPS - 1)][0])
+        return grip if index > (1 - TURNS) * best else None
+
     def _close_band(self, near: Search) -> tuple[float, float, float] | None:
         """The band near that of a press a little different; None where it is not there."""
         grip, high, _ = near.band()
@@ -112,6 +130,7 @@ class Search(Setups):
         step = (self.measured - self.narrowest) / (GRIPS - 1)
         grips = [self.narrowest + step * i for i in range(GRIPS - 1)] + [self.measured]
         index = [self.at_nearest(g) for g in grips]
+        self._looked = list(zip(grips, index, strict=True))
         i = max(range(GRIPS), key=index.__getitem__)
         if index[i] <= 0:
             return self._least_outside(grips)
@@ -145,8 +164,9 @@ class Search(Setups):
             while abs(end - inner) > abs(step) and room(inner + step) > 0:
                 inner, step = inner + step, 2 * step
             outer = inner + step if abs(end - inner) > abs(step) else end
-            return crossing(room, inner, outer, 1e-4)
+            return crossing(room, inner, outer, close)
 
+        close = 1e-4 if self._near is None else 5e-4
         return (edge(self.narrowest) + edge(self.measured)) / 2
 
     def _least_outside(self, grips: list[float]) -> tuple[float, float, float]:
