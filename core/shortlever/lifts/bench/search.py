@@ -37,7 +37,7 @@ GRIPS = 17  # that are looked at first
 # Grips whose index is this near the best are equally strong: the one best of them, where the index is level,
 # moves by a centimetre for a millimetre of tape; their middle does not.
 LEVEL = 2e-4
-# Two grips are as strong as each other where their index differs by less, which a millimetre of tape can turn.
+# Two grips are equally strong where their index differs by less: a millimetre of tape may turn it.
 TURNS = 5e-3
 
 
