@@ -15,14 +15,19 @@ const middle = (grid) => grid.axes.map(() => 0.5);
 const placeOfPoint = ({ axes }, number) => axes.reduceRight(([at, left], { steps }) => [[(left % steps) / (steps - 1), ...at], Math.floor(left / steps)], [[], number])[0];
 
 test("a point of the grid is itself", () => {
-  for (const grid of Object.values(grids)) {
-    for (const [i, point] of grid.points.entries()) {
+  for (const [lift, grid] of Object.entries(grids)) {
+    for (const [i, point] of core.felt[lift].grid.points.entries()) {
       const at = placeOfPoint(grid, i);
       const got = between(grid, at);
       for (const key of Object.keys(point.numbers)) within(got.numbers[key], point.numbers[key], 1e-9, key);
-      const { side } = point.places;
-      const there = placesOf(grid, at, "side");
-      for (const part of Object.keys(side)) within(there[part][0], side[part][0], 1e-9, part);
+      for (const [view, parts] of Object.entries(point.places)) {
+        const there = placesOf(grid, at, view);
+        for (const [part, where] of Object.entries(parts)) {
+          const wished = typeof where === "string" ? where.split(/[ ,]/).map(Number) : where;
+          assert.equal(there[part].length, wished.length, part);
+          for (const [j, number] of wished.entries()) within(there[part][j], number, 0.0501, `${view} ${part}`);
+        }
+      }
     }
   }
 });

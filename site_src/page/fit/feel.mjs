@@ -3,7 +3,7 @@
 
 import { drawing, moveParts, sayInstead, toTheStart, viewShown, whenDrawn } from "./figure.mjs";
 import { gridOf, handleOn, handlePlace, moved, nearestOf, numbersAt, partsAt, placeOf, placesOf, stopsHere, wayOf } from "./grid.mjs";
-import { change, changeText, fillList, make, makeSvg, showText } from "../shared/element.mjs";
+import { change, changeText, fillList, make, makeSvg } from "../shared/element.mjs";
 import { byId, find, findAll } from "../shared/find.mjs";
 import { convert, onTape } from "../shared/lengths.mjs";
 
@@ -15,6 +15,7 @@ const sliders = find(section, "#feel-axes");
 const rows = find(section, "#feel-numbers");
 const stop = find(section, "#feel-stop");
 const setup = byId("setup");
+const rowSaid = find(setup, "#rep-said");
 
 /** @typedef {{ grid: import("./grid.mjs").Grid, at: number[], parts: Kept.Choice, unit: Kept.UnitSwitch, numbers?: Stands[] }} Felt `parts`: as they were before the axis that moves now */
 /** @typedef {{ key: string, kind: Core.FeltNumber["kind"], places: Element[], row?: Element }} Stands where a number stands on the screen */
@@ -66,21 +67,26 @@ function paint(felt) {
   const places = placesOf(grid, at, viewShown());
   moveParts(places);
   showHandles(places);
-  const panelToo = inView || !feel.held || !setup.dataset.felt;
-  felt.numbers ??= grid.numbers.map(standing);
-  if (!setup.dataset.felt) {
-    keepSizes(felt.numbers);
-    setup.dataset.felt = "yes";
-  }
-  for (const { key, kind, places: here, row } of felt.numbers) {
+  const panelToo = inView || !feel.held;
+  prepare(felt, numbers);
+  setup.dataset.felt ||= "yes";
+  for (const { key, kind, places: here, row } of felt.numbers ?? []) {
     const text = written(numbers[key], kind, unit);
     for (const place of here) changeText(place, text);
     if (row && panelToo) changeText(row, text);
   }
   const stops = stopsHere(grid, at, feel.axis);
-  showText(stop, stops);
+  changeText(stop, stops);
   sayInstead(stops); // where a finger on the drawing sees it
   if (panelToo) showSliders(felt, numbers);
+}
+
+/** What the first move needs, once. @param {Felt} felt */
+function prepare(felt, numbers = numbersAt(felt.grid, felt.at)) {
+  if (felt.numbers) return;
+  felt.numbers = felt.grid.numbers.map(standing);
+  keepSizes(felt.numbers);
+  for (const { key, kind, row } of felt.numbers) if (row) row.textContent = written(numbers[key], kind, felt.unit);
 }
 
 /** Where a number stands; what is against the setup shown gets a row of its own. @param {Core.FeltNumber} number @returns {Stands} */
@@ -92,11 +98,13 @@ function standing({ key, kind, label }) {
   return { key, kind, places, row };
 }
 
-/** While a finger is down, a number's box stays as large as it is: a text that changes in it moves nothing outside, and nothing outside is laid out anew. @param {Stands[]} numbers */
+/** While a finger is down, what it changes keeps its size: a text that changes moves nothing outside its box, and nothing outside is laid out anew. @param {Stands[]} numbers */
 function keepSizes(numbers) {
   const boxes = numbers.flatMap(({ places }) => places.flatMap((place) => place.closest("dd") ?? []));
-  const sizes = boxes.map((box) => box.getBoundingClientRect().height);
-  boxes.forEach((box, i) => { box.style.blockSize = `${sizes[i]}px`; });
+  /** @type {HTMLElement[]} */
+  const all = [...boxes, rowSaid, stop];
+  const sizes = all.map((box) => box.getBoundingClientRect().height);
+  all.forEach((box, i) => { box.style.blockSize = `${sizes[i]}px`; });
 }
 
 /** @param {Felt} felt @param {Record<string, number>} numbers */
@@ -162,6 +170,7 @@ function takeHold(event) {
   begin(felt, nearest.handle.axis);
   feel.held = { ...nearest, way: wayOf(felt.grid, felt.at, nearest.handle, felt.parts), to: null };
   drawing.setPointerCapture(event.pointerId);
+  prepare(felt);
   event.preventDefault();
 }
 
@@ -213,7 +222,7 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   Object.assign(feel, { felt: null, held: null, frame: 0, rest: 0 });
   drawing.toggleAttribute("data-feel", Boolean(given));
   delete setup.dataset.felt;
-  for (const box of findAll(setup, "dd[style]")) box.removeAttribute("style");
+  for (const box of [...findAll(setup, "dd[style]"), rowSaid, stop]) box.removeAttribute("style");
   rows.replaceChildren(); // against what is shown, while a finger moves it
   for (const input of findAll(sliders, "input", HTMLInputElement)) input.setAttribute("aria-disabled", String(!given)); // one in use keeps its focus
   if (!given || !parts) return void showHandles();
@@ -224,5 +233,5 @@ export function showFeel(given, parts = undefined, unit = "cm") {
   fillList(sliders, axes, ({ axis, label }) => make("label", make("span", label), make("input", { type: "range", min: 0, max: 100, "data-axis": axis })));
   showSliders(feel.felt, numbersAt(grid, feel.felt.at));
   showHandles();
-  showText(stop, "");
+  changeText(stop, "");
 }

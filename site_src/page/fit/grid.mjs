@@ -1,8 +1,8 @@
 // Setups on a grid, as Python worked them out, and what lies between them: multilinear in the places of the axes.
 
-/** @typedef {{ numbers: Record<string, number>, parts: Kept.Choice, places: Record<string, Record<string, number[]>> }} Point */
+/** @typedef {{ numbers: Record<string, number>, parts: Kept.Choice, places: Record<string, number[]> }} Point `places`: of all parts of a drawing, one after another */
 
-/** @typedef {Omit<Core.Feel, "points"> & { points: Point[] }} Grid */
+/** @typedef {Omit<Core.Feel, "points"> & { points: Point[], spans: Record<string, Record<string, [number, number]>> }} Grid `spans`: where in the places of a drawing each part begins and ends */
 
 /** @param {Core.Place} where */
 const flat = (where) => (typeof where === "string" ? where.split(/[ ,]/).map(Number) : where);
@@ -12,7 +12,12 @@ const each = (of, made) => Object.fromEntries(Object.entries(of).map(([key, valu
 
 /** The grid with its places as numbers. @param {Core.Feel} feel @returns {Grid} */
 export function gridOf(feel) {
-  return { ...feel, points: feel.points.map((point) => ({ ...point, places: each(point.places, (parts) => each(parts, flat)) })) };
+  const spans = each(feel.points[0].places, (parts) => {
+    let end = 0;
+    return each(parts, (where) => /** @type {[number, number]} */ ([end, end += flat(where).length]));
+  });
+  const points = feel.points.map((point) => ({ ...point, places: each(spans, (parts, view) => Object.keys(parts).flatMap((part) => flat(point.places[view][part]))) }));
+  return { ...feel, points, spans };
 }
 
 // A frame of a drag goes through all of this on a phone: plain loops, which are quick before they are compiled, too.
@@ -45,13 +50,15 @@ function mean(weighed, value) {
   return sum;
 }
 
-/** @param {Grid} feel @param {[number, number][]} weighed @param {string} view @param {string} part */
-function place(feel, weighed, view, part) {
+/** Places of one drawing from one of them to another. @param {Grid} feel @param {[number, number][]} weighed @param {string} view @param {number} from @param {number} to */
+function between({ points }, weighed, view, from, to) {
   /** @type {number[]} */
   const sums = [];
+  for (let i = from; i < to; i += 1) sums.push(0);
   for (let j = 0; j < weighed.length; j += 1) {
-    const where = feel.points[weighed[j][0]].places[view][part];
-    for (let i = 0; i < where.length; i += 1) sums[i] = (sums[i] ?? 0) + weighed[j][1] * where[i];
+    const places = points[weighed[j][0]].places[view];
+    const weight = weighed[j][1];
+    for (let i = from; i < to; i += 1) sums[i - from] += weight * places[i];
   }
   return sums;
 }
@@ -70,15 +77,9 @@ export function partsAt(feel, at) {
 
 /** Where the moving parts of one drawing are, to the tenth that a drawing is written in. @param {Grid} feel @param {number[]} at @param {string} view */
 export function placesOf(feel, at, view) {
-  const weighed = weights(feel, at);
-  /** @type {Record<string, number[]>} */
-  const found = {};
-  for (const part of Object.keys(feel.points[0].places[view])) {
-    const where = place(feel, weighed, view, part);
-    for (let i = 0; i < where.length; i += 1) where[i] = Math.round(10 * where[i]) / 10;
-    found[part] = where;
-  }
-  return found;
+  const places = between(feel, weights(feel, at), view, 0, feel.points[0].places[view].length);
+  for (let i = 0; i < places.length; i += 1) places[i] = Math.round(10 * places[i]) / 10;
+  return each(feel.spans[view], ([from, to]) => places.slice(from, to));
 }
 
 /** Where a handle is on its part. @param {number[]} where @param {Core.Handle} handle */
@@ -88,7 +89,7 @@ export function handleOn(where, { point }) {
 }
 
 /** Where a handle is, in units of its drawing. @param {Grid} feel @param {number[]} at @param {Core.Handle} handle */
-export const handlePlace = (feel, at, handle) => handleOn(place(feel, weights(feel, at), handle.view, handle.part), handle);
+export const handlePlace = (feel, at, handle) => handleOn(between(feel, weights(feel, at), handle.view, ...feel.spans[handle.view][handle.part]), handle);
 
 /** What a part of the setup is at places of the axes. @param {Grid} feel @param {number[]} at @param {keyof Kept.Choice} part */
 const partAt = (feel, at, part) => mean(weights(feel, at), (point) => feel.points[point].parts[part]);
