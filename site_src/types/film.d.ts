@@ -135,6 +135,13 @@ declare namespace Film {
     | { do: "end"; picture: Size; bitmap: ImageBitmap; tap: Point; rim: Ring }
     | { do: "follow"; file?: File; picture: Size; times: number[]; from: number; mark: Ring; sent?: boolean };
 
+  interface Decode { file: File; times: number[]; from: number }
+
+  type Decoded =
+    | { index: number; frame: VideoFrame; turned: import("mediabunny").Rotation; flip: boolean }
+    | { done: true }
+    | { trouble: { code: string; detail: string } };
+
   /** The rim round a tap, or why there is none: nothing clear, or several that do not go together. */
   type Rim = { ring: Ring; why?: undefined } | { ring?: undefined; why: "none" | "several" };
 

@@ -112,17 +112,18 @@ test('a movement after a movement, by complex numbers', () => {
 
 test('a slow device leaves pictures out knowingly, a quick one none', () => {
   const times = Array.from({ length: 600 }, (_, i) => i / 60);
-  const seen = (ms) => { // that many a picture
-    const pace = new Pace(times, 0, 0);
+  const seen = (ms, first = 0) => { // that many a picture, and more before the first
+    const pace = new Pace(times, 0);
     let [now, count] = [0, 0];
-    for (let i = 0; i < times.length; i++) if (pace.looks(i, now)) { now += ms; count++; }
+    for (let i = 0; i < times.length; i++) if (pace.looks(i, now)) { now += ms + (i ? 0 : first); count++; }
     return { count, every: pace.every };
   };
   assert.deepEqual(seen(4), { count: 600, every: 1 });
+  assert.deepEqual(seen(4, 900), { count: 600, every: 1 }); // slow only to begin
   const slow = seen(25);
   assert.equal(slow.every, 2);
   assert.ok(slow.count > 290 && slow.count < 350, `${slow.count}`);
-  const few = new Pace(times.filter((_, i) => i % 2 === 0), 0, 0); // 30 a second are needed as they are
+  const few = new Pace(times.filter((_, i) => i % 2 === 0), 0); // 30 a second are needed as they are
   for (let i = 0; i < 300; i++) assert.ok(few.looks(i, 100 * i));
 });
 

@@ -2,7 +2,7 @@
 // the worker. Pictures are decoded one after another and never kept.
 //
 //   page → worker   {do: "open", file}
-//                   {do: "follow", file, picture, times, from, mark}      decoding here
+//                   {do: "follow", file, picture, times, from, mark}      its pictures come from decode-worker.mjs
 //                   {do: "follow", picture, times, from, mark, sent: true}   the page sends {picture: bitmap} as asked
 //                   {do: "rim", picture, bitmap, tap}                    looks for the rim round a tap
 //                   {do: "end", picture, bitmap, tap, rim}               looks how large the sleeve's end is round a tap
@@ -20,37 +20,19 @@
 import { Background } from "./background.mjs";
 import { findEnd } from "./end.mjs";
 import { Follower } from "./follow.mjs";
-import { BlobSource, Input, MATROSKA, MP4, MPEG_TS, EncodedPacketSink, QTFF, VideoSampleSink, WEBM } from "./mediabunny.mjs";
+import { EncodedPacketSink, VideoSample } from "./mediabunny.mjs";
 import { fromAxes } from "./outline.mjs";
 import { Pace } from "./pace.mjs";
 import { evenPart, layoutOf, packedPart, toRgba } from "./pixels.mjs";
 import { findRim } from "./rim.mjs";
+import { Trouble, trackOf, troubleIn } from "./track.mjs";
 
-const FORMATS = [MP4, QTFF, WEBM, MATROSKA, MPEG_TS];
 const MOST_PICTURES = 100_000;
 const TELL_MS = 120;
 const BACKGROUND_S = 0.045; // how often the background is looked at: hands shake more slowly
 const LENS_KEY = "camera.focal_length.35mm_equivalent";
 const LENSES = { least: 8, most: 300 }; // mm
 const PREVIEW_SIZE = 480; // px, the longer side
-
-class Trouble extends Error {
-  /** @param {string} code */
-  constructor(code, detail = "") {
-    super(code);
-    this.code = code;
-    this.detail = detail;
-  }
-}
-
-/** @param {File} file */
-async function trackOf(file) {
-  const input = new Input({ source: new BlobSource(file), formats: FORMATS });
-  if (!(await input.canRead())) throw new Trouble("not_video");
-  const track = await input.getPrimaryVideoTrack();
-  if (!track) throw new Trouble("no_pictures");
-  return track;
-}
 
 /**
  * {width, height} as shown, {turned} degrees, {times} of the pictures in order (s), {last}: how long the last one stays, {codec,
@@ -85,7 +67,7 @@ async function describe(file) {
   };
 }
 
-/** The lens as phones write it beside a clip (QuickTime metadata keys): 35 mm equivalent, or null. @param {Input} input */
+/** The lens as phones write it beside a clip (QuickTime metadata keys): 35 mm equivalent, or null. @param {import("./mediabunny.mjs").Input} input */
 async function lensOf(input) {
   const tags = await input.getMetadataTags().catch(() => null);
   const [, value = null] = Object.entries(tags?.raw ?? {}).find(([key]) => key.endsWith(LENS_KEY)) ?? [];
@@ -124,8 +106,7 @@ function drawn(draw) {
   };
 }
 
-/** @typedef {import("./mediabunny.mjs").VideoSample} Sample */
-/** @type {(sample: Sample) => Draw} */
+/** @type {(sample: VideoSample) => Draw} */
 const ofSample = (sample) => (into, left, top, width, height, w, h) => sample.draw(into, left, top, width, height, 0, 0, w, h);
 /** @type {(bitmap: ImageBitmap) => Draw} */
 const ofBitmap = (bitmap) => (into, left, top, width, height, w, h) => into.drawImage(bitmap, left, top, width, height, 0, 0, w, h);
@@ -133,7 +114,7 @@ const ofBitmap = (bitmap) => (into, left, top, width, height, w, h) => into.draw
 let buffer = new Uint8Array(0);
 let planesFail = false;
 
-/** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. @param {Sample} sample @returns {Film.Read} */
+/** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. @param {VideoSample} sample @returns {Film.Read} */
 function readerOf(sample) {
   const byDrawing = drawn(ofSample(sample));
   const layout = layoutOf(sample.format);
@@ -161,19 +142,30 @@ function readerOf(sample) {
 
 /** @param {File} file @param {number[]} times @param {number} from @returns {AsyncGenerator<Picture, void>} */
 async function* decoded(file, times, from) {
-  const track = await trackOf(file);
-  const slack = 1e-4;
-  let index = from;
-  for await (const sample of new VideoSampleSink(track).samples(times[from])) {
-    if (sample.timestamp < times[from] - slack) { // the one that is still shown at that time
-      sample.close();
-      continue;
+  const worker = new Worker(new URL("./decode-worker.mjs", import.meta.url), { type: "module" });
+  /** @type {Film.Decoded[]} */
+  const come = [];
+  let heard = () => {};
+  const hear = (/** @type {Film.Decoded} */ told) => {
+    come.push(told);
+    heard();
+  };
+  worker.addEventListener("message", ({ data }) => hear(data));
+  worker.addEventListener("error", ({ message }) => hear({ trouble: { code: "broken", detail: message ?? "" } }));
+  worker.postMessage({ file, times, from });
+  for (;;) {
+    const next = come.shift();
+    if (!next) await new Promise((resolve) => { heard = () => resolve(undefined); });
+    else if ("done" in next) return;
+    else if ("trouble" in next) throw new Trouble(next.trouble.code, next.trouble.detail);
+    else {
+      const sample = new VideoSample(next.frame, { rotation: next.turned, flip: next.flip });
+      const close = () => {
+        sample.close();
+        worker.postMessage({ more: true });
+      };
+      yield { index: next.index, read: readerOf(sample), close };
     }
-    while (index < times.length && times[index] < sample.timestamp - slack) index++; // a damaged picture has been left out
-    if (index >= times.length) return sample.close();
-    yield { index, read: readerOf(sample), close: () => sample.close() };
-    index++;
-    if (index >= times.length) return;
   }
 }
 
@@ -202,7 +194,7 @@ async function previewOf(read, { width, height }) {
 /** @param {Extract<Film.Job, { do: "follow" }>} job */
 async function follow({ file, picture, times, from, mark }) {
   const follower = new Follower(picture, fromAxes(mark));
-  const pace = new Pace(times, from, performance.now());
+  const pace = new Pace(times, from);
   const background = times.length > 1 ? new Background(picture, mark) : null;
   let [behind, looked] = [false, -Infinity]; // whether there is a background; when it was looked at
   /** @type {[index: number, result: Film.Seen][]} */
@@ -250,8 +242,7 @@ async function take(data) {
     else if (data.do === "end") self.postMessage({ end: await findEnd(drawn(ofBitmap(data.bitmap)), data.picture, data.tap, data.rim) });
     else await follow(data);
   } catch (error) {
-    const trouble = error instanceof Trouble ? error : { code: "broken", detail: error instanceof Error ? error.message : String(error) };
-    self.postMessage({ trouble: { code: trouble.code, detail: trouble.detail } });
+    self.postMessage({ trouble: troubleIn(error) });
   }
   return undefined;
 }

@@ -58,7 +58,15 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   const middle = (every - 1) / 2 - 0.5;
   const share = 1.164 / (every * every);
   const even = every === 2 && x0 % 2 === 0 && y0 % 2 === 0; // then each pixel has a colour of its own
-  const sums = sumsFor(columns);
+  const { sums, lefts, rights, between } = roomFor(columns);
+  if (!even && !part.light) {
+    for (let i = 0; i < columns; i++) {
+      const cx = Math.min(Math.max((x0 + i * every + middle) / 2, 0), lastColumn);
+      lefts[i] = (cx | 0) * step;
+      rights[i] = Math.min((cx | 0) + 1, lastColumn) * step;
+      between[i] = cx - (cx | 0);
+    }
+  }
   for (let j = 0; j < rows; j++) {
     sumRow(sums, columns, bytes, light.offset + (y0 + j * every) * light.stride + x0, light.stride, every);
     let out = start + j * down;
@@ -86,19 +94,18 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
     }
     const fy = cy - row;
     const next = Math.min(row + 1, lastRow) * stride;
+    const [blueNear, blueNext, redNear, redNext] = [blueAt + near, blueAt + next, redAt + near, redAt + next];
     for (let i = 0; i < columns; i++, out += along) {
       const y = share * sums[i] - 18.624;
-      let cx = (x0 + i * every + middle) / 2;
-      cx = cx < 0 ? 0 : cx > lastColumn ? lastColumn : cx;
-      const column = cx | 0;
-      const left = column * step;
-      const right = column < lastColumn ? left + step : left;
-      const w01 = (1 - fy) * (cx - column);
+      const left = lefts[i];
+      const right = rights[i];
+      const fx = between[i];
+      const w01 = (1 - fy) * fx;
       const w00 = 1 - fy - w01;
-      const w11 = fy * (cx - column);
+      const w11 = fy * fx;
       const w10 = fy - w11;
-      const blue = bytes[blueAt + near + left] * w00 + bytes[blueAt + near + right] * w01 + bytes[blueAt + next + left] * w10 + bytes[blueAt + next + right] * w11 - 128;
-      const red = bytes[redAt + near + left] * w00 + bytes[redAt + near + right] * w01 + bytes[redAt + next + left] * w10 + bytes[redAt + next + right] * w11 - 128;
+      const blue = bytes[blueNear + left] * w00 + bytes[blueNear + right] * w01 + bytes[blueNext + left] * w10 + bytes[blueNext + right] * w11 - 128;
+      const red = bytes[redNear + left] * w00 + bytes[redNear + right] * w01 + bytes[redNext + left] * w10 + bytes[redNext + right] * w11 - 128;
       data[out] = y + 1.596 * red;
       data[out + 1] = y - 0.392 * blue - 0.813 * red;
       data[out + 2] = y + 2.017 * blue;
@@ -108,12 +115,15 @@ export function toRgba(bytes, planes, held, part, packed, layout) {
   return { data, width: w, height: h };
 }
 
-let sumsKept = new Int32Array(0);
+const roomOf = (/** @type {number} */ columns) => ({
+  sums: new Int32Array(columns), lefts: new Int32Array(columns), rights: new Int32Array(columns), between: new Float64Array(columns),
+});
+let room = roomOf(0);
 
-/** Room for the sums of a row. @param {number} columns */
-function sumsFor(columns) {
-  if (sumsKept.length < columns) sumsKept = new Int32Array(columns);
-  return sumsKept;
+/** Room for a row: the sums of its pixels, and which two columns of colour each lies between. @param {number} columns */
+function roomFor(columns) {
+  if (room.sums.length < columns) room = roomOf(columns);
+  return room;
 }
 
 /** The sums of `every` x `every` bytes, side by side from `at` on. @param {Int32Array} sums @param {number} columns @param {Uint8Array} bytes @param {number} at @param {number} stride @param {number} every */
@@ -124,6 +134,12 @@ function sumRow(sums, columns, bytes, at, stride, every) {
   }
   if (every === 2) {
     for (let i = 0, a = at; i < columns; i++, a += 2) sums[i] = bytes[a] + bytes[a + 1] + bytes[a + stride] + bytes[a + stride + 1];
+    return;
+  }
+  if (every === 3) {
+    for (let i = 0, a = at, b = at + stride, c = b + stride; i < columns; i++, a += 3, b += 3, c += 3) {
+      sums[i] = bytes[a] + bytes[a + 1] + bytes[a + 2] + bytes[b] + bytes[b + 1] + bytes[b + 2] + bytes[c] + bytes[c + 1] + bytes[c + 2];
+    }
     return;
   }
   for (let i = 0; i < columns; i++) {
