@@ -32,6 +32,7 @@ const TELL_MS = 120;
 const BACKGROUND_S = 0.045; // how often the background is looked at: hands shake more slowly
 const LENS_KEY = "camera.focal_length.35mm_equivalent";
 const LENSES = { least: 8, most: 300 }; // mm
+const PAID = 2; // pictures let go that are told together: at most as many as are on their way at least
 const PREVIEW_SIZE = 480; // px, the longer side
 
 /**
@@ -113,6 +114,15 @@ const ofBitmap = (bitmap) => (into, left, top, width, height, w, h) => into.draw
 
 let buffer = new Uint8Array(0);
 let planesFail = false;
+const inTurn = [0, 1, 2].map(() => new Uint8ClampedArray(0)); // parts that are read: following makes no garbage
+
+/** Room for a part; it is another's again two parts later. @param {number} length */
+function roomFor(length) {
+  let room = /** @type {Uint8ClampedArray<ArrayBuffer>} */ (inTurn.shift());
+  if (room.length < length) room = new Uint8ClampedArray(Math.ceil(1.2 * length));
+  inTurn.push(room);
+  return room.subarray(0, length);
+}
 
 /** Reads parts of a decoded picture from its planes where they can be had, else by drawing it. @param {VideoSample} sample @returns {Film.Read} */
 function readerOf(sample) {
@@ -130,7 +140,7 @@ function readerOf(sample) {
       const size = sample.allocationSize({ rect });
       if (buffer.length < size) buffer = new Uint8Array(size);
       const planes = await sample.copyTo(buffer, { rect });
-      return toRgba(buffer, planes, held, part, packed, layout);
+      return toRgba(buffer, planes, held, part, packed, layout, roomFor);
     } catch {
       planesFail = true;
       return byDrawing(part);
@@ -145,7 +155,7 @@ async function* decoded(file, times, from) {
   const worker = new Worker(new URL("./decode-worker.mjs", import.meta.url), { type: "module" });
   /** @type {Film.Decoded[]} */
   const come = [];
-  let heard = () => {};
+  let [heard, owed] = [() => {}, 0];
   const hear = (/** @type {Film.Decoded} */ told) => {
     come.push(told);
     heard();
@@ -162,7 +172,10 @@ async function* decoded(file, times, from) {
       const sample = new VideoSample(next.frame, { rotation: next.turned, flip: next.flip });
       const close = () => {
         sample.close();
-        worker.postMessage({ more: true });
+        owed++;
+        if (owed < PAID) return;
+        worker.postMessage({ more: owed });
+        owed = 0;
       };
       yield { index: next.index, read: readerOf(sample), close };
     }

@@ -2,7 +2,7 @@
 // picture, and would stand still while that thread looks at one. Ending the job = ending the worker.
 //
 //   parent → worker   {file, times, from}           once
-//                     {more: true}                  a picture has been let go: one more may come
+//                     {more: n}                     n pictures have been let go: as many more may come
 //   worker → parent   {index, frame, turned, flip}  a picture, the parent's from then on
 //                     {done: true}
 //                     {trouble: {code, detail}}     after the pictures that came before it
@@ -41,10 +41,10 @@ async function decode({ file, times, from }) {
   }
 }
 
-/** @param {MessageEvent<Film.Decode | { more: true }>} event */
+/** @param {MessageEvent<Film.Decode | { more: number }>} event */
 self.onmessage = async ({ data }) => {
   if ("more" in data) {
-    free++;
+    free += data.more;
     return freed();
   }
   try {

@@ -29,6 +29,8 @@ export const moved = (outline, [x, y, xx, xy, yy]) => ({ x: outline.x + x, y: ou
 
 /** @typedef {{ contrast?: number, rim?: Float32Array | null, heights?: Float32Array | null }} Known */
 
+const some = new Float32Array(400); // places of a strip, to tell how steep it usually is
+
 /** The edges of each ray: where (px outward from the outline) and how clear they are, 0 to 1. */
 export class Edges {
   /** `contrast`: the usual height of the rim's edge, `rim`: its colours, `heights`: its height ray by ray; as far as known. @param {import("./outline.mjs").Strip} strip @param {Known} known */
@@ -38,7 +40,8 @@ export class Edges {
     this.at = new Float32Array(RAYS * EDGES);
     this.clear = new Float32Array(RAYS * EDGES);
     this.height = new Float32Array(RAYS * EDGES);
-    const some = Float32Array.from({ length: 400 }, (_, i) => strip.steep[Math.floor((i / 400) * strip.steep.length)]).sort();
+    for (let i = 0; i < some.length; i++) some[i] = strip.steep[Math.floor((i / some.length) * strip.steep.length)];
+    some.sort();
     const noise = some[100];
     const least = Math.max(1.5, 2 * noise, 0.15 * contrast);
     for (let ray = 0; ray < RAYS; ray++) {

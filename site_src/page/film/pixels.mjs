@@ -27,15 +27,16 @@ export function evenPart({ x, y, width, height }, { wide, high }) {
  * RGBA bytes of `part` (as shown), each pixel the mean of `every` x `every`. `bytes` with `planes` [{offset, stride}] holds the packed
  * part `held`; colour has half the rows and columns of light, and lies between two of each.
  * @param {Uint8Array} bytes @param {{ offset: number, stride: number }[]} planes @param {Film.Rect} held @param {Film.Part} part
- * @param {Film.Packed} packed @param {Film.Layout} layout @returns {Film.Pixels}
+ * @param {Film.Packed} packed @param {Film.Layout} layout @param {(length: number) => Uint8ClampedArray<ArrayBuffer>} arrayOf where it goes
+ * @returns {Film.Pixels}
  */
-export function toRgba(bytes, planes, held, part, packed, layout) {
+export function toRgba(bytes, planes, held, part, packed, layout, arrayOf = (length) => new Uint8ClampedArray(length)) {
   const { every } = part;
   const { rotation } = packed;
   const wanted = packedPart(part, packed);
   const w = part.width / every;
   const h = part.height / every;
-  const data = new Uint8ClampedArray(w * h * 4);
+  const data = arrayOf(w * h * 4);
   const columns = wanted.width / every; // before it is turned
   const rows = wanted.height / every;
   /** @type {{ [rotation: number]: number[] }} */
