@@ -57,7 +57,10 @@ def sent(
     )
     world = World(camera, motion, side=side, half_shoulder_m=press.body.half_shoulder_m)
     rate = more.pop("rate", 30)
-    return request_of(world, times_of(motion, rate), NOISE, random.Random(4), **more) | {"fit": FIT}
+    request = request_of(world, times_of(motion, rate), NOISE, random.Random(4), **more) | {"fit": FIT}
+    for frame in request["frames"]:
+        frame["moved"] = {"x": 0, "y": 0}  # the background stands still
+    return request
 
 
 @pytest.fixture(scope="module")
@@ -282,6 +285,12 @@ def test_warnings_name_what_to_do() -> None:
     unsaid = sent()
     del unsaid["camera"]["plates"]
     assert codes(ask(unsaid)) == ["plates_unsaid"]
+    plain = sent()
+    for frame in plain["frames"]:
+        del frame["moved"]
+    assert codes(ask(plain)) == ["stillness_unseen"]
+    plain["camera"]["upright_sd"] = 0.5
+    assert codes(ask(plain)) == [], "a tripod stands still"
     assert "wide_lens" in codes(ask(sent() | {"fields": {"focal": "14"}}))
     assert "slow_rate" in codes(ask(sent(rate=12)))
     assert "odd_stroke" in codes(ask(sent() | {"fields": {"diameter": "20"}}))

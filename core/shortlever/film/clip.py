@@ -77,6 +77,7 @@ class Clip:
     upright_sd_rad: float = math.radians(1.5)
     gone: list[int] = field(default_factory=list)
     mirrored: bool = False
+    background: bool = False  # whether it was seen how the phone was held
     shake_px: float = 0.0  # how much of shake was taken out, RMS of a coordinate; 0 of a still phone
 
     @property
@@ -185,7 +186,7 @@ def read_clip(request: Mapping[str, Any], marks_of: Sequence[FilmMark], *, marke
     _check(clip, marks_of if marked else ())
     rows = _moved(_list(request.get("frames"), "frames"), times)
     if rows:
-        clip = _steady(clip, Shaken((width / 2, height / 2), rows))
+        clip = _steady(replace(clip, background=True), Shaken((width / 2, height / 2), rows))
     return clip.mirror() if clip.ahead_right is False else clip
 
 

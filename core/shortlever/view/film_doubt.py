@@ -19,6 +19,7 @@ NEAR_M, WIDE_SHARE = 1.8, 0.8
 BETTER_M, NEARER_M = 3.0, 2.0  # how far to film from, and from where not nearer
 ODD_TIMES = 1.5  # a stroke by this against the plan, or outside what is usual for the lift, is odd
 SLOW_RATE = 20.0  # pictures a second
+NO_TRIPOD_RAD = math.radians(1.0)  # a level tripod holds a picture more upright than this, and still
 MOST_LEFT_M = 0.0025  # of shake that stays in the numbers, 1 SD: from there on it is said
 ODD_SD, LARGEST_PLATE_M = 2.5, 0.50
 TO_90 = 1.645
@@ -130,6 +131,8 @@ def warnings(words: FilmWords, request: Mapping[str, Any], no_plan: bool) -> lis
     if stance.left_px * stance.radius_m / stance.mean_m > MOST_LEFT_M:
         moved_m = clip.shake_px * stance.radius_m / stance.mean_m
         warn("shaken", None, Said("film_shaken", {"moved_m": moved_m}))
+    if not (clip.photo or clip.background or clip.upright_sd_rad < NO_TRIPOD_RAD):
+        warn("stillness_unseen", None, Said("stillness_unseen"))
     if stance.wide:
         warn("wide_lens", "focal", Said("wide_lens"))
     elif _far_out(result) > WIDE_SHARE:

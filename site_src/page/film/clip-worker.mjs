@@ -116,7 +116,7 @@ let buffer = new Uint8Array(0);
 let planesFail = false;
 const inTurn = [0, 1, 2].map(() => new Uint8ClampedArray(0)); // parts that are read: following makes no garbage
 
-/** Room for a part; it is another's again two parts later. @param {number} length */
+/** Room for a part; the third part after it takes its place. @param {number} length */
 function roomFor(length) {
   let room = /** @type {Uint8ClampedArray<ArrayBuffer>} */ (inTurn.shift());
   if (room.length < length) room = new Uint8ClampedArray(Math.ceil(1.2 * length));
