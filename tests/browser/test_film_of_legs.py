@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.browser.screen import PATIENCE_S, poll
 from tests.browser.test_film import (
     follow,
     measured,
@@ -19,7 +20,6 @@ from tests.browser.test_film import (
     tap,
     view_of,
 )
-from tests.browser.screen import PATIENCE_S, poll
 from tests.core.film_world import World, camera_at
 from tests.core.leg_film_world import FILMS, Body
 from tests.film_clips import write_clip
