@@ -185,8 +185,8 @@ def test_a_drag_keeps_up_with_the_screen(
 def test_one_move_that_is_waited_for_takes_a_frame_nine_times_in_ten(
     hold: Callable[..., Held], drag: tuple[str, str, int, tuple[int, int]], kind: str
 ) -> None:
-    """A miss, and it fails: 13 to 27 ms on the machine it was built on, in two of twelve under 16. With nothing
-    drawn at all the press from the head by touch still took 20, so asking the browser is in it."""
+    """A miss, and it fails: 13 to 27 ms on the machine it was built on, in two of twelve under 16. With
+    nothing drawn at all the press from the head by touch still took 20, so asking the browser is in it."""
     held = hold(drag, kind)
 
     def alone(far: int) -> float:
